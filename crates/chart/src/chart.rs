@@ -1,0 +1,188 @@
+//! A chart: the header and every entry taken in so far, in order.
+//!
+//! Invariant: ids are unique, and every `target`, `after` and `shot` names an
+//! entry that stands earlier, so that the effective chart can be computed
+//! without failing. The one rule on acceptance that needs the score
+//! (`match_over`) is not judged here.
+
+use std::collections::HashMap;
+use std::sync::Arc;
+
+use crate::corrections::{Effective, effective_chart};
+use crate::entry::{Body, Correction, Entry};
+use crate::header::Header;
+use crate::identity::{EntryId, Seq};
+use crate::play::Play;
+use crate::refusal::{Refusal, RefusalCode};
+
+/// Everything recorded about one match.
+#[derive(Debug, Clone)]
+pub struct Chart {
+    header: Arc<Header>,
+    entries: Vec<(Seq, Arc<Entry>)>,
+    index: HashMap<EntryId, usize>,
+}
+
+/// What [`Chart::admit`] says of an entry that may come in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Admission {
+    /// It is new.
+    New,
+    /// The same entry came before, at this position.
+    Repeat(Seq),
+}
+
+impl Chart {
+    /// A chart without entries.
+    #[must_use]
+    pub fn new(header: Header) -> Self {
+        Self {
+            header: Arc::new(header),
+            entries: Vec::new(),
+            index: HashMap::new(),
+        }
+    }
+
+    /// The match header.
+    #[must_use]
+    pub fn header(&self) -> &Arc<Header> {
+        &self.header
+    }
+
+    /// The entries in order, with their positions.
+    #[must_use]
+    pub fn entries(&self) -> &[(Seq, Arc<Entry>)] {
+        &self.entries
+    }
+
+    /// The position of the last entry, 0 if there is none.
+    #[must_use]
+    pub fn last_seq(&self) -> Seq {
+        self.entries.last().map_or(Seq(0), |(seq, _)| *seq)
+    }
+
+    /// The entry with this id.
+    #[must_use]
+    pub fn entry(&self, id: &str) -> Option<&Arc<Entry>> {
+        self.index.get(id).map(|place| &self.entries[*place].1)
+    }
+
+    /// How many of the entries are corrections: the chart's revision.
+    #[must_use]
+    pub fn revision(&self) -> u64 {
+        let corrections = self
+            .entries
+            .iter()
+            .filter(|(_, entry)| entry.is_correction());
+        corrections.count() as u64
+    }
+
+    /// Judges whether `entry` may come in next.
+    ///
+    /// # Errors
+    /// `id_conflict`, `unknown_target` or `bad_correction`, with a sentence.
+    pub fn admit(&self, entry: &Entry) -> Result<Admission, Refusal> {
+        if let Some(place) = self.index.get(&entry.id) {
+            let (seq, known) = &self.entries[*place];
+            if known.to_json() == entry.to_json() {
+                return Ok(Admission::Repeat(*seq));
+            }
+            return Err(Refusal::new(
+                RefusalCode::IdConflict,
+                format!(
+                    "entry `{}`: this id stands at position {seq} with other content; \
+                     every entry needs an id of its own",
+                    entry.id
+                ),
+            ));
+        }
+        match &entry.body {
+            Body::Play(play) => self.admit_play(entry, play)?,
+            Body::Correction(correction) => self.admit_correction(entry, correction)?,
+        }
+        Ok(Admission::New)
+    }
+
+    /// Takes in an entry that [`Chart::admit`] found new, at the next position.
+    pub fn push(&mut self, entry: Entry) -> Seq {
+        let seq = Seq(self.last_seq().0 + 1);
+        self.push_at(seq, entry);
+        seq
+    }
+
+    /// Takes in an entry that [`Chart::admit`] found new, at the position that
+    /// its file gives.
+    pub fn push_at(&mut self, seq: Seq, entry: Entry) {
+        self.index.insert(entry.id.clone(), self.entries.len());
+        self.entries.push((seq, Arc::new(entry)));
+    }
+
+    /// What remains after all corrections.
+    #[must_use]
+    pub fn effective(&self) -> Vec<Effective> {
+        effective_chart(&self.entries, &self.index)
+    }
+
+    /// The last entry as an effective one, if it is no correction: then, and
+    /// only then, the effective chart has grown by it at its end.
+    #[must_use]
+    pub fn latest_effective(&self) -> Option<Effective> {
+        let (seq, entry) = self.entries.last()?;
+        Effective::uncorrected(*seq, entry)
+    }
+
+    fn admit_play(&self, entry: &Entry, play: &Play) -> Result<(), Refusal> {
+        match play {
+            Play::Cue(mark) => match &mark.shot {
+                Some(shot) => self.known(entry, "shot", shot).map(|_| ()),
+                None => Ok(()),
+            },
+            _ => Ok(()),
+        }
+    }
+
+    fn admit_correction(&self, entry: &Entry, correction: &Correction) -> Result<(), Refusal> {
+        match correction {
+            Correction::Retract { target } => self.known(entry, "target", target).map(|_| ()),
+            Correction::Amend { target, with } => {
+                let found = self.known(entry, "target", target)?;
+                original_or_inserted(entry, "target", found)?;
+                self.admit_play(entry, with)
+            }
+            Correction::Insert { after, play } => {
+                if let Some(after) = after {
+                    let found = self.known(entry, "after", after)?;
+                    original_or_inserted(entry, "after", found)?;
+                }
+                self.admit_play(entry, play)
+            }
+        }
+    }
+
+    fn known(&self, entry: &Entry, field: &str, id: &EntryId) -> Result<&Entry, Refusal> {
+        self.entry(id.as_str()).map(Arc::as_ref).ok_or_else(|| {
+            Refusal::new(
+                RefusalCode::UnknownTarget,
+                format!(
+                    "entry `{}`: field `{field}` is `{id}`, but no earlier entry has that id",
+                    entry.id
+                ),
+            )
+        })
+    }
+}
+
+fn original_or_inserted(entry: &Entry, field: &str, found: &Entry) -> Result<(), Refusal> {
+    match &found.body {
+        Body::Play(_) | Body::Correction(Correction::Insert { .. }) => Ok(()),
+        Body::Correction(_) => Err(Refusal::new(
+            RefusalCode::BadCorrection,
+            format!(
+                "entry `{}`: field `{field}` names `{}`, a retract or amend; only \
+                 an original or an inserted entry can stand there (retract a \
+                 correction to undo it)",
+                entry.id, found.id
+            ),
+        )),
+    }
+}

@@ -1,0 +1,300 @@
+//! The match header: line 1 of a chart. Who plays, under which format.
+
+use serde_json::{Map, Value};
+
+use crate::fields::{Fields, TEXT_LIMIT};
+use crate::identity::MatchId;
+use crate::refusal::{Refusal, RefusalCode};
+use crate::words::{PairOf, Team};
+
+/// The version of the chart format that this crate reads and writes.
+const CHART_VERSION: u32 = 1;
+
+/// Who plays whom under which format.
+///
+/// The JSON it was read from is kept, unknown fields included.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Header {
+    /// Names the match in files and links.
+    pub id: MatchId,
+    /// For people; may be empty.
+    pub title: String,
+    /// Where the match is played; may be empty.
+    pub court: String,
+    /// The two teams.
+    pub teams: PairOf<TeamSheet>,
+    /// Discipline, scoring and length.
+    pub format: Format,
+    /// The team that serves first in game 1.
+    pub first_serve: Team,
+    source: Map<String, Value>,
+}
+
+/// A team as it is announced.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct TeamSheet {
+    /// For people.
+    pub name: String,
+    /// The players' names, the starting server of game 1 first; empty where the
+    /// header gives none.
+    pub players: Vec<String>,
+}
+
+/// The format of a match.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct Format {
+    /// One or two players a team.
+    pub discipline: Discipline,
+    /// Who can score, and how servers follow each other.
+    pub scoring: Scoring,
+    /// Points that win a game, 1..=99.
+    pub points: u32,
+    /// The lead that wins a game, 1 or 2.
+    pub win_by: u32,
+    /// The match is the best of so many games: 1, 3 or 5.
+    pub games: u32,
+}
+
+/// One or two players a team.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Discipline {
+    /// Two players a team.
+    Doubles,
+    /// One player a team.
+    Singles,
+}
+
+/// Who can score, and how servers follow each other.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Scoring {
+    /// Only the serving team scores; in doubles two servers a service turn.
+    SideOut,
+    /// A point every rally; one server a turn.
+    Rally {
+        /// Who may score the point that wins the game.
+        winning_point: WinningPoint,
+        /// Whether partners change courts when they score.
+        positions: Positions,
+    },
+}
+
+/// Who may score the point that wins a game (rally scoring).
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum WinningPoint {
+    /// Either side.
+    Any,
+    /// Only the serving side.
+    Server,
+}
+
+/// Whether partners change courts when they score (rally scoring, doubles).
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Positions {
+    /// Partners swap when they score, so parity holds.
+    Swap,
+    /// Each keeps a court.
+    Static,
+}
+
+impl Format {
+    /// Games that win the match: 1, 2 or 3.
+    #[must_use]
+    pub fn games_to_win(&self) -> u32 {
+        self.games / 2 + 1
+    }
+
+    /// Players a team: 1 or 2.
+    #[must_use]
+    pub fn team_size(&self) -> u32 {
+        match self.discipline {
+            Discipline::Doubles => 2,
+            Discipline::Singles => 1,
+        }
+    }
+
+    /// Whether a service turn has two servers, so that the call has a number.
+    #[must_use]
+    pub fn has_two_servers(&self) -> bool {
+        self.discipline == Discipline::Doubles && self.scoring == Scoring::SideOut
+    }
+}
+
+impl Header {
+    /// Reads a header from the JSON object of line 1. Fields that the host adds
+    /// (a checksum) are left out of what is kept.
+    ///
+    /// # Errors
+    /// A [`Refusal`] that names the field, what was found and what is allowed.
+    pub fn from_json(mut source: Map<String, Value>) -> Result<Self, Refusal> {
+        for name in crate::entry::HOST_FIELDS {
+            source.shift_remove(*name);
+        }
+        let fields = Fields::new(&source, "match header");
+        if fields.get("kind").and_then(Value::as_str) != Some("match") {
+            return Err(fields.bad("kind", "`match`: the first line is the match header"));
+        }
+        match fields.number("chart", 0..=u32::MAX)? {
+            Some(CHART_VERSION) => {}
+            Some(_) => return Err(fields.bad("chart", "`1`, the version this program reads")),
+            None => return Err(fields.missing("chart", "`1`, the version of the format")),
+        }
+        let id_rule = "1 to 64 of A-Z a-z 0-9 _ -";
+        let id = match fields.text_within("id", TEXT_LIMIT)? {
+            None => return Err(fields.missing("id", id_rule)),
+            Some(text) => MatchId::new(text).ok_or_else(|| fields.bad("id", id_rule))?,
+        };
+        let format = read_format(&fields.required_object("format")?)?;
+        let teams = fields.required_object("teams")?;
+        let header = Self {
+            id,
+            title: fields
+                .text_within("title", TEXT_LIMIT)?
+                .unwrap_or("")
+                .into(),
+            court: fields
+                .text_within("court", TEXT_LIMIT)?
+                .unwrap_or("")
+                .into(),
+            teams: PairOf {
+                a: read_team(&teams.required_object("a")?, &format)?,
+                b: read_team(&teams.required_object("b")?, &format)?,
+            },
+            format,
+            first_serve: fields.required_word("first_serve")?,
+            source: Map::new(),
+        };
+        Ok(Self { source, ..header })
+    }
+
+    /// Reads a header from the text of line 1.
+    ///
+    /// # Errors
+    /// As [`Header::from_json`]; `malformed` where the text is no JSON object.
+    pub fn from_text(text: &str) -> Result<Self, Refusal> {
+        Self::from_json(crate::entry::object_from_text(text, "match header")?)
+    }
+
+    /// The header as JSON, as it was written, unknown fields included.
+    #[must_use]
+    pub fn to_json(&self) -> &Map<String, Value> {
+        &self.source
+    }
+
+    /// The name of `team`'s player number `player`, if the header gives one.
+    #[must_use]
+    pub fn player_name(&self, team: Team, player: u32) -> Option<&str> {
+        let players = &self.teams.of(team).players;
+        players
+            .get(player as usize)
+            .map(String::as_str)
+            .filter(|name| !name.is_empty())
+    }
+}
+
+fn read_team(fields: &Fields<'_>, format: &Format) -> Result<TeamSheet, Refusal> {
+    let name = fields
+        .text_within("name", TEXT_LIMIT)?
+        .ok_or_else(|| fields.missing("name", "the team's name"))?;
+    let size = format.team_size() as usize;
+    let allowed = match format.discipline {
+        Discipline::Doubles => "a list of 2 names (doubles), the starting server first",
+        Discipline::Singles => "a list of 1 name (singles)",
+    };
+    let players = match fields.get("players") {
+        None => Vec::new(),
+        Some(Value::Array(names)) if names.is_empty() || names.len() == size => names
+            .iter()
+            .map(|name| name.as_str().map(str::to_owned))
+            .collect::<Option<Vec<_>>>()
+            .ok_or_else(|| fields.bad("players", allowed))?,
+        Some(_) => return Err(fields.bad("players", allowed)),
+    };
+    if players.iter().any(|name| name.chars().count() > TEXT_LIMIT) {
+        return Err(fields.problem(
+            RefusalCode::TooLong,
+            &format!("a player's name is longer than {TEXT_LIMIT} characters"),
+        ));
+    }
+    Ok(TeamSheet {
+        name: name.into(),
+        players,
+    })
+}
+
+fn read_format(fields: &Fields<'_>) -> Result<Format, Refusal> {
+    let discipline = match fields.get("discipline").and_then(Value::as_str) {
+        Some("doubles") => Discipline::Doubles,
+        Some("singles") => Discipline::Singles,
+        _ => {
+            return Err(absent_or_bad(
+                fields,
+                "discipline",
+                "`doubles` or `singles`",
+            ));
+        }
+    };
+    let scoring = match fields.get("scoring").and_then(Value::as_str) {
+        Some("side_out") => {
+            for option in ["winning_point", "positions"] {
+                if fields.has(option) {
+                    return Err(fields.bad(option, "nothing here: it belongs to rally scoring"));
+                }
+            }
+            Scoring::SideOut
+        }
+        Some("rally") => Scoring::Rally {
+            winning_point: read_winning_point(fields)?,
+            positions: read_positions(fields, discipline)?,
+        },
+        _ => return Err(absent_or_bad(fields, "scoring", "`side_out` or `rally`")),
+    };
+    let number = |name: &str, range, allowed: &str| {
+        fields
+            .number(name, range)?
+            .ok_or_else(|| fields.missing(name, allowed))
+    };
+    let games = number("games", 1..=5, "1, 3 or 5")?;
+    if games % 2 == 0 {
+        return Err(fields.bad("games", "1, 3 or 5 (best of)"));
+    }
+    Ok(Format {
+        discipline,
+        scoring,
+        points: number("points", 1..=99, "a whole number from 1 to 99")?,
+        win_by: number("win_by", 1..=2, "1 or 2")?,
+        games,
+    })
+}
+
+fn read_winning_point(fields: &Fields<'_>) -> Result<WinningPoint, Refusal> {
+    match fields.get("winning_point") {
+        None => Ok(WinningPoint::Any),
+        Some(value) => match value.as_str() {
+            Some("any") => Ok(WinningPoint::Any),
+            Some("server") => Ok(WinningPoint::Server),
+            _ => Err(fields.bad("winning_point", "`any` or `server`")),
+        },
+    }
+}
+
+fn read_positions(fields: &Fields<'_>, discipline: Discipline) -> Result<Positions, Refusal> {
+    match (fields.get("positions"), discipline) {
+        (None, _) => Ok(Positions::Swap),
+        (Some(_), Discipline::Singles) => {
+            Err(fields.bad("positions", "nothing here: it belongs to doubles"))
+        }
+        (Some(value), Discipline::Doubles) => match value.as_str() {
+            Some("swap") => Ok(Positions::Swap),
+            Some("static") => Ok(Positions::Static),
+            _ => Err(fields.bad("positions", "`swap` or `static`")),
+        },
+    }
+}
+
+fn absent_or_bad(fields: &Fields<'_>, name: &str, allowed: &str) -> Refusal {
+    if fields.has(name) {
+        fields.bad(name, allowed)
+    } else {
+        fields.missing(name, allowed)
+    }
+}

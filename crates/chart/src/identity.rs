@@ -1,0 +1,170 @@
+//! Names and positions: entry ids, match ids, sequence numbers, times.
+
+use serde::{Deserialize, Serialize};
+
+/// The longest id, in characters.
+pub(crate) const ID_LIMIT: usize = 64;
+
+fn is_id(text: &str) -> bool {
+    (1..=ID_LIMIT).contains(&text.len())
+        && text
+            .bytes()
+            .all(|b| b.is_ascii_alphanumeric() || b == b'_' || b == b'-')
+}
+
+/// The id of an entry: 1–64 of `A–Z a–z 0–9 _ -`, unique in its chart.
+#[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize)]
+#[serde(transparent)]
+pub struct EntryId(std::sync::Arc<str>);
+
+impl EntryId {
+    /// Checks the rule for ids; `None` where `text` breaks it.
+    #[must_use]
+    pub fn new(text: &str) -> Option<Self> {
+        is_id(text).then(|| Self(text.into()))
+    }
+
+    /// The id as text.
+    #[must_use]
+    pub fn as_str(&self) -> &str {
+        &self.0
+    }
+}
+
+impl std::borrow::Borrow<str> for EntryId {
+    fn borrow(&self) -> &str {
+        &self.0
+    }
+}
+
+impl std::fmt::Display for EntryId {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(&self.0)
+    }
+}
+
+/// The id of a match, under the same rule as an entry's: it names a file and
+/// stands in links.
+#[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize)]
+#[serde(transparent)]
+pub struct MatchId(std::sync::Arc<str>);
+
+impl MatchId {
+    /// Checks the rule for ids; `None` where `text` breaks it.
+    #[must_use]
+    pub fn new(text: &str) -> Option<Self> {
+        is_id(text).then(|| Self(text.into()))
+    }
+
+    /// The id as text.
+    #[must_use]
+    pub fn as_str(&self) -> &str {
+        &self.0
+    }
+}
+
+impl std::fmt::Display for MatchId {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(&self.0)
+    }
+}
+
+/// The position of an entry in its chart: 1, 2, 3 …; 0 stands for "before the
+/// first entry".
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize,
+)]
+#[serde(transparent)]
+pub struct Seq(pub u64);
+
+impl std::fmt::Display for Seq {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        self.0.fmt(f)
+    }
+}
+
+/// A moment on the recorder's clock, in whole milliseconds since 1970 UTC.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct At(i64);
+
+impl At {
+    /// Reads an RFC 3339 time in UTC (`Z` or a zero offset). Fractions of a
+    /// millisecond are cut off; a time in another zone gives `None`.
+    #[must_use]
+    pub fn parse(text: &str) -> Option<Self> {
+        let utc = ["Z", "z", "+00:00", "-00:00"];
+        let (date, time) = text.split_at_checked(10)?;
+        let well_formed = date.bytes().enumerate().all(|(place, byte)| match place {
+            4 | 7 => byte == b'-',
+            _ => byte.is_ascii_digit(),
+        }) && time.starts_with(['T', 't'])
+            && utc.iter().any(|zone| time.ends_with(zone))
+            && time.as_bytes().get(3) == Some(&b':')
+            && time.as_bytes().get(6) == Some(&b':');
+        if !well_formed {
+            return None;
+        }
+        let timestamp: jiff::Timestamp = text.parse().ok()?;
+        Some(Self(timestamp.as_millisecond()))
+    }
+
+    /// The moment `milliseconds` after the start of 1970 UTC.
+    #[must_use]
+    pub fn from_milliseconds(milliseconds: i64) -> Self {
+        Self(milliseconds)
+    }
+
+    /// Milliseconds since the start of 1970 UTC.
+    #[must_use]
+    pub fn milliseconds(self) -> i64 {
+        self.0
+    }
+}
+
+/// Writes the time as RFC 3339, UTC, with milliseconds.
+impl std::fmt::Display for At {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match jiff::Timestamp::from_millisecond(self.0) {
+            Ok(timestamp) => write!(f, "{timestamp:.3}"),
+            Err(_) => f.write_str("out of range"),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn times_are_read_and_written_in_rfc_3339_with_milliseconds() {
+        // RFC 3339 §5.8 gives `1985-04-12T23:20:50.52Z` as its first example.
+        let at = At::parse("1985-04-12T23:20:50.52Z").unwrap();
+        assert_eq!(at.to_string(), "1985-04-12T23:20:50.520Z");
+        assert_eq!(at.milliseconds(), 482_196_050_520);
+    }
+
+    #[test]
+    fn times_that_are_not_utc_or_not_rfc_3339_are_refused() {
+        for text in [
+            "1996-12-19T16:39:57-08:00",
+            "2026-05-02",
+            "2026-05-02 10:00:00Z",
+            "2026-05-02T10:00Z",
+            "2026-13-02T10:00:00.000Z",
+            "20260502T100000Z",
+            "yesterday",
+            "",
+        ] {
+            assert_eq!(At::parse(text), None, "{text}");
+        }
+    }
+
+    #[test]
+    fn ids_hold_1_to_64_of_the_allowed_characters() {
+        assert!(EntryId::new("r3s4_A-9").is_some());
+        assert!(EntryId::new(&"x".repeat(64)).is_some());
+        for text in ["", "a b", "é", "a.b", &"x".repeat(65)] {
+            assert!(EntryId::new(text).is_none(), "{text}");
+        }
+    }
+}

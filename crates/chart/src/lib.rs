@@ -1,0 +1,33 @@
+//! The chart of a match: what a volunteer recorded, checked and corrected.
+//!
+//! This crate owns the match header, the entries, their parsing and refusals,
+//! the corrections that lead from recorded entries to the *effective chart*,
+//! the reading of one rally (shot numbers, contacts, assumed shots) and the
+//! file format. It is pure: no I/O, no clock, no async. It knows nothing about
+//! scoring, plugins or sockets; the two flags that need the score
+//! (`serve_by_receivers`, `no_time_out_left`) are raised by the scoring crate.
+
+mod chart;
+mod corrections;
+mod entry;
+mod fields;
+mod file;
+mod header;
+mod identity;
+mod play;
+mod rally;
+mod refusal;
+mod words;
+
+pub use chart::{Admission, Chart};
+pub use corrections::Effective;
+pub use entry::{Body, Correction, Entry, HOST_FIELDS};
+pub use file::{ChartFile, Note as FileNote, Problem, read_chart_file, sealed_line, verify_seal};
+pub use header::{Discipline, Format, Header, Positions, Scoring, TeamSheet, WinningPoint};
+pub use identity::{At, EntryId, MatchId, Seq};
+pub use play::{
+    CueMark, CueSet, DepthMark, Lineup, Play, PlayKind, RallyEnd, ScoreFix, Shot, TimeOut,
+};
+pub use rally::{RallyReader, RallyStep, ShotInRally};
+pub use refusal::{Refusal, RefusalCode};
+pub use words::{Contact, Cue, Depth, FaultKind, Flag, How, PairOf, Stroke, Team};

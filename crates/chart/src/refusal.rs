@@ -1,0 +1,78 @@
+//! Why an entry or a header is refused: a code for programs, a sentence for
+//! people. Nothing of a refused entry is stored.
+
+use serde::Serialize;
+
+/// The code of a refusal, as it goes over the wire.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum RefusalCode {
+    /// Not JSON, or not a JSON object.
+    Malformed,
+    /// A field that has to be there is missing.
+    MissingField,
+    /// A field of the wrong type or with a value that is not allowed.
+    BadField,
+    /// A `kind` that the contract does not list.
+    UnknownKind,
+    /// A `stroke` that the contract does not list.
+    UnknownStroke,
+    /// A `cue` that the contract does not list.
+    UnknownCue,
+    /// A text over its limit.
+    TooLong,
+    /// An id seen before with other content.
+    IdConflict,
+    /// A `target`, `after` or `shot` that does not exist.
+    UnknownTarget,
+    /// A correction that the contract does not allow.
+    BadCorrection,
+    /// `won_by` against `how` and `by`.
+    Contradiction,
+    /// The match is over: only corrections and notes are taken.
+    MatchOver,
+    /// Some entries carry a `seq`, others do not, or one is there twice.
+    BadOrder,
+}
+
+impl RefusalCode {
+    /// The code as it is written on the wire.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Malformed => "malformed",
+            Self::MissingField => "missing_field",
+            Self::BadField => "bad_field",
+            Self::UnknownKind => "unknown_kind",
+            Self::UnknownStroke => "unknown_stroke",
+            Self::UnknownCue => "unknown_cue",
+            Self::TooLong => "too_long",
+            Self::IdConflict => "id_conflict",
+            Self::UnknownTarget => "unknown_target",
+            Self::BadCorrection => "bad_correction",
+            Self::Contradiction => "contradiction",
+            Self::MatchOver => "match_over",
+            Self::BadOrder => "bad_order",
+        }
+    }
+}
+
+/// A refusal: what was found, where, and what is allowed instead.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[error("{message}")]
+pub struct Refusal {
+    /// For programs.
+    pub code: RefusalCode,
+    /// One sentence for people.
+    pub message: String,
+}
+
+impl Refusal {
+    /// A refusal with its sentence.
+    pub fn new(code: RefusalCode, message: impl Into<String>) -> Self {
+        Self {
+            code,
+            message: message.into(),
+        }
+    }
+}
