@@ -1,0 +1,93 @@
+//! The thin layer between the exported functions and an author's [`Plugin`].
+
+use crate::{Change, Manifest, Moment, Opening, Plugin, Publisher};
+
+/// A plugin on its way through a match; what [`export_plugin!`](crate::export_plugin)
+/// keeps between calls.
+#[doc(hidden)]
+pub struct Running<P>(Option<P>);
+
+impl<P: Plugin> Running<P> {
+    /// Nothing has been started.
+    #[must_use]
+    pub const fn idle() -> Self {
+        Self(None)
+    }
+
+    /// The plugin's manifest.
+    #[must_use]
+    pub fn describe() -> Manifest {
+        P::manifest()
+    }
+
+    /// Starts a match, forgetting any match before.
+    ///
+    /// # Errors
+    /// What the plugin says against its settings.
+    pub fn start(&mut self, opening: &Opening) -> Result<Vec<Change>, String> {
+        let mut publish = Publisher::default();
+        self.0 = Some(P::start(opening, &mut publish)?);
+        Ok(publish.into_changes())
+    }
+
+    /// Hands over the next entry.
+    ///
+    /// # Panics
+    /// If no match has been started: a fault of the host, not of the author.
+    pub fn step(&mut self, moment: &Moment) -> Vec<Change> {
+        let mut publish = Publisher::default();
+        match &mut self.0 {
+            Some(plugin) => plugin.step(moment, &mut publish),
+            None => panic!("the host handed over an entry before it started a match"),
+        }
+        publish.into_changes()
+    }
+}
+
+/// Lets a panic's message and place reach the host's log; without it a panic
+/// is a bare trap.
+#[doc(hidden)]
+pub fn note_panics() {
+    #[cfg(target_family = "wasm")]
+    std::panic::set_hook(Box::new(|panic| {
+        crate::log(crate::Severity::Error, &panic.to_string());
+    }));
+}
+
+/// Makes a component of a [`Plugin`]. Stands once in a plugin's crate, whose
+/// type is `cdylib`.
+#[macro_export]
+macro_rules! export_plugin {
+    ($plugin:ty) => {
+        #[cfg(target_family = "wasm")]
+        #[allow(unsafe_code, reason = "the exported functions of a component")]
+        const _: () = {
+            use $crate::interface::exports::rallytide::plugin::guest::Guest;
+
+            std::thread_local! {
+                static RUNNING: std::cell::RefCell<$crate::Running<$plugin>> =
+                    const { std::cell::RefCell::new($crate::Running::idle()) };
+            }
+
+            struct Exported;
+
+            impl Guest for Exported {
+                fn describe() -> $crate::Manifest {
+                    $crate::note_panics();
+                    $crate::Running::<$plugin>::describe()
+                }
+
+                fn start(opening: $crate::Opening) -> Result<Vec<$crate::Change>, String> {
+                    $crate::note_panics();
+                    RUNNING.with_borrow_mut(|running| running.start(&opening))
+                }
+
+                fn step(moment: $crate::Moment) -> Vec<$crate::Change> {
+                    RUNNING.with_borrow_mut(|running| running.step(&moment))
+                }
+            }
+
+    $crate::interface::export!(Exported with_types_in $crate::interface);
+        };
+    };
+}

@@ -1,0 +1,93 @@
+//! What a plugin author needs: the interface as Rust types, and a trait to
+//! fill in.
+//!
+//! A plugin is a struct that holds its own state and implements [`Plugin`];
+//! [`export_plugin!`] makes it a component. The logic is plain Rust and is
+//! tested natively with [`testing`]; only the built file needs the
+//! `wasm32-unknown-unknown` target. This crate knows nothing about the host.
+//!
+//! ```
+//! use rallytide_plugin_kit::{Manifest, Moment, Opening, Play, Plugin, Publisher, Value, key};
+//!
+//! /// Counts the serves of the match.
+//! struct Serves(u32);
+//!
+//! impl Plugin for Serves {
+//!     fn manifest() -> Manifest {
+//!         Manifest::new("serves", "0.1.0", "Counts serves.").provides(&["serves.struck"])
+//!     }
+//!
+//!     fn start(_: &Opening, publish: &mut Publisher) -> Result<Self, String> {
+//!         publish.set(key("serves.struck"), Value::Count(0));
+//!         Ok(Self(0))
+//!     }
+//!
+//!     fn step(&mut self, moment: &Moment, publish: &mut Publisher) {
+//!         if let Play::Shot(shot) = &moment.entry.play
+//!             && shot.number == 1
+//!         {
+//!             self.0 += 1;
+//!             publish.set(key("serves.struck"), Value::Count(self.0));
+//!         }
+//!     }
+//! }
+//!
+//! rallytide_plugin_kit::export_plugin!(Serves);
+//! ```
+
+mod guest;
+#[allow(
+    missing_docs,
+    unsafe_code,
+    unreachable_pub,
+    clippy::all,
+    clippy::pedantic,
+    reason = "generated from the WIT, whose comments are the documentation"
+)]
+pub mod interface {
+    //! The raw bindings, generated from `wit/v1/plugin.wit`.
+
+    wit_bindgen::generate!({
+        path: "wit/v1",
+        world: "plugin",
+        additional_derives: [PartialEq],
+        pub_export_macro: true,
+        default_bindings_module: "rallytide_plugin_kit::interface",
+    });
+}
+mod manifest;
+mod publish;
+pub mod testing;
+
+#[doc(hidden)]
+pub use guest::{Running, note_panics};
+pub use interface::rallytide::plugin::types::*;
+pub use publish::{PerTeam, Publisher, about, key};
+
+/// What a plugin is made of.
+///
+/// An instance lives for one pass over one match: after a correction the host
+/// makes a fresh one and hands it the corrected chart from the start. Whatever
+/// a plugin answers depends on what it was handed and on nothing else.
+pub trait Plugin: Sized {
+    /// Says what this plugin is.
+    fn manifest() -> Manifest;
+
+    /// Starts a match and publishes the readings that exist from the start.
+    ///
+    /// # Errors
+    /// Settings that do not go together, with a sentence for the streamer.
+    fn start(opening: &Opening, publish: &mut Publisher) -> Result<Self, String>;
+
+    /// Takes the next entry and publishes what changes by it.
+    fn step(&mut self, moment: &Moment, publish: &mut Publisher);
+}
+
+/// Writes a line to the plugin's log on the host. Natively (in tests) it goes
+/// to the standard error.
+pub fn log(severity: Severity, text: &str) {
+    #[cfg(target_family = "wasm")]
+    interface::rallytide::plugin::host::log(severity, text);
+    #[cfg(not(target_family = "wasm"))]
+    eprintln!("{severity:?}: {text}");
+}

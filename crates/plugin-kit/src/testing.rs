@@ -1,0 +1,173 @@
+//! Running a plugin natively, as the host would, to test its logic.
+
+use std::collections::BTreeMap;
+
+use crate::{
+    Change, Court, Discipline, Entry, Key, MatchHeader, Moment, Opening, Pair, Play, Plugin,
+    Positions, Publisher, Reading, Score, Scoring, Setting, Team, TeamSheet, Value, WinningPoint,
+};
+
+/// A plugin under test with the readings it has published.
+pub struct Trial<P> {
+    plugin: P,
+    readings: BTreeMap<(String, u8, Option<u32>, Option<String>), Reading>,
+    score: Score,
+    entries: u32,
+}
+
+fn order(key: &Key) -> (String, u8, Option<u32>, Option<String>) {
+    let team = match key.team {
+        None => 0,
+        Some(Team::A) => 1,
+        Some(Team::B) => 2,
+    };
+    (key.indicator.clone(), team, key.player, key.slot.clone())
+}
+
+impl<P: Plugin> Trial<P> {
+    /// Starts the plugin on a side-out doubles match to 11, best of three.
+    ///
+    /// # Errors
+    /// What the plugin says against its settings.
+    pub fn start(settings: Vec<Setting>, upstream: Vec<Reading>) -> Result<Self, String> {
+        Self::start_on(header(), settings, upstream)
+    }
+
+    /// Starts the plugin on a match of the caller's.
+    ///
+    /// # Errors
+    /// What the plugin says against its settings.
+    pub fn start_on(
+        header: MatchHeader,
+        settings: Vec<Setting>,
+        upstream: Vec<Reading>,
+    ) -> Result<Self, String> {
+        let score = opening_score();
+        let mut publish = Publisher::default();
+        let opening = Opening {
+            header,
+            settings,
+            score: score.clone(),
+            readings: upstream,
+        };
+        let plugin = P::start(&opening, &mut publish)?;
+        let mut trial = Self {
+            plugin,
+            readings: BTreeMap::new(),
+            score,
+            entries: 0,
+        };
+        trial.apply(publish);
+        Ok(trial)
+    }
+
+    /// Hands over an entry at which no upstream reading changes.
+    pub fn play(&mut self, play: Play) -> Vec<Change> {
+        self.play_with(play, Vec::new())
+    }
+
+    /// Hands over an entry together with the upstream readings it changed.
+    pub fn play_with(&mut self, play: Play, changed: Vec<Reading>) -> Vec<Change> {
+        self.entries += 1;
+        let entry = Entry {
+            id: format!("e{}", self.entries),
+            at_ms: f64::from(self.entries) * 1000.0,
+            inserted: false,
+            play,
+        };
+        self.entry(entry, changed)
+    }
+
+    /// Hands over an entry of the caller's.
+    pub fn entry(&mut self, entry: Entry, changed: Vec<Reading>) -> Vec<Change> {
+        let moment = Moment {
+            entry,
+            score: self.score.clone(),
+            changed,
+            gone: Vec::new(),
+        };
+        let mut publish = Publisher::default();
+        self.plugin.step(&moment, &mut publish);
+        self.apply(publish)
+    }
+
+    /// The score that goes with the next entries, to change it.
+    pub fn score(&mut self) -> &mut Score {
+        &mut self.score
+    }
+
+    /// The reading under `key`.
+    #[must_use]
+    pub fn reading(&self, key: &Key) -> Option<&Reading> {
+        self.readings.get(&order(key))
+    }
+
+    /// The value of the reading under `key`.
+    #[must_use]
+    pub fn value(&self, key: &Key) -> Option<&Value> {
+        self.reading(key).map(|reading| &reading.value)
+    }
+
+    fn apply(&mut self, publish: Publisher) -> Vec<Change> {
+        let changes = publish.into_changes();
+        for change in &changes {
+            match change {
+                Change::Set(reading) => {
+                    self.readings.insert(order(&reading.key), reading.clone());
+                }
+                Change::Gone(key) => {
+                    self.readings.remove(&order(key));
+                }
+            }
+        }
+        changes
+    }
+}
+
+/// A made-up side-out doubles match to 11, best of three.
+#[must_use]
+pub fn header() -> MatchHeader {
+    let team = |name: &str, first: &str, second: &str| TeamSheet {
+        name: name.into(),
+        players: vec![first.into(), second.into()],
+    };
+    MatchHeader {
+        id: "trial".into(),
+        title: "Trial match".into(),
+        team_a: team("Harbour", "Ada Reed", "Bo Lund"),
+        team_b: team("Dunes", "Cy Marsh", "Di Ford"),
+        discipline: Discipline::Doubles,
+        scoring: Scoring::SideOut,
+        points: 11,
+        win_by: 2,
+        games: 3,
+        winning_point: WinningPoint::Any,
+        positions: Positions::Swap,
+        first_serve: Team::A,
+    }
+}
+
+/// The score at the start of [`header`]'s match.
+#[must_use]
+pub fn opening_score() -> Score {
+    let nil = Pair { a: 0, b: 0 };
+    Score {
+        game: 1,
+        games: nil,
+        points: nil,
+        call: Some("0-0-2".into()),
+        serving: Team::A,
+        server: Some(2),
+        server_player: 0,
+        receiver_player: 0,
+        court: Court::Right,
+        finished: Vec::new(),
+        change_ends: false,
+        near: Team::A,
+        time_outs_left: Pair { a: 2, b: 2 },
+        game_point: None,
+        match_point: None,
+        winner: None,
+        rallies: 0,
+    }
+}
