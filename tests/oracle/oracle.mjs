@@ -6,8 +6,9 @@
  *   node oracle.mjs score FILE                             as `rallytide score FILE --json`
  *   node oracle.mjs readings FILE [--each] [--only a,b]    as `rallytide readings FILE …`
  *   node oracle.mjs flags FILE                             the flags of every effective entry
- *   node oracle.mjs batch DIR [--only a,b]                 writes NAME.score, NAME.readings and
- *                                                          NAME.each beside every NAME.jsonl
+ *   node oracle.mjs batch DIR [--each] [--only a,b]        writes NAME.score, NAME.readings and,
+ *                                                          with --each, NAME.each beside every
+ *                                                          NAME.jsonl
  *
  * Exit status: 0 done, 1 the chart is at fault, 2 wrong usage.
  */
@@ -54,7 +55,7 @@ function batch(folder, options) {
   for (const name of readdirSync(folder).filter((file) => file.endsWith('.jsonl'))) {
     const path = join(folder, name);
     const text = readFileSync(path, 'utf8');
-    for (const command of ['score', 'readings', 'each']) {
+    for (const command of ['score', 'readings', ...(options.each ? ['each'] : [])]) {
       const target = path.replace(/jsonl$/, command);
       writeFileSync(target, asText(linesOf(command, text, options)));
     }
