@@ -1,0 +1,20 @@
+//! The scoring as its users see it: published examples, the contract rule by
+//! rule, and properties over random matches.
+//!
+//! Beside a check stands the published source of what it expects, and how sure
+//! that is: `published` (spelled out in the named source), `derived` (worked out
+//! by us from published rules), `memory` (recalled, not read). What has no
+//! source beside it is the contract of this project.
+
+mod ends;
+mod game_point;
+mod games;
+mod lineups;
+mod notation;
+mod properties;
+mod published;
+mod random;
+mod referee;
+mod rows;
+mod score_object;
+mod serving;
