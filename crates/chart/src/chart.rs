@@ -21,6 +21,7 @@ pub struct Chart {
     header: Arc<Header>,
     entries: Vec<(Seq, Arc<Entry>)>,
     index: HashMap<EntryId, usize>,
+    corrections: u64,
 }
 
 /// What [`Chart::admit`] says of an entry that may come in.
@@ -40,6 +41,7 @@ impl Chart {
             header: Arc::new(header),
             entries: Vec::new(),
             index: HashMap::new(),
+            corrections: 0,
         }
     }
 
@@ -70,11 +72,7 @@ impl Chart {
     /// How many of the entries are corrections: the chart's revision.
     #[must_use]
     pub fn revision(&self) -> u64 {
-        let corrections = self
-            .entries
-            .iter()
-            .filter(|(_, entry)| entry.is_correction());
-        corrections.count() as u64
+        self.corrections
     }
 
     /// Judges whether `entry` may come in next.
@@ -114,6 +112,7 @@ impl Chart {
     /// its file gives.
     pub fn push_at(&mut self, seq: Seq, entry: Entry) {
         self.index.insert(entry.id.clone(), self.entries.len());
+        self.corrections += u64::from(entry.is_correction());
         self.entries.push((seq, Arc::new(entry)));
     }
 

@@ -33,6 +33,18 @@ pub enum RefusalCode {
     MatchOver,
     /// Some entries carry a `seq`, others do not, or one is there twice.
     BadOrder,
+    /// There is no match on the court.
+    NoMatch,
+    /// Another match is being played on the court.
+    CourtBusy,
+    /// The host has as many courts as it opens.
+    TooManyCourts,
+    /// The first message has to be `hello`.
+    HelloFirst,
+    /// A message over its limit.
+    TooLarge,
+    /// The log did not take it: the sender has to keep it.
+    NotStored,
 }
 
 impl RefusalCode {
@@ -53,6 +65,12 @@ impl RefusalCode {
             Self::Contradiction => "contradiction",
             Self::MatchOver => "match_over",
             Self::BadOrder => "bad_order",
+            Self::NoMatch => "no_match",
+            Self::CourtBusy => "court_busy",
+            Self::TooManyCourts => "too_many_courts",
+            Self::HelloFirst => "hello_first",
+            Self::TooLarge => "too_large",
+            Self::NotStored => "not_stored",
         }
     }
 }
