@@ -1,0 +1,183 @@
+//! Which crate may know which. A new arrow is a design change: say why in the
+//! commit that adds it here.
+
+use std::path::Path;
+use std::process::Command;
+
+use anyhow::{Context, bail};
+use serde::Deserialize;
+
+/// The arrows of the workspace, for normal and build dependencies.
+const ALLOWED: &[(&str, &[&str])] = &[
+    ("rallytide-chart", &[]),
+    ("rallytide-scoring", &["rallytide-chart"]),
+    (
+        "rallytide-simulate",
+        &["rallytide-chart", "rallytide-scoring"],
+    ),
+    ("rallytide-bus", &[]),
+    ("rallytide-plugin-kit", &[]),
+    (
+        "rallytide-plugin-host",
+        &["rallytide-chart", "rallytide-scoring"],
+    ),
+    (
+        "rallytide-court",
+        &[
+            "rallytide-bus",
+            "rallytide-chart",
+            "rallytide-plugin-host",
+            "rallytide-scoring",
+        ],
+    ),
+    (
+        "rallytide-server",
+        &["rallytide-bus", "rallytide-chart", "rallytide-court"],
+    ),
+    (
+        "rallytide",
+        &[
+            "rallytide-bus",
+            "rallytide-chart",
+            "rallytide-court",
+            "rallytide-plugin-host",
+            "rallytide-scoring",
+            "rallytide-server",
+            "rallytide-simulate",
+        ],
+    ),
+    ("xtask", &[]),
+];
+
+/// What plugins may know.
+const PLUGIN_ALLOWED: &[&str] = &["rallytide-plugin-kit"];
+
+/// Foreign things with one owning crate.
+const OWNED: &[(&str, &str)] = &[
+    ("wasmtime", "rallytide-plugin-host"),
+    ("wit-component", "rallytide-plugin-host"),
+    ("wasmparser", "rallytide-plugin-host"),
+    ("axum", "rallytide-server"),
+    ("wit-bindgen", "rallytide-plugin-kit"),
+];
+
+/// Crates that are pure: no async, clock, logging, randomness of the system.
+const PURE: &[&str] = &["rallytide-chart", "rallytide-scoring", "rallytide-simulate"];
+const IMPURE: &[&str] = &["tokio", "tracing", "axum", "futures-util", "getrandom"];
+
+#[derive(Deserialize)]
+pub(crate) struct Metadata {
+    pub(crate) packages: Vec<Package>,
+}
+
+#[derive(Deserialize)]
+pub(crate) struct Package {
+    pub(crate) name: String,
+    pub(crate) version: String,
+    pub(crate) license: Option<String>,
+    pub(crate) source: Option<String>,
+    manifest_path: String,
+    dependencies: Vec<Dependency>,
+}
+
+#[derive(Deserialize)]
+struct Dependency {
+    name: String,
+    kind: Option<String>,
+}
+
+/// What cargo knows of the workspace and everything it builds on.
+pub(crate) fn metadata(root: &Path) -> anyhow::Result<Metadata> {
+    let output = Command::new(env!("CARGO"))
+        .current_dir(root)
+        .args(["metadata", "--format-version", "1", "--locked"])
+        .output()
+        .context("could not run `cargo metadata`")?;
+    if !output.status.success() {
+        bail!(
+            "`cargo metadata --locked` failed: {}",
+            String::from_utf8_lossy(&output.stderr)
+        );
+    }
+    serde_json::from_slice(&output.stdout).context("could not read what `cargo metadata` printed")
+}
+
+/// The arrows that are not allowed, a sentence each.
+pub(crate) fn forbidden(metadata: &Metadata) -> Vec<String> {
+    let own = metadata.packages.iter().filter(|one| one.source.is_none());
+    own.flat_map(|package| {
+        let is_plugin = package.manifest_path.contains("/plugins/");
+        let allowed = ALLOWED
+            .iter()
+            .find(|(name, _)| *name == package.name)
+            .map(|(_, allowed)| *allowed)
+            .or(is_plugin.then_some(PLUGIN_ALLOWED));
+        let Some(allowed) = allowed else {
+            return vec![format!(
+                "`{}` has no place in the design yet: give it one in `xtask/src/arrows.rs`",
+                package.name
+            )];
+        };
+        let arrows = package
+            .dependencies
+            .iter()
+            .filter(|one| one.kind.as_deref() != Some("dev"));
+        arrows
+            .filter_map(|one| objection(package, &one.name, allowed))
+            .collect()
+    })
+    .collect()
+}
+
+fn objection(package: &Package, to: &str, allowed: &[&str]) -> Option<String> {
+    let from = &package.name;
+    let own = to == "rallytide" || to.starts_with("rallytide-") || to == "xtask";
+    if own && !allowed.contains(&to) {
+        return Some(format!("`{from}` must not know `{to}`"));
+    }
+    if let Some((_, owner)) = OWNED
+        .iter()
+        .find(|(name, owner)| *name == to && owner != from)
+    {
+        return Some(format!(
+            "`{from}` must not know `{to}`: that is `{owner}`'s"
+        ));
+    }
+    if PURE.contains(&from.as_str()) && IMPURE.contains(&to) {
+        return Some(format!("`{from}` is pure and must not know `{to}`"));
+    }
+    None
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn package(name: &str, dependency: &str) -> Metadata {
+        let text = format!(
+            r#"{{"packages":[{{"name":"{name}","version":"1.0.0","license":null,"source":null,
+               "manifest_path":"/x/crates/y/Cargo.toml",
+               "dependencies":[{{"name":"{dependency}","kind":null}}]}}]}}"#
+        );
+        serde_json::from_str(&text).unwrap()
+    }
+
+    #[test]
+    fn an_arrow_of_the_design_is_allowed() {
+        assert!(forbidden(&package("rallytide-court", "rallytide-bus")).is_empty());
+    }
+
+    #[test]
+    fn an_arrow_against_the_design_is_named() {
+        for (from, to) in [
+            ("rallytide-chart", "rallytide-scoring"),
+            ("rallytide-court", "rallytide-server"),
+            ("rallytide-server", "wasmtime"),
+            ("rallytide-scoring", "tokio"),
+        ] {
+            let objections = forbidden(&package(from, to));
+            assert_eq!(objections.len(), 1);
+            assert!(objections[0].contains(from) && objections[0].contains(to));
+        }
+    }
+}

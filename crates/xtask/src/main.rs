@@ -1,0 +1,52 @@
+//! What developers and CI run. `cargo verify` is everything; the parts can be
+//! run alone with `cargo xtask PART`.
+
+mod arrows;
+mod licences;
+mod steps;
+mod tidy;
+mod tools;
+mod verify;
+
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+const HELP: &str = "\
+cargo xtask COMMAND
+
+  verify         everything that has to pass: style, lints, tidiness, tests of
+                 crates, pages and the whole, documentation
+  verify PART    one part of it: style, lints, tidy, crates, docs, pages, whole
+  tidy           the direction of the crates, licences, file sizes, words
+";
+
+fn main() -> ExitCode {
+    let arguments: Vec<String> = std::env::args().skip(1).collect();
+    let words: Vec<&str> = arguments.iter().map(String::as_str).collect();
+    let done = match words.as_slice() {
+        ["verify"] => verify::everything(&root()),
+        ["verify", part] => verify::part(&root(), part),
+        ["tidy"] => tidy::check(&root()),
+        ["help" | "--help" | "-h"] => {
+            print!("{HELP}");
+            return ExitCode::SUCCESS;
+        }
+        _ => {
+            eprint!("{HELP}");
+            return ExitCode::from(2);
+        }
+    };
+    match done {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(error) => {
+            eprintln!("error: {error:#}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+/// The top of the checkout.
+fn root() -> PathBuf {
+    let own = Path::new(env!("CARGO_MANIFEST_DIR"));
+    own.ancestors().nth(2).unwrap_or(own).to_owned()
+}
