@@ -1,11 +1,15 @@
 //! Running a plugin natively, as the host would, to test its logic.
 
+mod script;
+
 use std::collections::BTreeMap;
 
 use crate::{
     Change, Court, Discipline, Entry, Key, MatchHeader, Moment, Opening, Pair, Play, Plugin,
     Positions, Publisher, Reading, Score, Scoring, Setting, Team, TeamSheet, Value, WinningPoint,
 };
+
+pub use script::Script;
 
 /// A plugin under test with the readings it has published.
 pub struct Trial<P> {
@@ -78,8 +82,12 @@ impl<P: Plugin> Trial<P> {
         self.entry(entry, changed)
     }
 
-    /// Hands over an entry of the caller's.
+    /// Hands over an entry of the caller's. As in a match, a team that retires
+    /// leaves the match to the other.
     pub fn entry(&mut self, entry: Entry, changed: Vec<Reading>) -> Vec<Change> {
+        if let Play::Retire(team) = entry.play {
+            self.score.winner = Some(team.other());
+        }
         let moment = Moment {
             entry,
             score: self.score.clone(),
@@ -94,6 +102,12 @@ impl<P: Plugin> Trial<P> {
     /// The score that goes with the next entries, to change it.
     pub fn score(&mut self) -> &mut Score {
         &mut self.score
+    }
+
+    /// All readings, in order.
+    #[must_use]
+    pub fn readings(&self) -> Vec<Reading> {
+        self.readings.values().cloned().collect()
     }
 
     /// The reading under `key`.
