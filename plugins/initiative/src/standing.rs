@@ -1,0 +1,74 @@
+//! Who holds the initiative, from the rows that were read.
+//!
+//! Three states, common practice of the trade: a team is on offense, its
+//! opponents then on defense, or the rally is neutral. One value says it all.
+
+use rallytide_plugin_kit::{Lean, Reason, Stroke, Team, Value};
+
+use crate::rows::Struck;
+
+/// Who holds the initiative, how clearly, and why.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Standing {
+    /// The team on offense.
+    pub toward: Option<Team>,
+    /// From 0 (nothing or as much on both sides) to 1 (all on one side).
+    pub strength: f64,
+    /// The rows read, against whichever team.
+    pub why: Vec<Reason>,
+    /// Rows speak against both teams.
+    pub contested: bool,
+    /// Nothing was to be read, and the ball's answer will tell.
+    pub carried: bool,
+}
+
+impl Standing {
+    /// Weighs the rows after the latest shot. `held` is who held the initiative
+    /// just before this entry.
+    #[must_use]
+    pub fn judge(why: Vec<Reason>, last: &Struck, held: Option<Team>) -> Self {
+        let against = |team| why.iter().filter(|row| row.team == Some(team)).count();
+        let (against_a, against_b) = (against(Team::A), against(Team::B));
+        let all = against_a + against_b;
+        let carried = all == 0 && is_judged_by_its_answer(last);
+        let toward = match against_a.cmp(&against_b) {
+            std::cmp::Ordering::Less => Some(Team::A),
+            std::cmp::Ordering::Greater => Some(Team::B),
+            std::cmp::Ordering::Equal if carried => held,
+            std::cmp::Ordering::Equal => None,
+        };
+        let strength = match all {
+            0 => 0.0,
+            _ => against_a.abs_diff(against_b) as f64 / all as f64,
+        };
+        Self {
+            toward,
+            strength,
+            why,
+            contested: against_a > 0 && against_b > 0,
+            carried,
+        }
+    }
+
+    /// The reading's value.
+    #[must_use]
+    pub fn value(&self) -> Value {
+        Value::Lean(Lean {
+            toward: self.toward,
+            strength: self.strength,
+        })
+    }
+
+    /// The reading's flags.
+    #[must_use]
+    pub fn flags(&self) -> Vec<String> {
+        let flags = [(self.contested, "contested"), (self.carried, "carried")];
+        let set = flags.into_iter().filter(|(is_set, _)| *is_set);
+        set.map(|(_, name)| name.to_owned()).collect()
+    }
+}
+
+/// A soft ball under attack, or a ball of which too little is known.
+fn is_judged_by_its_answer(shot: &Struck) -> bool {
+    shot.stroke != Stroke::Serve && (shot.contact.is_none() || shot.is_passive())
+}
