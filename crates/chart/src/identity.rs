@@ -88,23 +88,32 @@ impl std::fmt::Display for Seq {
 pub struct At(i64);
 
 impl At {
-    /// Reads an RFC 3339 time in UTC (`Z` or a zero offset). Fractions of a
-    /// millisecond are cut off; a time in another zone gives `None`.
+    /// Reads an RFC 3339 time in UTC: `Z` or a zero offset, a fraction of any
+    /// length or none. What is below a millisecond is cut off. A time in another
+    /// zone, and any other text, gives `None`.
     #[must_use]
     pub fn parse(text: &str) -> Option<Self> {
-        let utc = ["Z", "z", "+00:00", "-00:00"];
-        let (date, time) = text.split_at_checked(10)?;
-        let well_formed = date.bytes().enumerate().all(|(place, byte)| match place {
-            4 | 7 => byte == b'-',
-            _ => byte.is_ascii_digit(),
-        }) && time.starts_with(['T', 't'])
-            && utc.iter().any(|zone| time.ends_with(zone))
-            && time.as_bytes().get(3) == Some(&b':')
-            && time.as_bytes().get(6) == Some(&b':');
-        if !well_formed {
+        const PATTERN: &[u8] = b"dddd-dd-ddTdd:dd:dd";
+        let (moment, rest) = text.split_at_checked(PATTERN.len())?;
+        let written_so = moment.bytes().zip(PATTERN).all(|(byte, rule)| match rule {
+            b'd' => byte.is_ascii_digit(),
+            b'T' => byte.eq_ignore_ascii_case(&b'T'),
+            _ => byte == *rule,
+        });
+        let rest = ["Z", "z", "+00:00", "-00:00"]
+            .iter()
+            .find_map(|zone| rest.strip_suffix(zone))?;
+        let fraction = match rest.strip_prefix('.') {
+            None if rest.is_empty() => "0",
+            Some(digits) if !digits.is_empty() && digits.bytes().all(|b| b.is_ascii_digit()) => {
+                digits.get(..3).unwrap_or(digits)
+            }
+            _ => return None,
+        };
+        if !written_so {
             return None;
         }
-        let timestamp: jiff::Timestamp = text.parse().ok()?;
+        let timestamp: jiff::Timestamp = format!("{moment}.{fraction}Z").parse().ok()?;
         Some(Self(timestamp.as_millisecond()))
     }
 
@@ -135,23 +144,74 @@ impl std::fmt::Display for At {
 mod tests {
     use super::*;
 
+    #[track_caller]
+    fn check_time(text: &str, expected: &str) {
+        let at = At::parse(text).unwrap_or_else(|| panic!("`{text}` was not read"));
+        assert_eq!(at.to_string(), expected, "{text}");
+    }
+
     #[test]
     fn times_are_read_and_written_in_rfc_3339_with_milliseconds() {
         // RFC 3339 §5.8 gives `1985-04-12T23:20:50.52Z` as its first example.
+        check_time("1985-04-12T23:20:50.52Z", "1985-04-12T23:20:50.520Z");
         let at = At::parse("1985-04-12T23:20:50.52Z").unwrap();
-        assert_eq!(at.to_string(), "1985-04-12T23:20:50.520Z");
+        // Computed with `date -u -d 1985-04-12T23:20:50Z +%s` of GNU coreutils.
         assert_eq!(at.milliseconds(), 482_196_050_520);
+        assert_eq!(At::from_milliseconds(482_196_050_520), at);
+    }
+
+    #[test]
+    fn a_fraction_may_have_any_length_and_is_cut_to_milliseconds() {
+        for (text, expected) in [
+            ("2026-05-02T10:00:00Z", "2026-05-02T10:00:00.000Z"),
+            ("2026-05-02T10:00:00.1Z", "2026-05-02T10:00:00.100Z"),
+            ("2026-05-02T10:00:00.1239Z", "2026-05-02T10:00:00.123Z"),
+            (
+                "2026-05-02T10:00:00.12345678901234567890Z",
+                "2026-05-02T10:00:00.123Z",
+            ),
+        ] {
+            check_time(text, expected);
+        }
+    }
+
+    #[test]
+    fn every_spelling_of_utc_that_rfc_3339_knows_is_read() {
+        // RFC 3339 §5.6 (`T` and `Z` may be lower case) and §4.3 (`-00:00`).
+        for text in [
+            "2026-05-02t10:00:00.000z",
+            "2026-05-02T10:00:00.000+00:00",
+            "2026-05-02T10:00:00.000-00:00",
+        ] {
+            check_time(text, "2026-05-02T10:00:00.000Z");
+        }
+    }
+
+    #[test]
+    fn a_leap_second_counts_as_the_second_before_it() {
+        // RFC 3339 §5.8 gives `1990-12-31T23:59:60Z` as an example.
+        check_time("1990-12-31T23:59:60Z", "1990-12-31T23:59:59.000Z");
     }
 
     #[test]
     fn times_that_are_not_utc_or_not_rfc_3339_are_refused() {
         for text in [
             "1996-12-19T16:39:57-08:00",
+            "2026-05-02T10:00:00",
             "2026-05-02",
             "2026-05-02 10:00:00Z",
             "2026-05-02T10:00Z",
             "2026-13-02T10:00:00.000Z",
+            "2026-02-30T10:00:00.000Z",
+            "2026-05-02T24:00:00.000Z",
+            "2026-05-02T10:60:00.000Z",
+            "2026-05-02T10:00:00.Z",
+            "2026-05-02T10:00:00,5Z",
+            "2026-05-02T10:00:00.5ZZ",
+            "2026-05-02T10:00:00Z[UTC]",
+            "+2026-05-02T10:00:00Z",
             "20260502T100000Z",
+            "２026-05-02T10:00:00Z",
             "yesterday",
             "",
         ] {
