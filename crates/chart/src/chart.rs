@@ -78,7 +78,7 @@ impl Chart {
     /// Judges whether `entry` may come in next.
     ///
     /// # Errors
-    /// `id_conflict`, `unknown_target` or `bad_correction`, with a sentence.
+    /// `id_conflict`, `unknown_shot` or `bad_correction`, with a sentence.
     pub fn admit(&self, entry: &Entry) -> Result<Admission, Refusal> {
         if let Some(place) = self.index.get(&entry.id) {
             let (seq, known) = &self.entries[*place];
@@ -133,7 +133,9 @@ impl Chart {
     fn admit_play(&self, entry: &Entry, play: &Play) -> Result<(), Refusal> {
         match play {
             Play::Cue(mark) => match &mark.shot {
-                Some(shot) => self.known(entry, "shot", shot).map(|_| ()),
+                Some(shot) => self
+                    .known(entry, "shot", shot, RefusalCode::UnknownShot)
+                    .map(|_| ()),
                 None => Ok(()),
             },
             _ => Ok(()),
@@ -142,15 +144,15 @@ impl Chart {
 
     fn admit_correction(&self, entry: &Entry, correction: &Correction) -> Result<(), Refusal> {
         match correction {
-            Correction::Retract { target } => self.known(entry, "target", target).map(|_| ()),
+            Correction::Retract { target } => self.corrected(entry, "target", target).map(|_| ()),
             Correction::Amend { target, with } => {
-                let found = self.known(entry, "target", target)?;
+                let found = self.corrected(entry, "target", target)?;
                 original_or_inserted(entry, "target", found)?;
                 self.admit_play(entry, with)
             }
             Correction::Insert { after, play } => {
                 if let Some(after) = after {
-                    let found = self.known(entry, "after", after)?;
+                    let found = self.corrected(entry, "after", after)?;
                     original_or_inserted(entry, "after", found)?;
                 }
                 self.admit_play(entry, play)
@@ -158,10 +160,21 @@ impl Chart {
         }
     }
 
-    fn known(&self, entry: &Entry, field: &str, id: &EntryId) -> Result<&Entry, Refusal> {
+    fn corrected(&self, entry: &Entry, field: &str, id: &EntryId) -> Result<&Entry, Refusal> {
+        self.known(entry, field, id, RefusalCode::BadCorrection)
+    }
+
+    /// The earlier entry that `field` names; refused with `code` if there is none.
+    fn known(
+        &self,
+        entry: &Entry,
+        field: &str,
+        id: &EntryId,
+        code: RefusalCode,
+    ) -> Result<&Entry, Refusal> {
         self.entry(id.as_str()).map(Arc::as_ref).ok_or_else(|| {
             Refusal::new(
-                RefusalCode::UnknownTarget,
+                code,
                 format!(
                     "entry `{}`: field `{field}` is `{id}`, but no earlier entry has that id",
                     entry.id
@@ -177,8 +190,8 @@ fn original_or_inserted(entry: &Entry, field: &str, found: &Entry) -> Result<(),
         Body::Correction(_) => Err(Refusal::new(
             RefusalCode::BadCorrection,
             format!(
-                "entry `{}`: field `{field}` names `{}`, a retract or amend; only \
-                 an original or an inserted entry can stand there (retract a \
+                "entry `{}`: field `{field}` is `{}`, which is itself a `retract` or \
+                 `amend`; it takes the id of an original or inserted entry (retract a \
                  correction to undo it)",
                 entry.id, found.id
             ),

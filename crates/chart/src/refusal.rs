@@ -13,19 +13,20 @@ pub enum RefusalCode {
     MissingField,
     /// A field of the wrong type or with a value that is not allowed.
     BadField,
-    /// A `kind` that the contract does not list.
+    /// A `kind` that the format does not list.
     UnknownKind,
-    /// A `stroke` that the contract does not list.
+    /// A `stroke` that the format does not list.
     UnknownStroke,
-    /// A `cue` that the contract does not list.
+    /// A `cue` that the format does not list.
     UnknownCue,
     /// A text over its limit.
     TooLong,
     /// An id seen before with other content.
     IdConflict,
-    /// A `target`, `after` or `shot` that does not exist.
-    UnknownTarget,
-    /// A correction that the contract does not allow.
+    /// A `shot` that no earlier entry has as its id.
+    UnknownShot,
+    /// A correction that the format does not allow: its `target` or `after` does
+    /// not exist or must not be named there, or it would bring another correction.
     BadCorrection,
     /// `won_by` against `how` and `by`.
     Contradiction,
@@ -60,7 +61,7 @@ impl RefusalCode {
             Self::UnknownCue => "unknown_cue",
             Self::TooLong => "too_long",
             Self::IdConflict => "id_conflict",
-            Self::UnknownTarget => "unknown_target",
+            Self::UnknownShot => "unknown_shot",
             Self::BadCorrection => "bad_correction",
             Self::Contradiction => "contradiction",
             Self::MatchOver => "match_over",
