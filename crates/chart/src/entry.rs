@@ -8,8 +8,9 @@ use serde_json::{Map, Value};
 use crate::fields::Fields;
 use crate::header::Format;
 use crate::identity::{At, EntryId, Seq};
-use crate::play::{Play, PlayKind, read_id};
+use crate::play::{Play, read_id};
 use crate::refusal::{Refusal, RefusalCode};
+use crate::words::Kind;
 
 /// Fields that the host adds to a stored entry. They are no part of what was
 /// recorded: they are left out when contents are compared and when an entry is
@@ -71,15 +72,14 @@ impl Entry {
         for name in HOST_FIELDS {
             source.shift_remove(*name);
         }
-        let place = match source.get("id").and_then(Value::as_str) {
-            Some(id) => format!("entry `{id}`"),
-            None => "entry".to_owned(),
+        let id = {
+            let fields = Fields::new(&source, "entry");
+            read_id(&fields, "id")?
+                .ok_or_else(|| fields.missing("id", "1 to 64 of A-Z a-z 0-9 _ -"))?
         };
-        let fields = Fields::new(&source, place);
-        let id = read_id(&fields, "id")?
-            .ok_or_else(|| fields.missing("id", "1 to 64 of A-Z a-z 0-9 _ -"))?;
+        let fields = Fields::new(&source, format!("entry `{id}`"));
         let at = read_at(&fields)?;
-        let kind = PlayKind::read(&fields)?;
+        let kind = fields.required_word("kind")?;
         let body = match Play::read(kind, &fields, format)? {
             Some(play) => Body::Play(Arc::new(play)),
             None => Body::Correction(read_correction(kind, &fields, format)?),
@@ -134,14 +134,18 @@ impl Entry {
     }
 }
 
+/// The highest position: 2^53 - 1, the last whole number that every reader of
+/// JSON keeps apart from its neighbours (RFC 8259, section 6).
+const SEQ_LIMIT: u64 = (1 << 53) - 1;
+
 /// Takes the position that the host wrote into a stored entry, if there is one.
 pub(crate) fn read_seq(source: &Map<String, Value>) -> Result<Option<Seq>, Refusal> {
     let fields = Fields::new(source, "entry");
     match fields.get("seq") {
         None => Ok(None),
         Some(value) => match value.as_u64() {
-            Some(seq) if seq > 0 => Ok(Some(Seq(seq))),
-            _ => Err(fields.bad("seq", "a whole number from 1 up")),
+            Some(seq) if (1..=SEQ_LIMIT).contains(&seq) => Ok(Some(Seq(seq))),
+            _ => Err(fields.bad("seq", &format!("a whole number from 1 to {SEQ_LIMIT}"))),
         },
     }
 }
@@ -173,7 +177,7 @@ fn read_at(fields: &Fields<'_>) -> Result<At, Refusal> {
 }
 
 fn read_correction(
-    kind: PlayKind,
+    kind: Kind,
     fields: &Fields<'_>,
     format: &Format,
 ) -> Result<Correction, Refusal> {
@@ -182,8 +186,8 @@ fn read_correction(
             .ok_or_else(|| fields.missing("target", "the id of the entry that is corrected"))
     };
     match kind {
-        PlayKind::Retract => Ok(Correction::Retract { target: target()? }),
-        PlayKind::Amend => Ok(Correction::Amend {
+        Kind::Retract => Ok(Correction::Retract { target: target()? }),
+        Kind::Amend => Ok(Correction::Amend {
             target: target()?,
             with: read_inner(fields, "with", format)?,
         }),
@@ -216,7 +220,7 @@ fn read_inner(fields: &Fields<'_>, name: &str, format: &Format) -> Result<Arc<Pl
             ));
         }
     }
-    let kind = PlayKind::read(&inner)?;
+    let kind = inner.required_word("kind")?;
     Play::read(kind, &inner, format)?
         .map(Arc::new)
         .ok_or_else(|| {

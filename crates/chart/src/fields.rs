@@ -4,7 +4,7 @@
 use serde_json::{Map, Value};
 
 use crate::refusal::{Refusal, RefusalCode};
-use crate::words::{Cue, Stroke, Team};
+use crate::words::{Cue, Kind, Stroke, Team};
 
 /// The longest free text, in characters.
 pub(crate) const TEXT_LIMIT: usize = 500;
@@ -15,7 +15,7 @@ pub(crate) struct Fields<'a> {
     place: String,
 }
 
-/// A word list of the contract that a field can be read as.
+/// A closed word list that a field can be read as.
 pub(crate) trait Word: Copy + 'static {
     /// All members.
     const MEMBERS: &'static [Self];
@@ -43,7 +43,7 @@ words! {
     crate::words::Depth;
     crate::words::How;
     crate::words::FaultKind;
-    crate::play::PlayKind;
+    Kind, UnknownKind;
 }
 
 impl<'a> Fields<'a> {
@@ -84,6 +84,10 @@ impl<'a> Fields<'a> {
 
     fn refuse(&self, code: RefusalCode, name: &str, allowed: &str) -> Refusal {
         let found = self.object.get(name).map_or("nothing".into(), shown);
+        self.refuse_found(code, name, &found, allowed)
+    }
+
+    fn refuse_found(&self, code: RefusalCode, name: &str, found: &str, allowed: &str) -> Refusal {
         Refusal::new(
             code,
             format!(
@@ -117,6 +121,17 @@ impl<'a> Fields<'a> {
         Ok(Some(text))
     }
 
+    /// A whole number within `range` that has to be there.
+    pub(crate) fn required_number(
+        &self,
+        name: &str,
+        range: std::ops::RangeInclusive<u32>,
+        allowed: &str,
+    ) -> Result<u32, Refusal> {
+        self.number(name, range, allowed)?
+            .ok_or_else(|| self.missing(name, allowed))
+    }
+
     /// A word of a list, if it is there.
     pub(crate) fn word<W: Word>(&self, name: &str) -> Result<Option<W>, Refusal> {
         let Some(value) = self.get(name) else {
@@ -144,30 +159,29 @@ impl<'a> Fields<'a> {
         };
         let allowed = format!("a list of {}", choice::<W>());
         let items = value.as_array().ok_or_else(|| self.bad(name, &allowed))?;
-        let find = |item: &Value| {
-            let text = item.as_str()?;
-            W::MEMBERS.iter().find(|word| word.written() == text)
-        };
-        items
-            .iter()
-            .map(|item| {
-                find(item).copied().ok_or_else(|| {
-                    let code = if item.is_string() {
-                        W::CODE
-                    } else {
-                        RefusalCode::BadField
-                    };
-                    self.refuse(code, name, &allowed)
-                })
+        let one = |item: &Value| {
+            let (found, code) = match item.as_str() {
+                Some(text) => (
+                    W::MEMBERS.iter().find(|word| word.written() == text),
+                    W::CODE,
+                ),
+                None => (None, RefusalCode::BadField),
+            };
+            found.copied().ok_or_else(|| {
+                let found = format!("a list with {}", shown(item));
+                self.refuse_found(code, name, &found, &allowed)
             })
-            .collect()
+        };
+        items.iter().map(one).collect()
     }
 
-    /// A whole number within `range`, if it is there.
+    /// A whole number within `range`, if it is there; `allowed` says in a
+    /// refusal what the range means.
     pub(crate) fn number(
         &self,
         name: &str,
         range: std::ops::RangeInclusive<u32>,
+        allowed: &str,
     ) -> Result<Option<u32>, Refusal> {
         let Some(value) = self.get(name) else {
             return Ok(None);
@@ -177,12 +191,7 @@ impl<'a> Fields<'a> {
             .and_then(|number| u32::try_from(number).ok())
             .filter(|number| range.contains(number))
             .map(Some)
-            .ok_or_else(|| {
-                self.bad(
-                    name,
-                    &format!("a whole number from {} to {}", range.start(), range.end()),
-                )
-            })
+            .ok_or_else(|| self.bad(name, allowed))
     }
 
     /// `true` or `false`, if it is there.

@@ -1,6 +1,6 @@
 //! The chart file: JSON Lines, the header first. Reading tells problems apart
-//! by line and never gives up at the first one; writing seals a line with a
-//! checksum.
+//! by line and does not stop at the first one. It writes nothing: lines are
+//! written by whoever stores them.
 //!
 //! A line that the host stored ends in `,"crc":"<8 hex digits>"}`: the CRC-32
 //! (IEEE) of the line's bytes before that comma.
@@ -11,6 +11,9 @@ use crate::header::Header;
 use crate::identity::{EntryId, Seq};
 use crate::refusal::{Refusal, RefusalCode};
 
+/// Some programs write it in front of UTF-8; it says nothing there.
+const BYTE_ORDER_MARK: &[u8] = b"\xef\xbb\xbf";
+
 /// A chart read from text, with everything that was wrong with it.
 #[derive(Debug)]
 pub struct ChartFile {
@@ -19,7 +22,7 @@ pub struct ChartFile {
     /// What would be refused, by line.
     pub problems: Vec<Problem>,
     /// What is odd but does no harm, by line.
-    pub notes: Vec<Note>,
+    pub notes: Vec<FileNote>,
     /// The line of each entry that was taken in.
     pub lines: Vec<(EntryId, usize)>,
 }
@@ -36,7 +39,7 @@ pub struct Problem {
 
 /// Something odd about a line.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Note {
+pub struct FileNote {
     /// Counted from 1.
     pub line: usize,
     /// One sentence.
@@ -49,11 +52,19 @@ struct Line {
     entry: Entry,
 }
 
+/// A line of the file that holds something.
+struct RawLine<'a> {
+    number: usize,
+    text: Result<&'a str, Refusal>,
+    ended: bool,
+}
+
 /// Reads a chart from the bytes of a file.
 ///
 /// Every line is looked at: problems and notes are collected with their line
-/// numbers. A torn last line (one without a line end that is no JSON, as a power
-/// cut leaves it) is noted and dropped.
+/// numbers. Without a header nothing else can be judged: then its problem is the
+/// only one. A torn last line (one without a line end that is no JSON, as a power
+/// cut leaves it) is noted and dropped. Lines of white space alone are skipped.
 #[must_use]
 pub fn read_chart_file(bytes: &[u8]) -> ChartFile {
     let mut file = ChartFile {
@@ -62,36 +73,25 @@ pub fn read_chart_file(bytes: &[u8]) -> ChartFile {
         notes: Vec::new(),
         lines: Vec::new(),
     };
-    let bytes = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
+    let bytes = bytes.strip_prefix(BYTE_ORDER_MARK).unwrap_or(bytes);
     let mut lines = split_lines(bytes);
     drop_torn_line(&mut lines, &mut file);
     let mut lines = lines.into_iter();
-    let header = match lines.next() {
-        Some((_, text, _)) => text.and_then(|text| {
-            note_broken_seal(1, text, &mut file);
-            Header::from_text(text)
-        }),
-        None => Err(Refusal::new(
-            RefusalCode::MissingField,
-            "the file is empty; line 1 has to be the match header",
-        )),
-    };
-    let header = match header {
-        Ok(header) => header,
-        Err(refusal) => {
-            file.problems.push(Problem { line: 1, refusal });
+    let mut chart = match read_header(lines.next(), &mut file) {
+        Ok(header) => Chart::new(header),
+        Err(problem) => {
+            file.problems.push(problem);
             return file;
         }
     };
-    let mut chart = Chart::new(header);
     let mut entries = Vec::new();
-    for (number, text, _) in lines {
-        let parsed = text.and_then(|text| {
+    for line in lines {
+        let number = line.number;
+        match line.text.and_then(|text| {
             note_broken_seal(number, text, &mut file);
             parse_line(number, text, &chart)
-        });
-        match parsed {
-            Ok(line) => entries.push(line),
+        }) {
+            Ok(entry) => entries.push(entry),
             Err(refusal) => file.problems.push(Problem {
                 line: number,
                 refusal,
@@ -103,43 +103,68 @@ pub fn read_chart_file(bytes: &[u8]) -> ChartFile {
         take(line, &mut chart, &mut file);
     }
     file.problems.sort_by_key(|problem| problem.line);
+    file.notes.sort_by_key(|note| note.line);
     file.chart = Some(chart);
     file
 }
 
-type RawLine<'a> = (usize, Result<&'a str, Refusal>, bool);
-
-/// The lines that hold something, with their numbers and whether they end in a
-/// line end.
 fn split_lines(bytes: &[u8]) -> Vec<RawLine<'_>> {
     bytes
         .split_inclusive(|byte| *byte == b'\n')
         .enumerate()
-        .map(|(place, line)| {
-            let ended = line.ends_with(b"\n");
-            let text = std::str::from_utf8(line).map(str::trim).map_err(|error| {
-                Refusal::new(RefusalCode::Malformed, format!("not valid UTF-8: {error}"))
-            });
-            (place + 1, text, ended)
+        .map(|(place, line)| RawLine {
+            number: place + 1,
+            text: match std::str::from_utf8(line) {
+                Ok(text) => Ok(text.trim_matches(is_json_space)),
+                Err(error) => Err(Refusal::new(
+                    RefusalCode::Malformed,
+                    format!("not valid UTF-8: {error}"),
+                )),
+            },
+            ended: line.ends_with(b"\n"),
         })
-        .filter(|(_, text, _)| !matches!(text, Ok("")))
+        .filter(|line| !matches!(line.text, Ok("")))
         .collect()
 }
 
+/// White space between the tokens of JSON (RFC 8259, section 2).
+fn is_json_space(c: char) -> bool {
+    matches!(c, ' ' | '\t' | '\n' | '\r')
+}
+
 fn drop_torn_line(lines: &mut Vec<RawLine<'_>>, file: &mut ChartFile) {
-    let Some((number, text, ended)) = lines.last() else {
+    let Some(last) = lines.last() else {
         return;
     };
-    let readable = text
+    let readable = last
+        .text
         .as_ref()
         .is_ok_and(|text| serde_json::from_str::<serde::de::IgnoredAny>(text).is_ok());
-    if *number > 1 && !*ended && !readable {
-        file.notes.push(Note {
-            line: *number,
+    if lines.len() > 1 && !last.ended && !readable {
+        file.notes.push(FileNote {
+            line: last.number,
             message: "the last line is torn (cut off while it was written) and was dropped".into(),
         });
         lines.pop();
     }
+}
+
+fn read_header(line: Option<RawLine<'_>>, file: &mut ChartFile) -> Result<Header, Problem> {
+    let Some(line) = line else {
+        let sentence = "the file is empty; line 1 has to be the match header";
+        return Err(Problem {
+            line: 1,
+            refusal: Refusal::new(RefusalCode::MissingField, sentence),
+        });
+    };
+    let header = line.text.and_then(|text| {
+        note_broken_seal(line.number, text, file);
+        Header::from_text(text)
+    });
+    header.map_err(|refusal| Problem {
+        line: line.number,
+        refusal,
+    })
 }
 
 fn parse_line(number: usize, text: &str, chart: &Chart) -> Result<Line, Refusal> {
@@ -163,9 +188,14 @@ fn in_order(entries: &mut [Line], file: &mut ChartFile) {
             refusal: Refusal::new(
                 RefusalCode::BadOrder,
                 format!(
-                    "entry `{}` has no `seq`, but {with_seq} other entries have; either \
+                    "entry `{}`: field `seq` is missing, but {with_seq} other {} it; either \
                      every entry has one or none",
-                    without.entry.id
+                    without.entry.id,
+                    if with_seq == 1 {
+                        "entry has"
+                    } else {
+                        "entries have"
+                    }
                 ),
             ),
         });
@@ -180,12 +210,13 @@ fn in_order(entries: &mut [Line], file: &mut ChartFile) {
 fn take(line: Line, chart: &mut Chart, file: &mut ChartFile) {
     let number = line.number;
     let outcome = chart.admit(&line.entry).and_then(|admission| {
-        let seq = line.seq.unwrap_or(Seq(chart.last_seq().0 + 1));
+        let seq = line.seq.unwrap_or_else(|| Seq(chart.last_seq().0 + 1));
         if admission == Admission::New && seq <= chart.last_seq() {
             return Err(Refusal::new(
                 RefusalCode::BadOrder,
                 format!(
-                    "entry `{}` has a `seq` ({seq}) that is taken",
+                    "entry `{}`: field `seq` is `{seq}`, which an entry before it has; every \
+                     entry has a position of its own",
                     line.entry.id
                 ),
             ));
@@ -197,7 +228,7 @@ fn take(line: Line, chart: &mut Chart, file: &mut ChartFile) {
             file.lines.push((line.entry.id.clone(), number));
             chart.push_at(seq, line.entry);
         }
-        Ok((Admission::Repeat(_), _)) => file.notes.push(Note {
+        Ok((Admission::Repeat(_), _)) => file.notes.push(FileNote {
             line: number,
             message: format!(
                 "entry `{}` stands there twice; it counts once",
@@ -212,8 +243,8 @@ fn take(line: Line, chart: &mut Chart, file: &mut ChartFile) {
 }
 
 fn note_broken_seal(number: usize, text: &str, file: &mut ChartFile) {
-    if verify_seal(text) == Some(false) {
-        file.notes.push(Note {
+    if seal_fits(text) == Some(false) {
+        file.notes.push(FileNote {
             line: number,
             message: "the checksum does not fit the line: it was damaged or edited".into(),
         });
@@ -221,23 +252,13 @@ fn note_broken_seal(number: usize, text: &str, file: &mut ChartFile) {
 }
 
 const SEAL_START: &str = ",\"crc\":\"";
-/// `,"crc":"` + 8 hex digits + `"}`.
-const SEAL_LENGTH: usize = SEAL_START.len() + 8 + 2;
+const SEAL_END: &str = "\"}";
+const SEAL_DIGITS: usize = 8;
 
 /// Whether the checksum at the end of `line` fits it; `None` where it has none.
-#[must_use]
-pub fn verify_seal(line: &str) -> Option<bool> {
-    let cut = line.len().checked_sub(SEAL_LENGTH)?;
-    let (body, seal) = line.split_at_checked(cut)?;
-    let digits = seal.strip_prefix(SEAL_START)?.strip_suffix("\"}")?;
-    let found = u32::from_str_radix(digits, 16).ok()?;
-    Some(found == crc32fast::hash(body.as_bytes()))
-}
-
-/// Adds the checksum to `line`, a JSON object without one.
-#[must_use]
-pub fn sealed_line(line: &str) -> String {
-    let body = line.strip_suffix('}').unwrap_or(line);
-    let crc = crc32fast::hash(body.as_bytes());
-    format!("{body}{SEAL_START}{crc:08x}\"}}")
+fn seal_fits(line: &str) -> Option<bool> {
+    let length = SEAL_START.len() + SEAL_DIGITS + SEAL_END.len();
+    let (body, seal) = line.split_at_checked(line.len().checked_sub(length)?)?;
+    let digits = seal.strip_prefix(SEAL_START)?.strip_suffix(SEAL_END)?;
+    Some(u32::from_str_radix(digits, 16) == Ok(crc32fast::hash(body.as_bytes())))
 }

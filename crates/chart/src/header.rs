@@ -120,29 +120,28 @@ impl Format {
 }
 
 impl Header {
-    /// Reads a header from the JSON object of line 1. Fields that the host adds
-    /// (a checksum) are left out of what is kept.
+    /// Reads a header from the JSON object of line 1. The checksum that the
+    /// host adds to the line is left out of what is kept.
     ///
     /// # Errors
     /// A [`Refusal`] that names the field, what was found and what is allowed.
     pub fn from_json(mut source: Map<String, Value>) -> Result<Self, Refusal> {
-        for name in crate::entry::HOST_FIELDS {
-            source.shift_remove(*name);
-        }
+        source.shift_remove("crc");
         let fields = Fields::new(&source, "match header");
         if fields.get("kind").and_then(Value::as_str) != Some("match") {
-            return Err(fields.bad("kind", "`match`: the first line is the match header"));
+            let allowed = "`match`: a chart begins with the match header";
+            return Err(absent_or_bad(&fields, "kind", allowed));
         }
-        match fields.number("chart", 0..=u32::MAX)? {
-            Some(CHART_VERSION) => {}
-            Some(_) => return Err(fields.bad("chart", "`1`, the version this program reads")),
-            None => return Err(fields.missing("chart", "`1`, the version of the format")),
-        }
-        let id_rule = "1 to 64 of A-Z a-z 0-9 _ -";
-        let id = match fields.text_within("id", TEXT_LIMIT)? {
-            None => return Err(fields.missing("id", id_rule)),
-            Some(text) => MatchId::new(text).ok_or_else(|| fields.bad("id", id_rule))?,
-        };
+        fields.required_number(
+            "chart",
+            CHART_VERSION..=CHART_VERSION,
+            "`1`, the version of the format that this program reads",
+        )?;
+        let id = fields
+            .get("id")
+            .and_then(Value::as_str)
+            .and_then(MatchId::new)
+            .ok_or_else(|| absent_or_bad(&fields, "id", "1 to 64 of A-Z a-z 0-9 _ -"))?;
         let format = read_format(&fields.required_object("format")?)?;
         let teams = fields.required_object("teams")?;
         let header = Self {
@@ -209,10 +208,14 @@ fn read_team(fields: &Fields<'_>, format: &Format) -> Result<TeamSheet, Refusal>
             .ok_or_else(|| fields.bad("players", allowed))?,
         Some(_) => return Err(fields.bad("players", allowed)),
     };
-    if players.iter().any(|name| name.chars().count() > TEXT_LIMIT) {
+    let longest = players.iter().map(|name| name.chars().count()).max();
+    if let Some(length) = longest.filter(|length| *length > TEXT_LIMIT) {
         return Err(fields.problem(
             RefusalCode::TooLong,
-            &format!("a player's name is longer than {TEXT_LIMIT} characters"),
+            &format!(
+                "field `players` has a name of {length} characters; at most {TEXT_LIMIT} are \
+                 allowed"
+            ),
         ));
     }
     Ok(TeamSheet {
@@ -248,20 +251,16 @@ fn read_format(fields: &Fields<'_>) -> Result<Format, Refusal> {
         },
         _ => return Err(absent_or_bad(fields, "scoring", "`side_out` or `rally`")),
     };
-    let number = |name: &str, range, allowed: &str| {
-        fields
-            .number(name, range)?
-            .ok_or_else(|| fields.missing(name, allowed))
-    };
-    let games = number("games", 1..=5, "1, 3 or 5")?;
+    let best_of = "`1`, `3` or `5` (best of)";
+    let games = fields.required_number("games", 1..=5, best_of)?;
     if games % 2 == 0 {
-        return Err(fields.bad("games", "1, 3 or 5 (best of)"));
+        return Err(fields.bad("games", best_of));
     }
     Ok(Format {
         discipline,
         scoring,
-        points: number("points", 1..=99, "a whole number from 1 to 99")?,
-        win_by: number("win_by", 1..=2, "1 or 2")?,
+        points: fields.required_number("points", 1..=99, "a whole number from 1 to 99")?,
+        win_by: fields.required_number("win_by", 1..=2, "`1` or `2`")?,
         games,
     })
 }

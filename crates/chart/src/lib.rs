@@ -22,12 +22,10 @@ mod words;
 pub use chart::{Admission, Chart};
 pub use corrections::Effective;
 pub use entry::{Body, Correction, Entry, HOST_FIELDS};
-pub use file::{ChartFile, Note as FileNote, Problem, read_chart_file, sealed_line, verify_seal};
+pub use file::{ChartFile, FileNote, Problem, read_chart_file};
 pub use header::{Discipline, Format, Header, Positions, Scoring, TeamSheet, WinningPoint};
 pub use identity::{At, EntryId, MatchId, Seq};
-pub use play::{
-    CueMark, CueSet, DepthMark, Lineup, Play, PlayKind, RallyEnd, ScoreFix, Shot, TimeOut,
-};
+pub use play::{CueMark, CueSet, DepthMark, Lineup, Play, RallyEnd, ScoreFix, Shot, TimeOut};
 pub use rally::{RallyReader, RallyStep, ShotInRally};
 pub use refusal::{Refusal, RefusalCode};
-pub use words::{Contact, Cue, Depth, FaultKind, Flag, How, PairOf, Stroke, Team};
+pub use words::{Contact, Cue, Depth, FaultKind, Flag, How, Kind, PairOf, Stroke, Team};

@@ -2,11 +2,11 @@
 
 use serde_json::{Map, Value};
 
-use crate::fields::{Fields, TEXT_LIMIT, choice};
+use crate::fields::{Fields, TEXT_LIMIT};
 use crate::header::Format;
 use crate::identity::EntryId;
 use crate::refusal::{Refusal, RefusalCode};
-use crate::words::{Contact, Cue, Depth, FaultKind, How, PairOf, Stroke, Team};
+use crate::words::{Contact, Cue, Depth, FaultKind, How, Kind, PairOf, Stroke, Team};
 
 /// Points that a `score_fix` may set: games have no cap, so the bound only
 /// keeps slips of the keyboard out.
@@ -81,7 +81,7 @@ impl CueSet {
         Self(self.0 | 1 << cue as u8)
     }
 
-    /// The cues of the set, in the order of the contract.
+    /// The cues of the set, in the order of [`Cue::ALL`].
     pub fn iter(self) -> impl Iterator<Item = Cue> {
         Cue::ALL
             .iter()
@@ -162,111 +162,66 @@ pub struct Lineup {
     pub starting_server: u32,
 }
 
-macro_rules! kinds {
-    ($($variant:ident = $word:literal),+ $(,)?) => {
-        /// Every `kind` an entry can have, corrections included.
-        #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-        #[allow(missing_docs, reason = "the names are the contract's kinds")]
-        pub enum PlayKind { $($variant),+ }
-
-        impl PlayKind {
-            /// All kinds, in the order of the contract.
-            pub const ALL: &[Self] = &[$(Self::$variant),+];
-
-            /// The kind as it is written.
-            #[must_use]
-            pub fn word(self) -> &'static str {
-                match self { $(Self::$variant => $word),+ }
-            }
-        }
-    };
-}
-
-kinds! {
-    Shot = "shot", Cue = "cue", Depth = "depth", RallyEnd = "rally_end", Replay = "replay",
-    TimeOut = "time_out", Penalty = "penalty", ScoreFix = "score_fix", Lineup = "lineup",
-    Retire = "retire", Note = "note", Retract = "retract", Amend = "amend", Insert = "insert",
-}
-
-impl PlayKind {
-    /// Reads the `kind` of an entry.
-    pub(crate) fn read(fields: &Fields<'_>) -> Result<Self, Refusal> {
-        let Some(value) = fields.get("kind") else {
-            return Err(fields.missing("kind", &choice::<Self>()));
-        };
-        let known = value
-            .as_str()
-            .and_then(|text| Self::ALL.iter().find(|kind| kind.word() == text));
-        match known {
-            Some(kind) => Ok(*kind),
-            None => Err(Refusal::new(
-                RefusalCode::UnknownKind,
-                fields.bad("kind", &choice::<Self>()).message,
-            )),
-        }
-    }
-}
-
 impl Play {
     /// Reads the fields of an entry that is no correction. `None` where `kind`
     /// is one of the corrections.
     pub(crate) fn read(
-        kind: PlayKind,
+        kind: Kind,
         fields: &Fields<'_>,
         format: &Format,
     ) -> Result<Option<Self>, Refusal> {
         let reader = PlayFields { fields, format };
         Ok(Some(match kind {
-            PlayKind::Shot => Self::Shot(reader.shot()?),
-            PlayKind::Cue => Self::Cue(reader.cue()?),
-            PlayKind::Depth => Self::Depth(reader.depth()?),
-            PlayKind::RallyEnd => Self::RallyEnd(reader.rally_end()?),
-            PlayKind::Replay => {
+            Kind::Shot => Self::Shot(reader.shot()?),
+            Kind::Cue => Self::Cue(reader.cue()?),
+            Kind::Depth => Self::Depth(reader.depth()?),
+            Kind::RallyEnd => Self::RallyEnd(reader.rally_end()?),
+            Kind::Replay => {
                 fields.text_within("reason", TEXT_LIMIT)?;
                 Self::Replay
             }
-            PlayKind::TimeOut => Self::TimeOut(TimeOut {
+            Kind::TimeOut => Self::TimeOut(TimeOut {
                 team: fields.required_word("team")?,
                 medical: fields.truth("medical")?.unwrap_or(false),
             }),
-            PlayKind::Penalty => Self::Penalty {
+            Kind::Penalty => Self::Penalty {
                 team: fields.required_word("team")?,
             },
-            PlayKind::ScoreFix => Self::ScoreFix(reader.score_fix()?),
-            PlayKind::Lineup => Self::Lineup(Lineup {
+            Kind::ScoreFix => Self::ScoreFix(reader.score_fix()?),
+            Kind::Lineup => Self::Lineup(Lineup {
                 team: fields.required_word("team")?,
                 starting_server: reader
                     .player("starting_server")?
                     .ok_or_else(|| fields.missing("starting_server", reader.player_rule()))?,
             }),
-            PlayKind::Retire => Self::Retire {
+            Kind::Retire => Self::Retire {
                 team: fields.required_word("team")?,
             },
-            PlayKind::Note => Self::Note {
+            Kind::Note => Self::Note {
                 text: fields
                     .text_within("text", TEXT_LIMIT)?
                     .ok_or_else(|| fields.missing("text", "a text of at most 500 characters"))?
                     .into(),
             },
-            PlayKind::Retract | PlayKind::Amend | PlayKind::Insert => return Ok(None),
+            Kind::Retract | Kind::Amend | Kind::Insert => return Ok(None),
         }))
     }
 
     /// What kind of entry this is.
     #[must_use]
-    pub fn kind(&self) -> PlayKind {
+    pub fn kind(&self) -> Kind {
         match self {
-            Self::Shot(_) => PlayKind::Shot,
-            Self::Cue(_) => PlayKind::Cue,
-            Self::Depth(_) => PlayKind::Depth,
-            Self::RallyEnd(_) => PlayKind::RallyEnd,
-            Self::Replay => PlayKind::Replay,
-            Self::TimeOut(_) => PlayKind::TimeOut,
-            Self::Penalty { .. } => PlayKind::Penalty,
-            Self::ScoreFix(_) => PlayKind::ScoreFix,
-            Self::Lineup(_) => PlayKind::Lineup,
-            Self::Retire { .. } => PlayKind::Retire,
-            Self::Note { .. } => PlayKind::Note,
+            Self::Shot(_) => Kind::Shot,
+            Self::Cue(_) => Kind::Cue,
+            Self::Depth(_) => Kind::Depth,
+            Self::RallyEnd(_) => Kind::RallyEnd,
+            Self::Replay => Kind::Replay,
+            Self::TimeOut(_) => Kind::TimeOut,
+            Self::Penalty { .. } => Kind::Penalty,
+            Self::ScoreFix(_) => Kind::ScoreFix,
+            Self::Lineup(_) => Kind::Lineup,
+            Self::Retire { .. } => Kind::Retire,
+            Self::Note { .. } => Kind::Note,
         }
     }
 }
@@ -286,8 +241,7 @@ impl PlayFields<'_> {
 
     fn player(&self, name: &str) -> Result<Option<u32>, Refusal> {
         self.fields
-            .number(name, 0..=self.format.team_size() - 1)
-            .map_err(|_| self.fields.bad(name, self.player_rule()))
+            .number(name, 0..=self.format.team_size() - 1, self.player_rule())
     }
 
     fn shot(&self) -> Result<Shot, Refusal> {
@@ -339,7 +293,13 @@ impl PlayFields<'_> {
             (None, None) => {
                 return Err(fields.missing(
                     "won_by",
-                    "`a` or `b`, unless `how` (other than `unknown`) and `by` both stand there",
+                    match (how, by) {
+                        (None, _) => "`a` or `b`, unless `how` and `by` stand there instead",
+                        (Some(How::Unknown), _) => {
+                            "`a` or `b`: with `how` `unknown` nothing else says who won"
+                        }
+                        (Some(_), _) => "`a` or `b`, unless `by` stands beside `how`",
+                    },
                 ));
             }
         };
@@ -357,15 +317,14 @@ impl PlayFields<'_> {
         let points = read_pair(&fields.required_object("points")?, POINTS_LIMIT, "points")?;
         let serving = fields.required_word("serving")?;
         let servers = if self.format.has_two_servers() { 2 } else { 1 };
-        let server = fields.number("server", 1..=servers).map_err(|_| {
-            fields.bad(
-                "server",
-                match servers {
-                    2 => "`1` or `2`",
-                    _ => "`1` or nothing: this format has one server a turn",
-                },
-            )
-        })?;
+        let server = fields.number(
+            "server",
+            1..=servers,
+            match servers {
+                2 => "`1` or `2`",
+                _ => "`1` or nothing: this format has one server a turn",
+            },
+        )?;
         let games = match fields.object("games")? {
             None => None,
             Some(games) => Some(read_pair(
@@ -384,16 +343,10 @@ impl PlayFields<'_> {
 }
 
 fn read_pair(fields: &Fields<'_>, limit: u32, what: &str) -> Result<PairOf<u32>, Refusal> {
-    let one = |name: &str| {
-        let allowed = format!("a whole number from 0 to {limit} ({what})");
-        fields
-            .number(name, 0..=limit)
-            .map_err(|_| fields.bad(name, &allowed))?
-            .ok_or_else(|| fields.missing(name, &allowed))
-    };
+    let allowed = format!("a whole number from 0 to {limit} ({what})");
     Ok(PairOf {
-        a: one("a")?,
-        b: one("b")?,
+        a: fields.required_number("a", 0..=limit, &allowed)?,
+        b: fields.required_number("b", 0..=limit, &allowed)?,
     })
 }
 

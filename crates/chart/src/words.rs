@@ -1,4 +1,4 @@
-//! The closed vocabularies of the chart: teams, strokes, contacts, cues, …
+//! The closed vocabularies of the chart: teams, kinds, strokes, contacts, cues, …
 //!
 //! Each word is written in files and on the wire exactly as [`word`](Stroke::word)
 //! gives it. The lists are closed: an unknown word is refused with all known ones.
@@ -14,7 +14,7 @@ macro_rules! vocabulary {
         }
 
         impl $name {
-            /// Every word of the list, in the order of the contract.
+            /// Every word of the list, in the order of declaration.
             pub const ALL: &[Self] = &[$(Self::$variant),+];
 
             /// The word as it is written in files and on the wire.
@@ -56,6 +56,40 @@ impl Team {
             Self::A => Self::B,
             Self::B => Self::A,
         }
+    }
+}
+
+vocabulary! {
+    /// Every `kind` an entry can have.
+    Kind {
+        /// A contact with the ball.
+        Shot = "shot",
+        /// Something seen about a shot.
+        Cue = "cue",
+        /// Where a team stands.
+        Depth = "depth",
+        /// The rally is over.
+        RallyEnd = "rally_end",
+        /// The rally does not count.
+        Replay = "replay",
+        /// A team takes a time-out.
+        TimeOut = "time_out",
+        /// A technical foul.
+        Penalty = "penalty",
+        /// The referee's word on the score.
+        ScoreFix = "score_fix",
+        /// A new starting server.
+        Lineup = "lineup",
+        /// A team stops.
+        Retire = "retire",
+        /// Free text.
+        Note = "note",
+        /// A correction: an entry never happened.
+        Retract = "retract",
+        /// A correction: an entry was really another.
+        Amend = "amend",
+        /// A correction: an entry was missed.
+        Insert = "insert",
     }
 }
 
@@ -173,16 +207,16 @@ vocabulary! {
     /// What the host tells the charter about an accepted entry. Nothing is
     /// refused for a flag: the charter saw what they saw.
     Flag {
-        /// A cue whose shot is not an effective shot of the current rally.
-        NoShot = "no_shot",
-        /// A shot of a rally in which no serve has been struck.
-        NoServe = "no_serve",
-        /// A time-out by a team that has none left.
-        NoTimeOutLeft = "no_time_out_left",
-        /// Two shots in a row by one team: a shot of the other is assumed between.
-        MissedShot = "missed_shot",
         /// The receiving team served.
         ServeByReceivers = "serve_by_receivers",
+        /// Two shots in a row by one team: a shot of the other is assumed between.
+        MissedShot = "missed_shot",
+        /// A shot of a rally in which no serve has been struck.
+        NoServe = "no_serve",
+        /// A cue whose shot is not an effective shot of the current rally.
+        NoShot = "no_shot",
+        /// A time-out by a team that has none left.
+        NoTimeOutLeft = "no_time_out_left",
     }
 }
 
