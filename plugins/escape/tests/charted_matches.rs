@@ -121,6 +121,20 @@ fn a_pressed_spell_in_a_rally_that_is_lost_ends_the_streak_but_not_the_best() {
 }
 
 #[test]
+fn three_rallies_worked_by_hand() {
+    // The example of the README, with a replay before its third rally.
+    let mut charted = Charted::start();
+    charted.chart(&format!("{A_PRESSED} | a dink"));
+    charted.check("1 best 1 of 1/1 reached 1/1", NONE);
+    charted.chart(&format!("b wins | {A_PRESSED} | a wins"));
+    charted.check("2 best 2 of 2/2 reached 2/2", NONE);
+    charted.chart(&format!("{A_PRESSED} | replay"));
+    charted.check("2 best 2 of 2/2 reached 2/2", NONE);
+    charted.chart(&format!("{A_PRESSED} | b wins"));
+    charted.check("0 best 2 of 2/3 reached 2/3", NONE);
+}
+
+#[test]
 fn a_spell_of_depth_alone_is_an_approach_and_no_escape() {
     let mut charted = Charted::start();
     charted.chart("a serve | b return | a drop | b dink");
