@@ -1,0 +1,28 @@
+// The commentator's booth: the markup says what stands where, this wires it to
+// the feed of the booth's role.
+
+import "../elements/connection-state.js";
+import "../elements/earlier-rallies.js";
+import "../elements/evidence.js";
+import "../elements/plugin-faults.js";
+import "../elements/prompt-list.js";
+import "../elements/rally-ribbon.js";
+import "../elements/score-plate.js";
+import "../elements/team-numbers.js";
+import "../elements/tide-line.js";
+import { RtElement } from "../elements/element.js";
+import { setText } from "../shared/dom.js";
+import { readOptions } from "../shared/options.js";
+import { dress, pageSource } from "../shared/page.js";
+
+const options = readOptions(location.href);
+dress(options, document.documentElement);
+
+const elements = [...document.querySelectorAll("*")].filter((node) => node instanceof RtElement);
+const title = document.querySelector(".title");
+
+pageSource(options, "booth").subscribe((view) => {
+  if (title !== null) setText(title, view.match?.title ?? "Booth");
+  document.title = view.match === null ? "Booth" : `${view.match.title} · Booth`;
+  for (const element of elements) element.view = view;
+});

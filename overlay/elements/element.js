@@ -1,0 +1,131 @@
+// The ground every element stands on: it takes a View (given by a page, or from
+// a feed of its own named by an attribute) and draws it at most once a frame.
+// Invariants: nothing is drawn while disconnected; what connecting subscribes,
+// disconnecting undoes; drawing depends on the View and attributes alone.
+
+/** @import { View } from "../types/view.js" */
+import { liveSource, recordedSource } from "../shared/source.js";
+
+/** @type {Set<Promise<void>>} Styles still on their way. */
+const pending = new Set();
+
+/**
+ * Adds a stylesheet once, before all others, so that a page's own rules win.
+ * @param {string} file
+ * @param {string} beside the asking module's address
+ */
+export function needStyles(file, beside) {
+  const href = new URL(file, beside).href;
+  if ([...document.styleSheets].some((sheet) => sheet.href === href)) return;
+  if ([...document.querySelectorAll("link")].some((link) => link.href === href)) return;
+  const link = document.createElement("link");
+  link.rel = "stylesheet";
+  link.href = href;
+  link.dataset["rt"] = "";
+  /** @type {Promise<void>} */
+  const loaded = new Promise((resolve) => {
+    link.onload = () => resolve();
+    link.onerror = () => {
+      console.error(`cannot load the styles \`${href}\``);
+      resolve();
+    };
+  });
+  pending.add(loaded);
+  void loaded.then(() => pending.delete(loaded));
+  const ours = document.head.querySelectorAll("link[data-rt]");
+  const last = ours[ours.length - 1];
+  if (last === undefined) document.head.prepend(link);
+  else last.after(link);
+}
+
+needStyles("../shared/theme.css", import.meta.url);
+
+export class RtElement extends HTMLElement {
+  /** @type {View | null} */
+  #view = null;
+  #unsubscribe = () => {};
+  #frame = 0;
+  #built = false;
+  #joined = false;
+
+  static get observedAttributes() {
+    return ["feed", "recorded", "pace"];
+  }
+
+  /** Builds the children that stay. Called once, before the first `draw`. */
+  build() {}
+
+  /**
+   * @param {View} _view
+   */
+  draw(_view) {}
+
+  /** @param {View | null} view */
+  set view(view) {
+    this.#view = view;
+    this.redraw();
+  }
+
+  get view() {
+    return this.#view;
+  }
+
+  connectedCallback() {
+    this.#joined = true;
+    this.#follow();
+    this.redraw();
+  }
+
+  disconnectedCallback() {
+    this.#joined = false;
+    this.#unsubscribe();
+    this.#unsubscribe = () => {};
+    cancelAnimationFrame(this.#frame);
+    this.#frame = 0;
+  }
+
+  /**
+   * @param {string} _name
+   * @param {string | null} before
+   * @param {string | null} after
+   */
+  attributeChangedCallback(_name, before, after) {
+    // While an element already in the page is upgraded, attributes come before
+    // `connectedCallback`; following twice would open a socket and drop it.
+    if (!this.#joined || before === after) return;
+    this.#follow();
+    this.redraw();
+  }
+
+  /** Draws with the next frame, once, however often it is asked. */
+  redraw() {
+    if (!this.isConnected || this.#view === null || this.#frame !== 0) return;
+    this.#frame = requestAnimationFrame(() => void this.#drawNow());
+  }
+
+  async #drawNow() {
+    while (pending.size > 0) await Promise.all(pending);
+    this.#frame = 0;
+    if (!this.isConnected || this.#view === null) return;
+    if (!this.#built) {
+      this.#built = true;
+      this.build();
+    }
+    this.draw(this.#view);
+  }
+
+  #follow() {
+    this.#unsubscribe();
+    this.#unsubscribe = () => {};
+    const feed = this.getAttribute("feed");
+    const recorded = this.getAttribute("recorded");
+    if (recorded !== null) {
+      const pace = Number(this.getAttribute("pace") ?? "1");
+      const source = recordedSource(new URL(recorded, document.baseURI).href, pace);
+      this.#unsubscribe = source.subscribe((view) => (this.view = view));
+    } else if (feed !== null) {
+      const source = liveSource(new URL(feed, document.baseURI).href);
+      this.#unsubscribe = source.subscribe((view) => (this.view = view));
+    }
+  }
+}

@@ -1,0 +1,71 @@
+// <rt-evidence>: who is on offense in words that read at a metre, and every
+// reason with the shot it was seen on. Its room is reserved, so that the page
+// below it does not move as reasons come and go.
+
+/**
+ * @import { View } from "../types/view.js"
+ */
+import { make, setText } from "../shared/dom.js";
+import { endWords, resultWords, teamName } from "../shared/words.js";
+import { RtElement, needStyles } from "./element.js";
+import { drawReasons } from "./reason-list.js";
+
+needStyles("evidence.css", import.meta.url);
+
+export class Evidence extends RtElement {
+  #headline = make("p", { class: "rt-headline" });
+  #detail = make("p", { class: "rt-detail" });
+  #reasons = make("ul", { class: "rt-reasons" });
+
+  /** @override */
+  build() {
+    this.append(this.#headline, this.#detail, this.#reasons);
+  }
+
+  /**
+   * @override
+   * @param {View} view
+   */
+  draw(view) {
+    const { title, detail } = headline(view);
+    setText(this.#headline, title);
+    setText(this.#detail, detail);
+    this.#detail.hidden = detail === "";
+    drawReasons(this.#reasons, view, view.shown.phase === "play" ? view.shown.why : []);
+  }
+}
+
+/**
+ * @param {View} view
+ * @returns {{ title: string, detail: string }}
+ */
+function headline(view) {
+  const { shown, match, score } = view;
+  if (match === null) return { title: "No match on this court yet", detail: "" };
+  if (score !== null && score.winner !== null) return { title: resultWords(score, match), detail: "" };
+  if (shown.phase === "play") return { title: playTitle(view), detail: "" };
+  if (shown.phase === "unknown") return { title: "Initiative is not available", detail: lastRally(view) };
+  if (!isFollowed(view)) return { title: "No word from the court", detail: "" };
+  const detail = lastRally(view);
+  return { title: detail === "" ? "Waiting for the first serve" : "Between rallies", detail };
+}
+
+/** @param {View} view */
+function playTitle({ shown, match }) {
+  if (shown.toward === null) return shown.flags.includes("contested") ? "Neutral, contested" : "Neutral";
+  const carried = shown.flags.includes("carried") ? ", still" : "";
+  return `${teamName(match, shown.toward)} on offense${carried}`;
+}
+
+/** @param {View} view */
+function isFollowed({ connection }) {
+  return connection.phase === "live" || connection.phase === "recorded";
+}
+
+/** @param {View} view */
+function lastRally({ rally, match }) {
+  const end = rally?.end ?? rally?.earlier[0]?.end ?? null;
+  return end === null ? "" : `Last rally ${endWords(end, match)}`;
+}
+
+customElements.define("rt-evidence", Evidence);

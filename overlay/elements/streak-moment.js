@@ -1,0 +1,108 @@
+// <rt-streak-moment>: a plate that comes for a few seconds when a team has come
+// out of pressure, and counts how often in a row. Only what happens while the
+// element is on the page is shown, never what was before. Attribute `from`: the
+// shortest streak worth showing (1 if left out).
+
+/**
+ * @import { Moment, View } from "../types/view.js"
+ */
+import { make, setAttribute, setText } from "../shared/dom.js";
+import { escapeWords, teamName } from "../shared/words.js";
+import { RtElement, needStyles } from "./element.js";
+import { setName, shape } from "./parts.js";
+
+needStyles("streak-moment.css", import.meta.url);
+
+/** How long a moment stays. */
+export const SHOW_MS = 4500;
+/** How long it stays at least before a newer one takes its place. */
+const HOLD_MS = 1500;
+
+export class StreakMoment extends RtElement {
+  #plate = make("div", { class: "rt-moment", "aria-hidden": "true" });
+  #name = make("div", { class: "rt-name" });
+  #title = make("div", { class: "rt-title" });
+  #count = make("div", { class: "rt-count" });
+  #shapes = { a: shape("a"), b: shape("b") };
+  #seen = -1;
+  #shownAt = -Infinity;
+  /** @type {ReturnType<typeof setTimeout> | undefined} */
+  #timer = undefined;
+
+  /** @override */
+  build() {
+    this.#plate.append(
+      make("span", { class: "rt-edge" }),
+      this.#shapes.a,
+      this.#shapes.b,
+      make("div", { class: "rt-who" }, this.#name, this.#title),
+      this.#count,
+    );
+    this.append(this.#plate);
+  }
+
+  /** @override */
+  disconnectedCallback() {
+    super.disconnectedCallback();
+    clearTimeout(this.#timer);
+    this.#seen = -1;
+    this.#hide();
+  }
+
+  /**
+   * @override
+   * @param {View} view
+   */
+  draw(view) {
+    const { moment, moments } = view;
+    const isFirstLook = this.#seen === -1;
+    if (moment === null) this.#hide();
+    if (moment === null || isFirstLook || moment.id <= this.#seen) {
+      this.#seen = Math.max(this.#seen, isFirstLook ? moments : 0);
+      return;
+    }
+    if (moment.streak < this.#least()) {
+      this.#seen = moment.id;
+      return;
+    }
+    const wait = this.#shownAt + HOLD_MS - performance.now();
+    clearTimeout(this.#timer);
+    if (wait > 0) {
+      this.#timer = setTimeout(() => this.redraw(), wait);
+      return;
+    }
+    this.#show(moment, teamName(view.match, moment.team));
+  }
+
+  #least() {
+    const asked = Number(this.getAttribute("from") ?? "1");
+    return Number.isFinite(asked) ? asked : 1;
+  }
+
+  /**
+   * @param {Moment} moment
+   * @param {string} name
+   */
+  #show(moment, name) {
+    this.#seen = moment.id;
+    this.#shownAt = performance.now();
+    const { title, detail } = escapeWords(moment.streak);
+    setName(this.#name, name);
+    setText(this.#title, title);
+    setText(this.#count, detail);
+    this.#count.hidden = detail === "";
+    this.#shapes.a.hidden = moment.team !== "a";
+    this.#shapes.b.hidden = moment.team !== "b";
+    setAttribute(this.#plate, "data-team", moment.team);
+    setAttribute(this.#plate, "data-shown", "");
+    setAttribute(this.#plate, "aria-hidden", null);
+    this.#timer = setTimeout(() => this.#hide(), SHOW_MS);
+  }
+
+  #hide() {
+    setAttribute(this.#plate, "data-shown", null);
+    setAttribute(this.#plate, "aria-hidden", "true");
+  }
+}
+
+customElements.define("rt-streak-moment", StreakMoment);

@@ -1,0 +1,93 @@
+// <rt-team-numbers>: both teams' numbers side by side, each with the number of
+// cases behind it; a share is a percentage only from eight cases on. Rows stand
+// in a fixed order and appear when a host sends them.
+
+/**
+ * @import { Side, View } from "../types/view.js"
+ * @import { Row } from "../shared/indicators.js"
+ */
+import { keyedChildren, make, setText } from "../shared/dom.js";
+import { MATCH_ROWS, TEAM_ROWS, rowReading } from "../shared/indicators.js";
+import { teamName, valueWords } from "../shared/words.js";
+import { RtElement, needStyles } from "./element.js";
+import { setName, shape } from "./parts.js";
+
+needStyles("team-numbers.css", import.meta.url);
+
+/** @param {Row} row */
+const rowKey = ({ indicator, slot }) => `${indicator}|${slot ?? ""}`;
+
+export class TeamNumbers extends RtElement {
+  #heads = { a: make("span", { class: "rt-name" }), b: make("span", { class: "rt-name" }) };
+  #rows = make("tbody");
+  #match = make("tbody", { class: "rt-match-numbers" });
+  #empty = make("p", { class: "rt-empty" }, "No numbers yet");
+  #table = make("table");
+
+  /** @override */
+  build() {
+    /** @param {Side} team */
+    const head = (team) => make("th", { scope: "col" }, make("span", { class: "rt-head" }, shape(team), this.#heads[team]));
+    this.#table.append(
+      make("caption", {}, "Both teams' numbers"),
+      make("colgroup", {}, make("col", { class: "rt-side" }), make("col"), make("col", { class: "rt-side" })),
+      make("thead", {}, make("tr", {}, head("a"), make("td"), head("b"))),
+      this.#rows,
+      this.#match,
+    );
+    this.append(this.#table, this.#empty);
+  }
+
+  /**
+   * @override
+   * @param {View} view
+   */
+  draw(view) {
+    setName(this.#heads.a, teamName(view.match, "a"));
+    setName(this.#heads.b, teamName(view.match, "b"));
+    const rows = TEAM_ROWS.filter((row) => rowReading(view, row, "a") !== null || rowReading(view, row, "b") !== null);
+    fill(this.#rows, rows, (row) => [valueOf(view, row, "a"), valueOf(view, row, "b")]);
+    const single = MATCH_ROWS.filter((row) => rowReading(view, row, null) !== null);
+    fill(this.#match, single, (row) => [valueOf(view, row, null)]);
+    const isEmpty = rows.length + single.length === 0;
+    this.#table.hidden = isEmpty;
+    this.#empty.hidden = !isEmpty;
+  }
+}
+
+/**
+ * @param {View} view
+ * @param {Row} row
+ * @param {Side | null} team
+ */
+function valueOf(view, row, team) {
+  const reading = rowReading(view, row, team);
+  return reading === null ? "not available" : valueWords(reading.value);
+}
+
+/**
+ * @param {HTMLElement} body
+ * @param {readonly Row[]} rows
+ * @param {(row: Row) => string[]} values one for the match, or one a team
+ */
+function fill(body, rows, values) {
+  const byKey = new Map(rows.map((row) => [rowKey(row), row]));
+  keyedChildren(body, [...byKey.keys()], () => make("tr"), (node, key) => {
+    const row = /** @type {Row} */ (byKey.get(key));
+    const [first, second] = values(row);
+    if (node.childElementCount === 0) {
+      const label = make("th", { scope: "row" }, row.label);
+      if (second === undefined) {
+        label.colSpan = 2;
+        node.append(label, make("td"));
+      } else node.append(make("td"), label, make("td"));
+    }
+    const cells = node.querySelectorAll("td");
+    [first, second].forEach((value, at) => {
+      const cell = cells[at];
+      if (cell !== undefined && value !== undefined) setText(cell, value);
+    });
+  });
+}
+
+customElements.define("rt-team-numbers", TeamNumbers);

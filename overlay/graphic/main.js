@@ -1,0 +1,53 @@
+// The graphic laid over the video: wires the pieces asked for to the feed. What
+// a piece looks like and says is the elements' business.
+
+import "../elements/rally-ribbon.js";
+import "../elements/score-plate.js";
+import "../elements/streak-moment.js";
+import "../elements/tide-line.js";
+import { RtElement } from "../elements/element.js";
+import { readOptions } from "../shared/options.js";
+import { dress, pageSource } from "../shared/page.js";
+
+/** @type {Record<import("../shared/options.js").Piece, { tag: string, place: string }>} */
+const PIECES = {
+  score: { tag: "rt-score-plate", place: "top-left" },
+  moment: { tag: "rt-streak-moment", place: "top-left" },
+  tide: { tag: "rt-tide-line", place: "bottom" },
+  ribbon: { tag: "rt-rally-ribbon", place: "bottom" },
+};
+
+const options = readOptions(location.href);
+dress(options, document.documentElement);
+// Browsers inside streaming programs differ; their log shall say which it is.
+console.info(`graphic in ${navigator.userAgent}`);
+
+const stage = document.querySelector(".stage");
+/** @type {RtElement[]} */
+const elements = [];
+for (const piece of options.pieces) {
+  const { tag, place } = PIECES[piece];
+  const element = document.createElement(tag);
+  if (element instanceof RtElement) elements.push(element);
+  placeAt(place).append(element);
+}
+
+pageSource(options, "viewer").subscribe((view) => {
+  document.documentElement.dataset["connection"] = view.connection.phase;
+  for (const element of elements) element.view = view;
+});
+
+/**
+ * Pieces at the same place stand below each other.
+ * @param {string} place
+ * @returns {Element}
+ */
+function placeAt(place) {
+  let box = stage?.querySelector(`[data-place="${place}"]`);
+  if (!box) {
+    box = document.createElement("div");
+    box.setAttribute("data-place", place);
+    stage?.append(box);
+  }
+  return box;
+}

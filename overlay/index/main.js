@@ -1,0 +1,53 @@
+// The first page: which courts there are and what is played on them, with the
+// links that matter. It asks the host once a page view; it does not update.
+
+import { make, setText } from "../shared/dom.js";
+
+/** @typedef {{ court: string, match: { id: string, title: string } | null }} Court */
+
+/** Pages of a court, in the order somebody needs them. */
+const PAGES = [
+  { page: "graphic", label: "Graphic" },
+  { page: "booth", label: "Booth" },
+];
+
+const status = /** @type {HTMLElement} */ (document.querySelector(".status"));
+const list = /** @type {HTMLElement} */ (document.querySelector(".courts"));
+
+try {
+  show(await fetchCourts(new URL("courts", location.href)));
+} catch (error) {
+  setText(status, `No courts to show: ${error instanceof Error ? error.message : String(error)}`);
+}
+
+/**
+ * @param {URL} address
+ * @returns {Promise<Court[]>}
+ */
+async function fetchCourts(address) {
+  const response = await fetch(address);
+  if (!response.ok) throw new Error(`the host answers ${response.status} at ${address.pathname}`);
+  const answer = await response.json();
+  if (!Array.isArray(answer?.courts)) throw new Error(`the host's list at ${address.pathname} holds no \`courts\``);
+  return answer.courts;
+}
+
+/** @param {Court[]} courts */
+function show(courts) {
+  setText(status, courts.length === 0 ? "No court is set up yet" : "");
+  list.replaceChildren(...courts.map(courtItem));
+}
+
+/** @param {Court} court */
+function courtItem({ court, match }) {
+  const links = PAGES.map(({ page, label }) =>
+    make("a", { href: new URL(`courts/${encodeURIComponent(court)}/${page}`, location.href).href, "aria-label": `${label}, court ${court}` }, label),
+  );
+  return make(
+    "li",
+    {},
+    make("span", { class: "court" }, `Court ${court}`),
+    make("span", { class: "match" }, match?.title ?? "no match"),
+    make("nav", { "aria-label": `Court ${court}` }, ...links),
+  );
+}

@@ -1,0 +1,71 @@
+// Contrast by the WCAG 2.x formula, and team colours made fit for a plate.
+// Pure. It changes lightness only as far as needed and never the hue.
+
+/** Shapes and edges need this much against what is next to them (WCAG 1.4.11). */
+export const SHAPE_CONTRAST = 3;
+/** Text needs this much (WCAG 1.4.3). */
+export const TEXT_CONTRAST = 4.5;
+
+/**
+ * @param {string} text `RRGGBB` or `RGB`, with or without `#`
+ * @returns {string | null} `#rrggbb`, or null if it is no colour
+ */
+export function parseColour(text) {
+  const digits = /^#?([0-9a-f]{6}|[0-9a-f]{3})$/i.exec(text.trim())?.[1]?.toLowerCase();
+  if (digits === undefined) return null;
+  return digits.length === 6 ? `#${digits}` : `#${[...digits].map((digit) => digit + digit).join("")}`;
+}
+
+/**
+ * Relative luminance, WCAG 2.x.
+ * @param {string} colour `#rrggbb`
+ */
+export function luminance(colour) {
+  const [red, green, blue] = channels(colour).map((value) => {
+    const share = value / 255;
+    return share <= 0.04045 ? share / 12.92 : ((share + 0.055) / 1.055) ** 2.4;
+  });
+  return 0.2126 * /** @type {number} */ (red) + 0.7152 * /** @type {number} */ (green) + 0.0722 * /** @type {number} */ (blue);
+}
+
+/**
+ * Contrast ratio, WCAG 2.x: 1 to 21, not rounded.
+ * @param {string} one
+ * @param {string} other
+ */
+export function contrast(one, other) {
+  const [light, dark] = [luminance(one), luminance(other)].sort((x, y) => y - x);
+  return (/** @type {number} */ (light) + 0.05) / (/** @type {number} */ (dark) + 0.05);
+}
+
+/**
+ * The colour, moved towards white (or black, on a light plate) only until it
+ * stands out from the plate.
+ * @param {string} colour
+ * @param {string} plate
+ * @param {number} [least]
+ * @returns {string}
+ */
+export function fitToPlate(colour, plate, least = SHAPE_CONTRAST) {
+  const target = luminance(plate) < 0.18 ? 255 : 0;
+  for (let step = 0; step <= 50; step += 1) {
+    const tried = mixed(colour, target, step / 50);
+    if (contrast(tried, plate) >= least) return tried;
+  }
+  return mixed(colour, target, 1);
+}
+
+/**
+ * @param {string} colour
+ * @param {number} target 0 or 255
+ * @param {number} share
+ */
+function mixed(colour, target, share) {
+  const parts = channels(colour).map((value) => Math.round(value + (target - value) * share));
+  return `#${parts.map((value) => value.toString(16).padStart(2, "0")).join("")}`;
+}
+
+/** @param {string} colour */
+function channels(colour) {
+  return [1, 3, 5].map((at) => Number.parseInt(colour.slice(at, at + 2), 16));
+}

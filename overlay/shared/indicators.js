@@ -1,0 +1,69 @@
+// The numbers the booth knows how to name, in the order it shows them. A
+// reading appears by its value type as soon as a host sends it; one that is not
+// listed here stays away, because a number without words helps nobody.
+
+/**
+ * @import { FeedState, Side } from "../types/view.js"
+ * @import { Reading } from "../types/messages.js"
+ */
+import { readingOf } from "./state.js";
+
+/** @typedef {{ indicator: string, slot?: string, label: string }} Row */
+
+/** @type {readonly Row[]} */
+export const TEAM_ROWS = [
+  { indicator: "escape.share", label: "Came out of pressure" },
+  { indicator: "escape.streak", label: "… in a row, now" },
+  { indicator: "escape.best", label: "… in a row, best" },
+  { indicator: "approach.reached", label: "Got level after the return" },
+  { indicator: "offense.finished", label: "Offense finished" },
+  { indicator: "neutral.first", label: "First to take the offense" },
+  { indicator: "defense.bounced", label: "Made them let it bounce" },
+  { indicator: "sitter.punished", label: "Won when a ball sat up" },
+  { indicator: "speedup.won", slot: "ready", label: "Speed-ups off a ball that sat up" },
+  { indicator: "speedup.won", slot: "forced", label: "Speed-ups off a low ball" },
+  { indicator: "gift.share", label: "Lost by own error, unpressed" },
+  { indicator: "serve.won", label: "Rallies won, serving" },
+  { indicator: "third.won", slot: "drop", label: "Won with a drop as third shot" },
+  { indicator: "third.won", slot: "drive", label: "Won with a drive as third shot" },
+  { indicator: "third.won", slot: "lob", label: "Won with a lob as third shot" },
+  { indicator: "score.run", label: "Points in a row" },
+  { indicator: "win.game", label: "Chance to win this game" },
+  { indicator: "win.match", label: "Chance to win the match" },
+];
+
+/** @type {readonly Row[]} */
+export const MATCH_ROWS = [
+  { indicator: "rally.shots", label: "Shots in this rally" },
+  { indicator: "rally.longest", label: "Longest rally" },
+  { indicator: "charting.coverage", label: "Rallies charted in full" },
+];
+
+/** Value types that are shown by the table. */
+const COUNTED = new Set(["count", "share", "chance"]);
+
+/**
+ * @param {FeedState} state
+ * @param {Row} row
+ * @param {Side | null} team
+ * @returns {Reading | null}
+ */
+export function rowReading(state, row, team) {
+  const reading = readingOf(state, row.indicator, team, row.slot ?? null);
+  return reading !== null && COUNTED.has(reading.value.type) ? reading : null;
+}
+
+/** How many prompts a commentator can take in. */
+export const MOST_PROMPTS = 3;
+
+/**
+ * The newest prompts, newest first.
+ * @param {FeedState} state
+ * @returns {Reading[]}
+ */
+export function prompts(state) {
+  return Object.values(state.readings)
+    .filter((reading) => reading.indicator === "prompt" && reading.value.type === "text")
+    .sort((one, other) => other.seq - one.seq || String(one.slot).localeCompare(String(other.slot)))
+    .slice(0, MOST_PROMPTS);
+}

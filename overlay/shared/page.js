@@ -1,0 +1,35 @@
+// What the pages do alike: take the URL's options, dress the document, open the
+// source. The pages' own main.js only say which elements go where.
+
+/**
+ * @import { Options } from "./options.js"
+ * @import { Source } from "./source.js"
+ */
+import { fitToPlate, parseColour } from "./colours.js";
+import { withRole } from "./options.js";
+import { liveSource, recordedSource } from "./source.js";
+
+/**
+ * @param {Options} options
+ * @param {"viewer" | "booth"} role
+ * @returns {Source}
+ */
+export function pageSource(options, role) {
+  if (options.recorded !== null) return recordedSource(options.recorded, options.pace);
+  return liveSource(withRole(options.feed, role));
+}
+
+/**
+ * @param {Options} options
+ * @param {HTMLElement} root
+ */
+export function dress(options, root) {
+  for (const problem of options.problems) console.warn(`this page's address: ${problem}`);
+  root.style.setProperty("--rt-scale", String(options.scale));
+  if (options.still) root.dataset["motion"] = "off";
+  const plate = parseColour(getComputedStyle(root).getPropertyValue("--rt-plate")) ?? "#10181d";
+  for (const team of /** @type {const} */ (["a", "b"])) {
+    const colour = options[team];
+    if (colour !== null) root.style.setProperty(`--rt-${team}`, fitToPlate(colour, plate));
+  }
+}

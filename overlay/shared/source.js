@@ -1,0 +1,132 @@
+// One source per address, shared by every element that asks for it: the
+// connection, the state folded from it and the calm lean, handed to listeners
+// as one View. It runs while somebody listens and rests when the last one goes.
+
+/**
+ * @import { Action, CalmLean, Clock, FeedState, View } from "../types/view.js"
+ * @import { Position } from "./feed.js"
+ */
+import { UNKNOWN, leanOf, settle } from "./calm.js";
+import { FeedConnection, browserClock } from "./feed.js";
+import { Recording } from "./recorded.js";
+import { initialState, reduce } from "./state.js";
+
+/** @typedef {{ start: () => unknown, stop: () => void, resync: () => void }} Line */
+/** @typedef {(dispatch: (action: Action) => void, position: () => Position | null) => Line} Connect */
+
+export class Source {
+  #line;
+  #clock;
+  /** @type {FeedState} */
+  #state = initialState();
+  /** @type {CalmLean} */
+  #calm = { lean: UNKNOWN, since: 0 };
+  /** @type {Set<(view: View) => void>} */
+  #listeners = new Set();
+  #cancelSettle = () => {};
+
+  /**
+   * @param {Connect} connect
+   * @param {Clock} [clock]
+   */
+  constructor(connect, clock = browserClock) {
+    this.#clock = clock;
+    this.#line = connect(
+      (action) => this.#take(action),
+      () => this.#position(),
+    );
+  }
+
+  /** @returns {View} */
+  get view() {
+    return { ...this.#state, shown: this.#calm.lean };
+  }
+
+  /**
+   * @param {(view: View) => void} listener called at once and at every change
+   * @returns {() => void} undoes it
+   */
+  subscribe(listener) {
+    this.#listeners.add(listener);
+    if (this.#listeners.size === 1) this.#line.start();
+    listener(this.view);
+    return () => {
+      if (!this.#listeners.delete(listener) || this.#listeners.size > 0) return;
+      this.#line.stop();
+      this.#cancelSettle();
+    };
+  }
+
+  /** @param {Action} action */
+  #take(action) {
+    const before = this.#state;
+    this.#state = reduce(before, action);
+    if (this.#state.connection.phase === "failed" && before.connection.phase !== "failed") {
+      // The graphic shows nothing on air; the reason must still be findable.
+      console.error(this.#state.connection.message);
+    }
+    if (this.#state !== before) this.#show();
+    if (this.#state.outOfStep && !before.outOfStep) this.#line.resync();
+  }
+
+  #show() {
+    this.#cancelSettle();
+    const { calm, wait } = settle(this.#calm, leanOf(this.#state), this.#clock.now());
+    this.#calm = calm;
+    this.#cancelSettle = wait === null ? () => {} : this.#clock.after(wait, () => this.#show());
+    const view = this.view;
+    for (const listener of this.#listeners) listener(view);
+  }
+
+  /** @returns {Position | null} */
+  #position() {
+    const { seq, match, outOfStep } = this.#state;
+    return seq === null || outOfStep ? null : { seq, match: match?.id ?? null };
+  }
+}
+
+/** @type {Map<string, Source>} */
+const sources = new Map();
+
+/**
+ * @param {string} url address of a feed, http(s) or ws(s), role included
+ * @returns {Source}
+ */
+export function liveSource(url) {
+  const address = socketAddress(url);
+  return shared(`live ${address}`, (dispatch, position) => new FeedConnection(address, dispatch, position));
+}
+
+/**
+ * @param {string} url
+ * @param {number} pace
+ * @returns {Source}
+ */
+export function recordedSource(url, pace) {
+  return shared(`recorded ${pace} ${url}`, (dispatch) => new Recording(url, pace, dispatch));
+}
+
+/**
+ * @param {string} url
+ * @returns {string}
+ */
+export function socketAddress(url) {
+  const address = new URL(url);
+  if (address.protocol === "http:") address.protocol = "ws:";
+  if (address.protocol === "https:") address.protocol = "wss:";
+  return address.href;
+}
+
+/**
+ * @param {string} key
+ * @param {Connect} connect
+ * @returns {Source}
+ */
+function shared(key, connect) {
+  let source = sources.get(key);
+  if (source === undefined) {
+    source = new Source(connect);
+    sources.set(key, source);
+  }
+  return source;
+}

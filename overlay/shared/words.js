@@ -1,0 +1,300 @@
+// Every word a page says about a match, in one place: states, reasons, strokes,
+// ends, scores, numbers. Pure functions from data to text; no nodes, no styles.
+// A code that is not known here is said as it came, so that a later host's
+// words appear without a change of this page.
+
+/**
+ * @import { Lean, Side } from "../types/view.js"
+ * @import { MatchHeader, RallyEndView, Reason, Score, ShotView, Value } from "../types/messages.js"
+ */
+
+/** A viewer reads no more than this in a second. */
+export const MOST_WHY_WORDS = 4;
+
+/** Below this many cases a share is said as "2 of 3", never as a percentage. */
+export const LEAST_FOR_PERCENT = 8;
+
+/** What the pressure is, said of the team under it; most telling first. */
+const WHY = new Map([
+  ["attackable", "ball sat up"],
+  ["body", "off balance"],
+  ["half_volley", "half volley"],
+  ["air", "taken in the air"],
+  ["depth", "deeper on court"],
+]);
+
+const STROKES = new Map([
+  ["serve", "serve"],
+  ["return", "return"],
+  ["drive", "drive"],
+  ["drop", "drop"],
+  ["dink", "dink"],
+  ["lob", "lob"],
+  ["reset", "reset"],
+  ["volley", "volley"],
+  ["block", "block"],
+  ["speedup", "speed-up"],
+  ["overhead", "overhead"],
+  ["erne", "erne"],
+  ["atp", "around the post"],
+  ["other", "shot"],
+]);
+
+const CUES = new Map([
+  ["off_balance", "off balance"],
+  ["awkward", "awkward ball"],
+  ["attackable", "sat up"],
+  ["net_cord", "net cord"],
+]);
+
+const ENDS = new Map([
+  ["winner", "winner"],
+  ["ace", "ace"],
+  ["net", "ball in the net"],
+  ["out", "ball out"],
+  ["fault", "fault"],
+  ["replay", "replayed"],
+  ["cut_off", "cut off"],
+]);
+
+/** @param {string} code */
+const plain = (code) => code.replaceAll("_", " ");
+
+/**
+ * @param {MatchHeader | null} match
+ * @param {Side} team
+ */
+export function teamName(match, team) {
+  return match?.teams[team].name || `Team ${team.toUpperCase()}`;
+}
+
+/**
+ * Empty where the match names no such player.
+ * @param {MatchHeader | null} match
+ * @param {Side} team
+ * @param {number} player
+ */
+export function playerName(match, team, player) {
+  return match?.teams[team].players[player] ?? "";
+}
+
+/**
+ * @param {Lean} lean
+ * @param {Side} team
+ * @returns {"offense" | "defense" | ""} empty while nobody holds
+ */
+export function stateWord(lean, team) {
+  if (lean.phase !== "play" || lean.toward === null) return "";
+  return lean.toward === team ? "offense" : "defense";
+}
+
+/**
+ * Why, in at most four words: only what speaks against the team under
+ * pressure, the most telling first.
+ * @param {Lean} lean
+ * @returns {string}
+ */
+export function whyWords(lean) {
+  if (lean.phase !== "play" || lean.toward === null) return "";
+  const against = lean.toward === "a" ? "b" : "a";
+  const codes = new Set(lean.why.filter((reason) => reason.team === against).map((reason) => reason.code));
+  /** @type {string[]} */
+  const said = [];
+  for (const [code, words] of WHY) {
+    if (codes.has(code) && countWords([...said, words]) <= MOST_WHY_WORDS) said.push(words);
+  }
+  return said.join(", ");
+}
+
+/** @param {readonly string[]} phrases */
+function countWords(phrases) {
+  return phrases.join(" ").split(" ").length;
+}
+
+/** @param {Reason} reason */
+export function reasonWords(reason) {
+  return WHY.get(reason.code) ?? plain(reason.code);
+}
+
+/** @param {ShotView} shot */
+export function strokeWord(shot) {
+  if (shot.stroke === null) return shot.assumed ? "not seen" : "shot";
+  return STROKES.get(shot.stroke) ?? plain(shot.stroke);
+}
+
+/**
+ * One shot as somebody would tell it: "drop, off the bounce, sat up".
+ * @param {ShotView} shot
+ */
+export function shotWords(shot) {
+  return [strokeWord(shot), contactWords(shot), ...shot.cues.map((cue) => CUES.get(cue) ?? plain(cue))]
+    .filter((words) => words !== "")
+    .join(", ");
+}
+
+/** @param {ShotView} shot */
+function contactWords(shot) {
+  // Said only where the stroke does not already say it.
+  if (shot.contact === "half_volley") return "half volley";
+  const inTheAir = ["volley", "block", "overhead", "erne"].includes(shot.stroke ?? "");
+  return shot.contact === "air" && !inTheAir ? "taken in the air" : "";
+}
+
+/**
+ * What a shot left behind: "Okafor / Lind on offense", "nobody ahead".
+ * @param {ShotView} shot
+ * @param {MatchHeader | null} match
+ */
+export function shotLeanWords(shot, match) {
+  const contested = shot.flags.includes("contested") ? ", contested" : "";
+  if (shot.toward === null) return `neutral${contested}`;
+  return `${teamName(match, shot.toward)} on offense${contested}`;
+}
+
+/** @param {RallyEndView} end */
+function howWords(end) {
+  if (end.how === null || end.how === "unknown") return "";
+  return ENDS.get(end.how) ?? plain(end.how);
+}
+
+/**
+ * How a rally ended, said beside the shape of the team that won it.
+ * @param {RallyEndView} end
+ */
+export function endTag(end) {
+  const how = howWords(end);
+  if (end.won_by === null) return how || "not counted";
+  if (how === "" || end.by === end.won_by) return how || "won";
+  return `won, ${how}`;
+}
+
+/**
+ * @param {RallyEndView} end
+ * @param {MatchHeader | null} match
+ */
+export function endWords(end, match) {
+  const word = howWords(end);
+  if (end.won_by === null) return end.how === "replay" ? "is replayed" : word || "not counted";
+  const by = end.by === null || end.by === end.won_by ? "" : ` by ${teamName(match, end.by)}`;
+  return `won by ${teamName(match, end.won_by)}${word === "" ? "" : `, ${word}${by}`}`;
+}
+
+/** @param {Score} score */
+export function callWords(score) {
+  return score.call === null ? "" : score.call.replaceAll("-", "–");
+}
+
+/**
+ * @param {Score} score
+ * @param {MatchHeader | null} match
+ */
+export function gameWords(score, match) {
+  if (match === null) return `Game ${score.game}`;
+  const { games, points } = match.format;
+  return games === 1 ? `Game to ${points}` : `Game ${score.game}, best of ${games}`;
+}
+
+/**
+ * @param {Score} score
+ * @returns {string[]}
+ */
+export function serveWords(score) {
+  return [score.server === null ? "serving" : `server ${score.server}`, `${score.court} side`];
+}
+
+/**
+ * @param {Score} score
+ * @param {Side} team
+ */
+export function pointAtStake(score, team) {
+  if (score.match_point === team) return "match point";
+  return score.game_point === team ? "game point" : "";
+}
+
+/**
+ * @param {Score} score
+ * @param {MatchHeader | null} match
+ */
+export function resultWords(score, match) {
+  if (score.winner === null) return "";
+  return `${teamName(match, score.winner)} won the match${byRetirement(score, match) ? ", opponents retired" : ""}`;
+}
+
+/**
+ * A win without the games it takes can only come from a team that stopped.
+ * @param {Score} score
+ * @param {MatchHeader | null} match
+ */
+export function byRetirement(score, match) {
+  if (score.winner === null || match === null) return false;
+  return score.games[score.winner] < gamesToWin(match);
+}
+
+/** @param {MatchHeader} match */
+export function gamesToWin(match) {
+  return Math.floor(match.format.games / 2) + 1;
+}
+
+/**
+ * @param {number} streak
+ * @returns {{ title: string, detail: string }}
+ */
+export function escapeWords(streak) {
+  return streak < 2
+    ? { title: "out of pressure", detail: "" }
+    : { title: "out of pressure", detail: `${streak} in a row` };
+}
+
+/** @param {Value} value */
+export function valueWords(value) {
+  switch (value.type) {
+    case "count":
+      return String(value.n);
+    case "share":
+      return shareWords(value.part, value.whole);
+    case "chance":
+      return percent(value.p);
+    case "lean":
+      return value.toward === null ? "even" : `towards ${value.toward.toUpperCase()}`;
+    case "duration":
+      return `${(value.ms / 1000).toFixed(1)} s`;
+    case "text":
+      return value.text;
+    case "flag":
+      return value.on ? "yes" : "no";
+    default:
+      return "";
+  }
+}
+
+/**
+ * @param {number} part
+ * @param {number} whole
+ */
+function shareWords(part, whole) {
+  if (whole === 0) return "none yet";
+  const counted = `${part} of ${whole}`;
+  return whole < LEAST_FOR_PERCENT ? counted : `${counted} (${percent(part / whole)})`;
+}
+
+/**
+ * Never rounded to "none" or "all" when it is neither.
+ * @param {number} share
+ */
+function percent(share) {
+  if (share > 0 && share < 0.005) return "under 1%";
+  if (share < 1 && share >= 0.995) return "over 99%";
+  return `${Math.round(share * 100)}%`;
+}
+
+/**
+ * How tightly a name must be set to fit its place: 0 as it is, to 3 smallest.
+ * @param {string} name
+ * @returns {0 | 1 | 2 | 3}
+ */
+export function nameFit(name) {
+  const length = [...name].length;
+  if (length <= 16) return 0;
+  if (length <= 23) return 1;
+  return length <= 32 ? 2 : 3;
+}

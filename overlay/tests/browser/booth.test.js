@@ -1,0 +1,108 @@
+// The booth: numbers with their samples, evidence, prompts that hold still.
+
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { seeText, useStage } from "../support/stage.js";
+import { HEADER, held, initiative, reading, reason, shot, snapshot, update } from "../support/states.js";
+
+const BOOTH = "/courts/1/booth";
+const TABLET = { viewport: { width: 1280, height: 800 } };
+const stage = useStage();
+
+const prompt = (slot, seq, text) => reading("prompt", null, { type: "text", text }, { slot, seq, why: [reason("air", "a", "r12s3")] });
+const promptTexts = (page) => page.locator("rt-prompt-list summary").allInnerTexts();
+const withReadings = (...more) => ({ ...held("b"), readings: [...held("b").readings, ...more] });
+
+test("the_booth_asks_in_its_own_role_and_shows_score_and_state", () =>
+  stage.play({ path: BOOTH, greeting: held("b"), context: TABLET }, async (page, host) => {
+    await seeText(page, "rt-evidence .rt-headline", "Fenn / Tarrow on offense");
+    await seeText(page, "rt-score-plate", "5–3–1");
+    await seeText(page, "rt-score-plate", "Lise Tarrow");
+    await seeText(page, "rt-score-plate", "2 time-outs left");
+    await seeText(page, ".title", HEADER.title);
+    assert.match(host.asked[0], /role=booth$/);
+  }));
+
+test("a_reason_leads_to_its_shot_in_words", () =>
+  stage.play({ path: BOOTH, greeting: held("b"), context: TABLET }, async (page) => {
+    await seeText(page, "rt-evidence .rt-reasons", "Quill / Abara: taken in the air");
+    await seeText(page, "rt-evidence .rt-reasons", "shot 3, Fenn / Tarrow: drop");
+  }));
+
+test("numbers_stand_side_by_side_with_their_samples", () =>
+  stage.play({ path: BOOTH, greeting: held("b"), context: TABLET }, async (page, host) => {
+    const row = page.locator("rt-team-numbers tr", { hasText: "Came out of pressure" });
+    await row.waitFor();
+    assert.deepEqual(await row.locator("td").allInnerTexts(), ["2 of 3", "9 of 14 (64%)"]);
+    host.send(update(42, { gone: [{ indicator: "escape.share", team: "b", player: null, slot: null }] }));
+    await seeText(page, "rt-team-numbers", "not available");
+  }));
+
+test("a_later_hosts_numbers_appear_by_their_type_and_the_charters_tempo_does_not", () =>
+  stage.play({ path: BOOTH, greeting: held("b"), context: TABLET }, async (page, host) => {
+    await seeText(page, "rt-team-numbers", "Came out of pressure");
+    host.send(update(42, { readings: [
+      reading("win.match", "a", { type: "chance", p: 0.62 }),
+      reading("third.won", "b", { type: "share", part: 3, whole: 5 }, { slot: "drop" }),
+      reading("rally.tempo", null, { type: "duration", ms: 700 }),
+      reading("somebody.elses", "a", { type: "count", n: 3 }),
+    ] }));
+    await seeText(page, "rt-team-numbers", "62%");
+    await seeText(page, "rt-team-numbers", "3 of 5");
+    const text = await page.locator("rt-team-numbers").innerText();
+    assert.doesNotMatch(text, /tempo|0\.7 s|somebody/);
+  }));
+
+test("at_most_three_prompts_stand_newest_first", () =>
+  stage.play({ path: BOOTH, greeting: withReadings(prompt("p1", 50, "one"), prompt("p2", 53, "two"), prompt("p3", 51, "three"), prompt("p4", 52, "four")), context: TABLET }, async (page) => {
+    await seeText(page, "rt-prompt-list", "two");
+    assert.deepEqual(await promptTexts(page), ["two", "four", "three"]);
+  }));
+
+test("nothing_moves_under_a_pointer_and_the_newer_waits_behind_a_button", () =>
+  stage.play({ path: BOOTH, greeting: withReadings(prompt("p1", 50, "one"), prompt("p2", 51, "two")), context: TABLET }, async (page, host) => {
+    await seeText(page, "rt-prompt-list", "two");
+    await page.locator("rt-prompt-list summary").first().hover();
+    host.send(update(42, { readings: [prompt("p3", 52, "three")] }));
+    await seeText(page, "rt-prompt-list button", "Show 1 newer");
+    assert.deepEqual(await promptTexts(page), ["two", "one"]);
+    await page.locator("rt-prompt-list button").click();
+    await seeText(page, "rt-prompt-list summary", "three");
+    assert.deepEqual(await promptTexts(page), ["three", "two", "one"]);
+    assert.equal(await page.locator("rt-prompt-list button").isVisible(), false);
+  }));
+
+test("an_open_prompt_with_the_focus_stays_open_and_in_place", () =>
+  stage.play({ path: BOOTH, greeting: withReadings(prompt("p1", 50, "one"), prompt("p2", 51, "two")), context: TABLET }, async (page, host) => {
+    await seeText(page, "rt-prompt-list", "two");
+    await page.locator("rt-prompt-list summary").last().focus();
+    await page.keyboard.press("Enter");
+    await seeText(page, "rt-prompt-list .rt-reasons", "shot 3, Fenn / Tarrow: drop");
+    host.send(update(42, { readings: [prompt("p3", 52, "three")] }));
+    await seeText(page, "rt-prompt-list button", "1 newer");
+    assert.deepEqual(await promptTexts(page), ["two", "one"]);
+    assert.equal(await page.evaluate(() => document.activeElement.textContent), "one");
+    await page.locator("rt-prompt-list summary").last().blur();
+    await seeText(page, "rt-prompt-list summary", "three");
+    assert.equal(await page.locator("rt-prompt-list details[open]").count(), 1);
+  }));
+
+test("the_last_rallies_open_to_their_shots_in_words", () =>
+  stage.play({ path: BOOTH, greeting: held("b"), context: TABLET }, async (page, host) => {
+    await seeText(page, "rt-earlier-rallies", "No rally has ended yet");
+    const end = { entry: "r12e", won_by: "b", how: "out", by: "a" };
+    host.send(update(42, { readings: [initiative(null)], rally: { number: 12, shots: [], end } }));
+    await seeText(page, "rt-earlier-rallies summary", "Rally 12: won by Fenn / Tarrow, ball out by Quill / Abara");
+    await page.locator("rt-earlier-rallies summary").click();
+    await seeText(page, "rt-earlier-rallies .rt-shots", "Fenn / Tarrow: drop");
+    host.send(update(43, { rally: { number: 13, shots: [shot(1, "b", "serve", { entry: "r13s1" })] } }));
+    await seeText(page, "rt-rally-ribbon", "serve");
+    assert.equal(await page.locator("rt-earlier-rallies details[open]").count(), 1);
+  }));
+
+test("a_stopped_plugin_is_named_with_its_reason", () =>
+  stage.play({ path: BOOTH, greeting: snapshot({ unavailable: [{ plugin: "escape", message: "used more time than it may" }] }), context: TABLET }, async (page, host) => {
+    await seeText(page, "rt-plugin-faults", "Not available: escape (used more time than it may)");
+    host.send(snapshot({ seq: 42 }));
+    await page.locator("rt-plugin-faults li").waitFor({ state: "detached" });
+  }));

@@ -1,0 +1,25 @@
+// The first page: the courts and their links, or why there are none.
+
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { seeText, useStage } from "../support/stage.js";
+
+const stage = useStage();
+
+test("every_court_has_its_match_and_its_links", () =>
+  stage.play({ path: "/" }, async (page, host) => {
+    await seeText(page, ".courts", "A match");
+    const links = await page.locator(".courts a").evaluateAll((all) => all.map((link) => link.href));
+    assert.deepEqual(links.map((link) => link.replace(host.url, "")), [
+      "/courts/1/graphic",
+      "/courts/1/booth",
+      "/courts/2/graphic",
+      "/courts/2/booth",
+    ]);
+    await seeText(page, ".courts", "no match");
+  }));
+
+test("without_a_host_the_page_says_so", () =>
+  stage.play({ path: "/any/folder/index/index.html" }, async (page) => {
+    await seeText(page, ".status", "No courts to show: the host answers 404");
+  }));

@@ -1,0 +1,58 @@
+// Elements in a streamer's own page: one script each, one socket for all, gone
+// without a trace when they are taken away.
+
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { until } from "../support/browser.js";
+import { seeText, useStage } from "../support/stage.js";
+import { held, initiative, update } from "../support/states.js";
+
+const stage = useStage();
+
+function ownPage(host) {
+  return `<!doctype html><title>mine</title>
+    <style>rt-score-plate .rt-score { width: 400px } :root { --rt-a: #00c0ff }</style>
+    <script type="module" src="${host.url}/elements/score-plate.js"></script>
+    <script type="module" src="${host.url}/elements/why-words.js"></script>
+    <rt-score-plate feed="${host.url}/courts/1/feed?role=viewer"></rt-score-plate>
+    <rt-why-words feed="${host.url}/courts/1/feed?role=viewer"></rt-why-words>`;
+}
+
+test("elements_work_alone_share_one_socket_and_take_the_pages_own_styles", () =>
+  stage.play({ path: null, greeting: held("a") }, async (page, host) => {
+    await page.setContent(ownPage(host));
+    await seeText(page, "rt-score-plate", "Quill / Abara");
+    await seeText(page, "rt-why-words", "taken in the air");
+    assert.equal(host.asked.length, 1);
+    assert.equal((await page.locator(".rt-score").boundingBox()).width, 400);
+    const edge = await page.evaluate(() => getComputedStyle(document.querySelector('[data-team="a"] .rt-edge')).backgroundColor);
+    assert.equal(edge, "rgb(0, 192, 255)");
+  }));
+
+test("the_socket_closes_with_the_last_element_and_comes_back_with_the_first", () =>
+  stage.play({ path: null, greeting: held("a") }, async (page, host) => {
+    await page.setContent(ownPage(host));
+    await seeText(page, "rt-why-words", "taken in the air");
+    await page.evaluate(() => document.querySelector("rt-why-words").remove());
+    assert.equal(host.connected, 1);
+    await page.evaluate(() => {
+      globalThis.kept = document.querySelector("rt-score-plate");
+      globalThis.kept.remove();
+    });
+    await until(() => host.connected === 0, "the socket to close");
+    host.greeting = null;
+    await page.evaluate(() => document.body.append(globalThis.kept));
+    await until(() => host.connected === 1, "the socket to come back");
+    assert.match(host.asked[1], /after=41/);
+    host.send(update(42, { readings: [initiative("b")] }));
+    await seeText(page, "rt-score-plate", "Quill / Abara");
+  }));
+
+test("another_court_is_another_socket", () =>
+  stage.play({ path: null, greeting: held("a") }, async (page, host) => {
+    await page.setContent(ownPage(host));
+    await seeText(page, "rt-why-words", "taken in the air");
+    await page.evaluate((url) => document.querySelector("rt-why-words").setAttribute("feed", url), `${host.url}/courts/2/feed?role=viewer`);
+    await until(() => host.asked.some((path) => path.startsWith("/courts/2/")), "the other court");
+    assert.equal(host.connected, 2);
+  }));

@@ -1,0 +1,111 @@
+// A host for tests: serves the pages at the host's addresses and a feed that
+// says what a test tells it to. It checks nothing and computes nothing.
+
+import { createReadStream } from "node:fs";
+import { stat } from "node:fs/promises";
+import { createServer } from "node:http";
+import { extname, join, normalize } from "node:path";
+import { fileURLToPath } from "node:url";
+import { WebSocketServer } from "ws";
+
+const OVERLAY = fileURLToPath(new URL("../../", import.meta.url));
+
+const TYPES = {
+  ".css": "text/css",
+  ".html": "text/html",
+  ".js": "text/javascript",
+  ".jsonl": "application/x-ndjson",
+  ".woff2": "font/woff2",
+};
+
+export class FakeHost {
+  /** Every feed address asked for, in order. */
+  asked = [];
+  /** What a new feed is sent first; null: nothing. */
+  greeting = null;
+  /** How many beats pages have asked for. */
+  beats = 0;
+  /** Whether a page that asks for a beat gets one. */
+  answersBeats = true;
+  courts = { courts: [{ court: "1", match: { id: "m", title: "A match" } }, { court: "2", match: null }] };
+  #http;
+  #sockets = new Set();
+
+  static async start() {
+    const host = new FakeHost();
+    await host.listen(0);
+    return host;
+  }
+
+  /** @param {number} port 0 takes a free one; the same again after `stop` */
+  async listen(port) {
+    this.#http = createServer((request, response) => void this.#answer(request, response));
+    const feeds = new WebSocketServer({ server: this.#http });
+    feeds.on("connection", (socket, request) => {
+      socket.on("message", (data) => this.#heard(socket, String(data)));
+      this.asked.push(request.url);
+      this.#sockets.add(socket);
+      socket.on("close", () => this.#sockets.delete(socket));
+      if (this.greeting !== null) socket.send(JSON.stringify(this.greeting));
+    });
+    await new Promise((resolve) => this.#http.listen(port, "127.0.0.1", resolve));
+    this.port = this.#http.address().port;
+    this.url = `http://127.0.0.1:${this.port}`;
+  }
+
+  /** @param {unknown} message an object for JSON, or a string as it is */
+  send(message) {
+    const text = typeof message === "string" ? message : JSON.stringify(message);
+    for (const socket of this.#sockets) socket.send(text);
+  }
+
+  get connected() {
+    return this.#sockets.size;
+  }
+
+  drop() {
+    for (const socket of this.#sockets) socket.terminate();
+  }
+
+  async stop() {
+    this.drop();
+    this.#http.closeAllConnections();
+    await new Promise((resolve) => this.#http.close(resolve));
+  }
+
+  #heard(socket, text) {
+    if (JSON.parse(text).type !== "beat") return;
+    this.beats += 1;
+    if (this.answersBeats) socket.send('{"type":"beat"}');
+  }
+
+  async #answer(request, response) {
+    const { pathname } = new URL(request.url, "http://host");
+    if (pathname === "/courts") {
+      response.setHeader("content-type", "application/json");
+      response.end(JSON.stringify(this.courts));
+      return;
+    }
+    const file = fileOf(pathname);
+    const found = file !== null && (await stat(file).catch(() => null))?.isFile();
+    if (!found) {
+      response.statusCode = 404;
+      response.end("not found");
+      return;
+    }
+    response.setHeader("content-type", TYPES[extname(file)] ?? "application/octet-stream");
+    response.setHeader("access-control-allow-origin", "*");
+    createReadStream(file).pipe(response);
+  }
+}
+
+/** @param {string} pathname */
+function fileOf(pathname) {
+  if (pathname === "/") return join(OVERLAY, "index/index.html");
+  const page = /^\/courts\/[^/]+\/(graphic|booth)$/.exec(pathname)?.[1];
+  if (page !== undefined) return join(OVERLAY, page, "index.html");
+  // The tree stands at the root, as at the host, and below a folder, as at any
+  // file server.
+  const inside = normalize(decodeURIComponent(pathname)).replace(/^\/(any\/folder\/)?/, "");
+  return inside.startsWith("..") ? null : join(OVERLAY, inside);
+}

@@ -1,0 +1,55 @@
+// Sets a scene for a browser test: one browser and one fake host for a file,
+// and pages that are checked for errors of their own when a test ends.
+
+import assert from "node:assert/strict";
+import { after, before } from "node:test";
+import { openBrowser, openPage } from "./browser.js";
+import { FakeHost } from "./fake-host.js";
+
+export function useStage() {
+  const stage = { host: null, browser: null };
+  before(async () => {
+    stage.browser = await openBrowser();
+  });
+  after(async () => {
+    await stage.browser.close();
+  });
+
+  /**
+   * Opens `path` (null: a blank page of no origin) on a fresh host that greets with `greeting`, runs `scene`,
+   * and fails if the page threw.
+   * @param {{ path: string | null, greeting?: unknown, context?: object, prepare?: (page: any) => Promise<void> }} setting
+   * @param {(page: import("playwright-core").Page, host: FakeHost) => Promise<void>} scene
+   */
+  stage.play = async ({ path, greeting = null, context = {}, prepare }, scene) => {
+    const host = await FakeHost.start();
+    host.greeting = greeting;
+    const { page, errors, close } = await openPage(stage.browser, context);
+    try {
+      await prepare?.(page);
+      if (path !== null) await page.goto(`${host.url}${path}`);
+      await scene(page, host);
+      assert.deepEqual(errors, []);
+    } finally {
+      await close();
+      await host.stop();
+    }
+  };
+  return stage;
+}
+
+/** Text as a person sees it, hidden parts left out. */
+export const textOf = (page, selector) => page.locator(selector).innerText();
+
+/**
+ * @param {import("playwright-core").Page} page
+ * @param {string} selector
+ * @param {string | RegExp} text
+ */
+export async function seeText(page, selector, text) {
+  const found = page.locator(selector).filter({ hasText: text, visible: true });
+  await found.first().waitFor({ state: "visible" }).catch(async () => {
+    const seen = await page.locator(selector).allInnerTexts();
+    throw new Error(`waited for \`${text}\` in \`${selector}\`, last seen: ${JSON.stringify(seen)}`);
+  });
+}

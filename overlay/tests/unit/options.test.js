@@ -1,0 +1,49 @@
+// The address of a page: what it may ask for, and what is said of the rest.
+
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { PIECES, readOptions, withRole } from "../../shared/options.js";
+
+const PAGE = "http://host:8080/courts/1/graphic";
+const read = (query) => readOptions(PAGE + query);
+
+test("an_address_without_options_shows_everything", () => {
+  const options = read("");
+  assert.deepEqual(options.pieces, PIECES);
+  assert.equal(options.scale, 1);
+  assert.equal(options.still, false);
+  assert.equal(options.recorded, null);
+  assert.deepEqual(options.problems, []);
+});
+
+test("the_feed_is_the_pages_neighbour_and_carries_the_role", () => {
+  assert.equal(withRole(read("").feed, "viewer"), "http://host:8080/courts/1/feed?role=viewer");
+  assert.equal(withRole(read("?feed=ws://other/courts/2/feed").feed, "booth"), "ws://other/courts/2/feed?role=booth");
+});
+
+test("pieces_come_in_drawing_order_and_unknown_ones_are_named", () => {
+  const options = read("?pieces=tide,score,clock");
+  assert.deepEqual(options.pieces, ["score", "tide"]);
+  assert.deepEqual(options.problems, ["`pieces` knows no `clock`; allowed are score, moment, tide, ribbon"]);
+});
+
+for (const [query, field, value] of [
+  ["?scale=1.5", "scale", 1.5],
+  ["?pace=0&recorded=x.jsonl", "pace", 0],
+  ["?motion=off", "still", true],
+  ["?a=0072B2", "a", "#0072b2"],
+  ["?recorded=../x.jsonl", "recorded", "http://host:8080/courts/x.jsonl"],
+]) {
+  test(`${query}_is_understood`, () => {
+    assert.equal(read(query)[field], value);
+    assert.deepEqual(read(query).problems, []);
+  });
+}
+
+for (const query of ["?scale=0", "?scale=big", "?scale=", "?pace=-1", "?motion=maybe", "?a=blue", "?pieces="]) {
+  test(`${query}_is_a_problem_that_says_what_is_allowed`, () => {
+    const { problems } = read(query);
+    assert.equal(problems.length, 1);
+    assert.match(problems[0], /allowed/);
+  });
+}

@@ -1,0 +1,169 @@
+// The reducer: snapshots, updates, patches of a rally, moments, and what it
+// leaves alone.
+
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { EARLIER_RALLIES, initialState, readingOf, reduce } from "../../shared/state.js";
+import { initiative, rally, reading, shot, snapshot, update } from "../support/states.js";
+
+function fold(...messages) {
+  return messages.reduce(freezeAndReduce, initialState());
+}
+
+/** A reducer that changed what it was given would throw here. */
+function freezeAndReduce(state, message) {
+  deepFreeze(state);
+  deepFreeze(message);
+  return reduce(state, message);
+}
+
+function deepFreeze(value) {
+  if (value === null || typeof value !== "object" || Object.isFrozen(value)) return;
+  Object.freeze(value);
+  Object.values(value).forEach(deepFreeze);
+}
+
+const streak = (team, n) => reading("escape.streak", team, { type: "count", n });
+
+test("a_snapshot_is_taken_whole", () => {
+  const state = fold(snapshot());
+  assert.equal(state.seq, 41);
+  assert.equal(state.match.id, "invented");
+  assert.equal(state.rally.shots.length, 3);
+  assert.deepEqual(readingOf(state, "escape.share", "b").value, { type: "share", part: 9, whole: 14 });
+});
+
+test("a_snapshot_without_a_match_forgets_the_one_before", () => {
+  const state = fold(snapshot(), snapshot({ match: null, score: null, readings: [], rally: null }));
+  assert.equal(state.match, null);
+  assert.deepEqual(state.readings, {});
+});
+
+test("an_update_changes_what_it_names_and_nothing_else", () => {
+  const before = fold(snapshot());
+  const state = freezeAndReduce(before, update(42, { readings: [initiative("a")] }));
+  assert.equal(state.seq, 42);
+  assert.equal(readingOf(state, "initiative").value.toward, "a");
+  assert.equal(state.score, before.score);
+  assert.equal(state.rally, before.rally);
+});
+
+test("readings_that_are_gone_are_gone", () => {
+  const state = fold(snapshot(), update(42, { gone: [{ indicator: "escape.streak", team: "a", player: null, slot: null }] }));
+  assert.equal(readingOf(state, "escape.streak", "a"), null);
+  assert.notEqual(readingOf(state, "escape.streak", "b"), null);
+});
+
+test("the_same_update_again_changes_nothing", () => {
+  const message = update(42, { readings: [streak("a", 1)], rally: { number: 12, shots: [shot(4, "a", "reset")] } });
+  const once = fold(snapshot(), message);
+  assert.deepEqual(freezeAndReduce(once, message), once);
+});
+
+test("an_older_update_is_left_alone", () => {
+  const state = fold(snapshot(), update(45));
+  assert.equal(freezeAndReduce(state, update(44, { readings: [initiative("a")] })), state);
+});
+
+test("an_update_of_an_older_revision_is_left_alone", () => {
+  const state = fold(snapshot({ revision: 2, seq: 50 }));
+  assert.equal(freezeAndReduce(state, update(51, { revision: 1, readings: [initiative("a")] })), state);
+});
+
+test("an_update_of_a_revision_without_its_snapshot_asks_for_one", () => {
+  const state = fold(snapshot(), update(42, { revision: 1 }));
+  assert.equal(state.outOfStep, true);
+  assert.equal(state.seq, 41);
+  assert.equal(freezeAndReduce(state, snapshot({ revision: 1, seq: 42 })).outOfStep, false);
+});
+
+test("an_update_before_any_snapshot_asks_for_one", () => {
+  assert.equal(fold(update(1)).outOfStep, true);
+});
+
+test("faults_change_where_an_update_says_so", () => {
+  const faults = [{ plugin: "escape", message: "stopped" }];
+  const state = fold(snapshot(), update(42, { unavailable: faults }), update(43));
+  assert.deepEqual(state.unavailable, faults);
+  assert.deepEqual(freezeAndReduce(state, update(44, { unavailable: [] })).unavailable, []);
+});
+
+test("shots_are_put_in_by_number", () => {
+  const patch = { number: 12, shots: [shot(5, "a", "dink"), shot(4, "a", null, { assumed: true, entry: null })] };
+  const state = fold(snapshot(), update(42, { rally: patch }));
+  assert.deepEqual(state.rally.shots.map((one) => one.n), [1, 2, 3, 4, 5]);
+  const marked = update(43, { rally: { number: 12, shots: [shot(5, "a", "dink", { cues: ["attackable"] })] } });
+  assert.deepEqual(freezeAndReduce(state, marked).rally.shots[4].cues, ["attackable"]);
+});
+
+test("a_higher_number_begins_a_rally_and_keeps_the_old_one", () => {
+  const end = { entry: "r12e", won_by: "a", how: "winner", by: "a" };
+  const state = fold(snapshot(), update(42, { rally: { number: 12, shots: [], end } }), update(43, { rally: { number: 13, shots: [shot(1, "a", "serve")] } }));
+  assert.equal(state.rally.number, 13);
+  assert.equal(state.rally.end, null);
+  assert.deepEqual(state.rally.earlier.map((one) => one.number), [12]);
+  assert.deepEqual(state.rally.earlier[0].end, end);
+});
+
+test("a_page_keeps_five_earlier_rallies", () => {
+  const patches = Array.from({ length: 9 }, (_, at) => update(42 + at, { rally: { number: 13 + at, shots: [shot(1, "a", "serve")] } }));
+  const state = fold(snapshot(), ...patches);
+  assert.equal(EARLIER_RALLIES, 5);
+  assert.deepEqual(state.rally.earlier.map((one) => one.number), [20, 19, 18, 17, 16]);
+});
+
+test("a_rally_in_which_nothing_happened_is_not_kept", () => {
+  const empty = rally(null, { shots: [] });
+  const state = fold(snapshot({ rally: empty }), update(42, { rally: { number: 13, shots: [shot(1, "a", "serve")] } }));
+  assert.deepEqual(state.rally.earlier, []);
+});
+
+test("a_first_rally_begins_out_of_nothing", () => {
+  const state = fold(snapshot({ rally: null }), update(42, { rally: { number: 1, shots: [shot(1, "a", "serve")] } }));
+  assert.equal(state.rally.number, 1);
+  assert.deepEqual(state.rally.earlier, []);
+});
+
+test("a_streak_that_grows_is_a_moment", () => {
+  const state = fold(snapshot(), update(42, { readings: [streak("b", 1)] }), update(43, { readings: [streak("b", 2)] }));
+  assert.deepEqual(state.moment, { id: 2, kind: "escape", team: "b", streak: 2 });
+});
+
+test("a_streak_that_ends_is_no_moment", () => {
+  const state = fold(snapshot(), update(42, { readings: [streak("b", 2)] }), update(43, { readings: [streak("b", 0)] }));
+  assert.equal(state.moment.id, 1);
+});
+
+test("a_streak_that_appears_with_its_plugin_is_no_moment", () => {
+  const state = fold(snapshot({ readings: [] }), update(42, { readings: [streak("b", 3)] }));
+  assert.equal(state.moment, null);
+});
+
+test("a_correction_takes_back_a_moment_that_was_none", () => {
+  const escaped = update(42, { readings: [streak("b", 1)] });
+  const readings = [streak("a", 0), streak("b", 0)];
+  const corrected = fold(snapshot(), escaped, snapshot({ seq: 43, revision: 1, reason: "corrected", readings }));
+  assert.equal(corrected.moment, null);
+  const kept = fold(snapshot(), escaped, snapshot({ seq: 43, revision: 1, reason: "corrected", readings: [streak("b", 1)] }));
+  assert.equal(kept.moment.id, 1);
+});
+
+test("a_beat_changes_nothing", () => {
+  const state = fold(snapshot());
+  assert.equal(freezeAndReduce(state, { type: "beat" }), state);
+});
+
+for (const message of [
+  { type: "weather", rain: true },
+  { type: "unreadable" },
+  { type: "snapshot", seq: 1 },
+  { type: "snapshot", seq: 1, revision: 0, readings: [], rally: { number: 1 } },
+  { type: "update", seq: 42, revision: 0 },
+  { type: "update", seq: 42, revision: 0, readings: [], rally: { shots: [] } },
+]) {
+  test(`${JSON.stringify(message)}_is_counted_and_left_alone`, () => {
+    const before = fold(snapshot());
+    const after = freezeAndReduce(before, message);
+    assert.deepEqual(after, { ...before, ignored: 1 });
+  });
+}
