@@ -51,7 +51,8 @@ export class Match {
     this.changeEnds = false;
     this.winner = null;
     this.rallies = 0;
-    this.lineup = { a: 0, b: 0 };
+    /** Who was named starting server from which game on, in the order named. */
+    this.named = [{ team: 'a', from: 1, player: 0 }, { team: 'b', from: 1, player: 0 }];
     this.frozen = null;
     this.endsChangedNow = false;
     this.startGame();
@@ -70,9 +71,15 @@ export class Match {
 
   /** What is new whenever `game` is another one, also by the referee's word. */
   enterGame() {
-    this.starting = { ...this.lineup };
+    this.starting = { a: this.startingServer('a'), b: this.startingServer('b') };
     this.ralliesOfGame = 0;
     this.endsChanged = false;
+  }
+
+  /** The one named last of those named for this game or an earlier one. */
+  startingServer(team) {
+    const forThisGame = this.named.filter((one) => one.team === team && one.from <= this.game);
+    return forThisGame[forThisGame.length - 1].player;
   }
 
   get deciding() {
@@ -280,8 +287,8 @@ export class Match {
 
   /** From the next game on, or in this one if nothing has happened in it yet. */
   lineUp(team, player) {
-    this.lineup[team] = player;
     const untouched = this.ralliesOfGame === 0 && this.points.a === 0 && this.points.b === 0;
+    this.named.push({ team, from: untouched ? this.game : this.game + 1, player });
     if (!untouched || this.starting[team] === player) return;
     this.starting[team] = player;
     // The partners have changed places, so whoever stands where the server stood serves.
