@@ -77,7 +77,8 @@ impl Plugin for Initiative {
             Play::Cue(mark) => self.rally.cue(entry, mark),
             Play::Depth(mark) => self.rally.depth(mark),
             Play::RallyEnd(_) | Play::Replay => self.rally = Rally::to_come(self.discipline),
-            _ if moment.score.winner.is_some() => self.rally.cut_off(),
+            // A match that ends otherwise cuts the rally off: it is as over.
+            _ if moment.score.winner.is_some() => self.rally = Rally::to_come(self.discipline),
             _ => {}
         }
         self.publish_changes(publish);

@@ -69,11 +69,6 @@ impl Rally {
         self.judge();
     }
 
-    /// The rally was broken off: nobody holds, and it goes no further.
-    pub fn cut_off(&mut self) {
-        self.standing = Standing::default();
-    }
-
     fn judge(&mut self) {
         let Some(latest) = &self.latest else { return };
         let rows = rows(latest, self.before.as_ref(), &self.depths);

@@ -94,11 +94,11 @@ fn other_entries_within_a_rally_leave_it_as_it_is() {
 }
 
 #[test]
-fn when_the_match_is_cut_off_nobody_holds_and_the_depths_stay() {
+fn when_the_match_is_cut_off_the_rally_is_over_and_nobody_holds() {
     let mut charted = Charted::doubles();
     charted.chart("a serve | b return | a retires");
     assert_eq!(charted.initiative(), "- 0.00");
-    assert_eq!(charted.depths(), "back? line?");
+    assert_eq!(charted.depths(), "back? back?");
 }
 
 #[test]
