@@ -205,8 +205,8 @@ impl<M: Clone> Subscription<M> {
                 return next;
             }
             if self.wake.changed().await.is_err() {
-                // What was published last may have come after the look.
-                return self.try_next().unwrap_or(Next::Closed);
+                // Not while there is a wake-up unseen, so the look above was the last.
+                return Next::Closed;
             }
         }
     }

@@ -354,6 +354,17 @@ mod tests {
     }
 
     #[test]
+    fn a_damaged_line_explains_the_numbers_missing_at_its_place_only() {
+        let mut bytes = log([1, 2, 3, 5]);
+        bytes[log(1..=1).len() + 9] ^= 1;
+        let recovered = recover(&bytes).unwrap();
+        assert_eq!(seqs(&recovered), [1, 3, 5]);
+        let lines: Vec<u64> = recovered.damage.iter().map(|d| d.line).collect();
+        assert_eq!(lines, [3, 5]);
+        assert_eq!(recovered.damage[1].flaw, Flaw::Gap { seq: 5, after: 3 });
+    }
+
+    #[test]
     fn a_repeated_line_is_reported_left_out_and_not_taken_off() {
         let bytes = log([1, 2, 2]);
         let recovered = recover(&bytes).unwrap();

@@ -145,6 +145,9 @@ fn what_is_cut_off_is_set_aside_first() {
     let mut torn = whole[sound..whole.len() - 5].to_vec();
     torn.push(b'\n');
     assert_eq!(fs::read(folder.path().join("t.jsonl.torn")).unwrap(), torn);
+    let appended = bus.append(&topic("t"), &text(4)).unwrap();
+    appended.ticket.wait().unwrap();
+    assert_eq!(fs::read(folder.path().join("t.jsonl.torn")).unwrap(), torn);
     assert_eq!(bus.topics().unwrap(), [topic("t")]);
 }
 

@@ -112,7 +112,6 @@ struct TestFile {
 
 impl crate::storage::Appender for TestFile {
     fn write(&mut self, bytes: &[u8]) -> io::Result<()> {
-        assert!(!locked(&self.disk.inner).panic, "a panic asked for");
         let failed = self.disk.attempt("write");
         // A full disk takes a part before it refuses.
         let taken = if failed.is_ok() { bytes } else { &bytes[..9] };
@@ -131,7 +130,9 @@ impl crate::storage::Appender for TestFile {
         let inner = locked(&self.disk.inner);
         let mut inner = self.disk.changed.wait_while(inner, |i| i.held).unwrap();
         inner.waiting -= 1;
+        let asked_to_panic = inner.panic;
         drop(inner);
+        assert!(!asked_to_panic, "a panic asked for");
         self.disk.attempt("sync")
     }
 }
@@ -144,9 +145,34 @@ fn clock() -> Clock {
     Arc::new(|| Timestamp::from_millisecond(1_777_000_000_123).unwrap())
 }
 
-fn engine() -> (Arc<TestDisk>, EmbeddedBus) {
+/// An engine that lets its disk go before it waits for it, so that a test that
+/// fails while the disk is held up ends.
+struct TestEngine {
+    bus: EmbeddedBus,
+    disk: Arc<TestDisk>,
+}
+
+impl std::ops::Deref for TestEngine {
+    type Target = EmbeddedBus;
+
+    fn deref(&self) -> &EmbeddedBus {
+        &self.bus
+    }
+}
+
+impl Drop for TestEngine {
+    fn drop(&mut self) {
+        self.disk.change(|inner| inner.held = false);
+    }
+}
+
+fn engine() -> (Arc<TestDisk>, TestEngine) {
     let disk = Arc::new(TestDisk::default());
-    let engine = EmbeddedBus::start_on(Arc::new(Arc::clone(&disk)), clock(), None).unwrap();
+    let bus = EmbeddedBus::start_on(Arc::new(Arc::clone(&disk)), clock(), None).unwrap();
+    let engine = TestEngine {
+        bus,
+        disk: Arc::clone(&disk),
+    };
     engine.create(&topic("one"), "{}").unwrap();
     engine.create(&topic("two"), "{}").unwrap();
     (disk, engine)
@@ -154,6 +180,25 @@ fn engine() -> (Arc<TestDisk>, EmbeddedBus) {
 
 fn append(engine: &EmbeddedBus, to: &str) -> Appended {
     engine.append(&topic(to), r#"{"kind":"note"}"#).unwrap()
+}
+
+/// Waiting for a ticket, but not for ever.
+trait Settle {
+    fn settle(self) -> Result<(), BusError>;
+}
+
+impl Settle for Ticket {
+    #[track_caller]
+    fn settle(self) -> Result<(), BusError> {
+        let seq = self.seq();
+        let clock_only = tokio::runtime::Builder::new_current_thread()
+            .enable_time()
+            .build()
+            .unwrap();
+        clock_only
+            .block_on(async { tokio::time::timeout(Duration::from_secs(20), self.durable()).await })
+            .unwrap_or_else(|_| panic!("waited 20 s for record {seq}"))
+    }
 }
 
 /// What an error says, its causes included.
@@ -179,7 +224,7 @@ fn many_records_that_wait_share_one_sync() {
     assert!(!first.ticket.is_durable().unwrap());
     disk.change(|inner| inner.held = false);
     for appended in later {
-        appended.ticket.wait().unwrap();
+        appended.ticket.settle().unwrap();
     }
     assert_eq!(disk.syncs(), 2);
     assert_eq!(disk.text("one").lines().count(), 1002);
@@ -196,9 +241,9 @@ fn a_round_syncs_each_touched_file_once() {
         .map(|to| append(&engine, to).ticket)
         .into();
     disk.change(|inner| inner.held = false);
-    first.ticket.wait().unwrap();
+    first.ticket.settle().unwrap();
     for ticket in tickets {
-        ticket.wait().unwrap();
+        ticket.settle().unwrap();
     }
     assert_eq!(disk.syncs(), 3);
 }
@@ -212,7 +257,7 @@ fn a_ticket_completes_only_after_the_sync() {
     assert!(disk.text("one").contains(r#""seq":1"#));
     assert!(!appended.ticket.is_durable().unwrap());
     disk.change(|inner| inner.held = false);
-    appended.ticket.wait().unwrap();
+    appended.ticket.settle().unwrap();
 }
 
 #[test]
@@ -225,14 +270,14 @@ fn the_ticket_of_a_resent_record_waits_for_the_first_copy() {
     assert_eq!(resent.seq(), 1);
     assert!(!resent.is_durable().unwrap());
     disk.change(|inner| inner.held = false);
-    resent.wait().unwrap();
+    resent.settle().unwrap();
     assert!(first.ticket.is_durable().unwrap());
 }
 
 #[test]
 fn there_is_no_ticket_for_a_record_that_was_never_appended() {
     let (_disk, engine) = engine();
-    append(&engine, "one").ticket.wait().unwrap();
+    append(&engine, "one").ticket.settle().unwrap();
     for seq in [0, 2] {
         let refused = engine.durable(&topic("one"), seq).unwrap_err();
         assert!(
@@ -253,7 +298,7 @@ fn check_a_failure_closes_the_topic(operation: &'static str, said: &str) {
         inner.fail = Some((operation, io::ErrorKind::StorageFull));
         inner.held = false;
     });
-    let error = queued.ticket.wait().unwrap_err();
+    let error = queued.ticket.settle().unwrap_err();
     let expected = format!("the log `one` takes no more records: could not {said} `test-disk/one`");
     assert!(chain(&error).starts_with(&expected), "{}", chain(&error));
     assert!(error.hint().unwrap().contains("disk space"));
@@ -262,7 +307,7 @@ fn check_a_failure_closes_the_topic(operation: &'static str, said: &str) {
     let syncs = disk.syncs();
     let error = engine.append(&topic("one"), "{}").unwrap_err();
     assert!(chain(&error).starts_with(&expected), "{}", chain(&error));
-    let error = engine.durable(&topic("one"), queued.seq).unwrap().wait();
+    let error = engine.durable(&topic("one"), queued.seq).unwrap().settle();
     assert!(matches!(error, Err(BusError::Closed { .. })));
     assert_eq!(disk.syncs(), syncs);
     drop((durable, failed));
@@ -282,19 +327,19 @@ fn a_failed_sync_closes_the_topic_and_says_why() {
 fn other_topics_go_on_after_one_has_failed() {
     let (disk, engine) = engine();
     disk.change(|inner| inner.fail = Some(("write", io::ErrorKind::StorageFull)));
-    append(&engine, "one").ticket.wait().unwrap_err();
+    append(&engine, "one").ticket.settle().unwrap_err();
     disk.change(|inner| inner.fail = None);
-    append(&engine, "two").ticket.wait().unwrap();
+    append(&engine, "two").ticket.settle().unwrap();
     assert!(engine.append(&topic("one"), "{}").is_err());
 }
 
 #[test]
 fn what_was_durable_before_a_failure_stays_durable_and_readable() {
     let (disk, engine) = engine();
-    append(&engine, "one").ticket.wait().unwrap();
+    append(&engine, "one").ticket.settle().unwrap();
     disk.change(|inner| inner.fail = Some(("write", io::ErrorKind::Other)));
-    append(&engine, "one").ticket.wait().unwrap_err();
-    engine.durable(&topic("one"), 1).unwrap().wait().unwrap();
+    append(&engine, "one").ticket.settle().unwrap_err();
+    engine.durable(&topic("one"), 1).unwrap().settle().unwrap();
     let opened = engine.open(&topic("one")).unwrap();
     assert_eq!(opened.records.len(), 1);
     assert_eq!(opened.damage, []);
@@ -319,7 +364,7 @@ fn a_full_queue_refuses_and_gives_no_number_away() {
     let last = 1 + MAX_QUEUED_RECORDS as u64;
     let newest = engine.durable(&topic("one"), last).unwrap();
     disk.change(|inner| inner.held = false);
-    newest.wait().unwrap();
+    newest.settle().unwrap();
     assert_eq!(append(&engine, "one").seq, last + 1);
 }
 
@@ -345,7 +390,7 @@ fn one_record_longer_than_the_queue_is_taken() {
     let (_disk, engine) = engine();
     let long = format!(r#"{{"text":"{}"}}"#, "x".repeat(MAX_QUEUED_BYTES + 1));
     let appended = engine.append(&topic("one"), &long).unwrap();
-    appended.ticket.wait().unwrap();
+    appended.ticket.settle().unwrap();
 }
 
 #[test]
@@ -359,9 +404,9 @@ fn shutting_down_writes_out_what_is_queued() {
         scope.spawn(|| engine.shutdown());
         disk.change(|inner| inner.held = false);
     });
-    first.ticket.wait().unwrap();
+    first.ticket.settle().unwrap();
     for appended in queued {
-        appended.ticket.wait().unwrap();
+        appended.ticket.settle().unwrap();
     }
     assert_eq!(disk.text("two").lines().count(), 2);
     let one = topic("one");
@@ -379,9 +424,17 @@ fn shutting_down_writes_out_what_is_queued() {
 #[test]
 fn no_ticket_hangs_when_the_log_thread_dies() {
     let (disk, engine) = engine();
-    disk.change(|inner| inner.panic = true);
-    let ticket = append(&engine, "one").ticket;
-    assert!(matches!(ticket.wait(), Err(BusError::Stopped)));
+    disk.change(|inner| inner.held = true);
+    let in_hand = append(&engine, "one").ticket;
+    disk.wait_for_a_held_sync();
+    let in_line = append(&engine, "two").ticket;
+    disk.change(|inner| {
+        inner.panic = true;
+        inner.held = false;
+    });
+    for ticket in [in_hand, in_line] {
+        assert!(matches!(ticket.settle(), Err(BusError::Stopped)));
+    }
     let refused = engine.append(&topic("two"), "{}");
     assert!(matches!(refused, Err(BusError::Stopped)), "{refused:?}");
 }
@@ -433,14 +486,14 @@ fn a_log_that_cannot_be_created_is_not_there() {
 fn a_tail_that_cannot_be_cut_off_closes_the_log_and_stays() {
     let (disk, engine) = engine();
     let one = topic("one");
-    append(&engine, "one").ticket.wait().unwrap();
+    append(&engine, "one").ticket.settle().unwrap();
     engine.close(&one).unwrap();
     disk.change(|inner| {
         inner.files.get_mut("one").unwrap().extend(b"{\"torn");
         inner.fail = Some(("cut", io::ErrorKind::PermissionDenied));
     });
     assert_eq!(engine.open(&one).unwrap().damage.len(), 1);
-    let error = append(&engine, "one").ticket.wait().unwrap_err();
+    let error = append(&engine, "one").ticket.settle().unwrap_err();
     assert!(chain(&error).contains("take the torn tail off"), "{error}");
     assert!(disk.text("one").ends_with("{\"torn"));
 }
@@ -451,7 +504,7 @@ fn a_log_cut_at_any_byte_gives_the_intact_prefix_and_goes_on() {
     let one = topic("one");
     let mut ends = vec![disk.text("one").len()];
     for _ in 1..=12 {
-        append(&engine, "one").ticket.wait().unwrap();
+        append(&engine, "one").ticket.settle().unwrap();
         ends.push(disk.text("one").len());
     }
     let whole = disk.text("one").into_bytes();
@@ -472,7 +525,7 @@ fn a_log_cut_at_any_byte_gives_the_intact_prefix_and_goes_on() {
         );
         let appended = append(&engine, "one");
         assert_eq!(appended.seq, intact + 1, "cut at {cut}");
-        appended.ticket.wait().unwrap();
+        appended.ticket.settle().unwrap();
         // The clock stands still here, so the record is the one that was cut.
         let end = ends[usize::try_from(intact).unwrap() + 1];
         assert_eq!(disk.text("one").as_bytes(), &whole[..end], "cut at {cut}");
