@@ -1,0 +1,336 @@
+//! A match with everything derived from its chart.
+
+use std::collections::HashMap;
+use std::sync::Arc;
+
+use rallytide_chart::{
+    Admission, At, Chart, Effective, Entry, EntryId, Flag, Header, Play, Refusal, RefusalCode, Seq,
+};
+use rallytide_plugin_host::{Ensemble, Reading, Run};
+use rallytide_scoring::Score;
+
+use crate::book::RallyBook;
+use crate::messages::{Encoded, Snapshot, Unavailable, Update};
+use crate::walk::{Place, PlayByPlay};
+
+/// A match: its chart, its score, its readings, its rallies.
+///
+/// Everything but the chart is derived from the effective chart and is made
+/// anew after a correction.
+pub struct ChartedMatch {
+    chart: Chart,
+    recorders: HashMap<EntryId, Arc<str>>,
+    ensemble: Arc<Ensemble>,
+    derived: Derived,
+}
+
+struct Derived {
+    play: PlayByPlay,
+    run: Run,
+    book: RallyBook,
+    unavailable: Vec<Unavailable>,
+}
+
+/// What taking in an entry did.
+#[derive(Debug)]
+pub struct Change {
+    /// What the charter should be told.
+    pub flags: Vec<Flag>,
+    /// What viewers are sent.
+    pub message: Encoded,
+}
+
+/// Refuses what may not come any more once the match is over.
+pub(crate) fn match_over(score: &Score, entry: &Entry) -> Result<(), Refusal> {
+    let note = match &entry.body {
+        rallytide_chart::Body::Play(play) => matches!(**play, Play::Note { .. }),
+        rallytide_chart::Body::Correction(_) => true,
+    };
+    if note || !score.is_over() {
+        return Ok(());
+    }
+    Err(Refusal::new(
+        RefusalCode::MatchOver,
+        format!(
+            "entry `{}`: the match is over; only corrections and notes are taken (bring a \
+             referee's late word as an `amend` or an `insert`)",
+            entry.id
+        ),
+    ))
+}
+
+impl ChartedMatch {
+    /// A match without entries.
+    #[must_use]
+    pub fn new(header: Header, ensemble: Arc<Ensemble>) -> Self {
+        Self::from_chart(Chart::new(header), ensemble)
+    }
+
+    /// A match whose chart exists already.
+    #[must_use]
+    pub fn from_chart(chart: Chart, ensemble: Arc<Ensemble>) -> Self {
+        let derived = Derived::from_start(&chart, &ensemble);
+        Self {
+            chart,
+            recorders: HashMap::new(),
+            ensemble,
+            derived,
+        }
+    }
+
+    /// The chart.
+    #[must_use]
+    pub fn chart(&self) -> &Chart {
+        &self.chart
+    }
+
+    /// The score now.
+    #[must_use]
+    pub fn score(&self) -> &Score {
+        self.derived.play.score()
+    }
+
+    /// All current readings, sorted.
+    pub fn readings(&self) -> impl Iterator<Item = &Reading> {
+        self.derived.run.readings()
+    }
+
+    /// The run of the plugins over the effective chart.
+    #[must_use]
+    pub fn run(&self) -> &Run {
+        &self.derived.run
+    }
+
+    /// Judges whether `entry` may come in next.
+    ///
+    /// # Errors
+    /// A refusal, with code and sentence.
+    pub fn judge(&self, entry: &Entry) -> Result<Admission, Refusal> {
+        let admission = self.chart.admit(entry)?;
+        if admission == Admission::New {
+            match_over(self.score(), entry)?;
+        }
+        Ok(admission)
+    }
+
+    /// Takes in an entry that [`ChartedMatch::judge`] found new, at position
+    /// `seq`, recorded by `client`.
+    pub fn take(&mut self, seq: Seq, entry: Entry, client: Option<Arc<str>>) -> Change {
+        let id = entry.id.clone();
+        self.note_recorder(&id, client);
+        self.chart.push_at(seq, entry);
+        match self.chart.latest_effective() {
+            Some(effective) => self.derived.update(&effective, self.chart.revision()),
+            None => self.correct(&id),
+        }
+    }
+
+    /// Remembers who recorded an entry.
+    pub fn note_recorder(&mut self, id: &EntryId, client: Option<Arc<str>>) {
+        if let Some(client) = client {
+            self.recorders.insert(id.clone(), client);
+        }
+    }
+
+    /// The ids of the entries after `after` that `client` recorded, in order.
+    #[must_use]
+    pub fn recorded_by(&self, client: &str, after: Seq) -> Vec<EntryId> {
+        let entries = self.chart.entries().iter();
+        entries
+            .filter(|(seq, _)| *seq > after)
+            .filter(|(_, entry)| {
+                let recorder = self.recorders.get(&entry.id);
+                recorder.is_some_and(|recorder| **recorder == *client)
+            })
+            .map(|(_, entry)| entry.id.clone())
+            .collect()
+    }
+
+    /// The whole state, encoded.
+    #[must_use]
+    pub fn snapshot(&self, reason: Option<&'static str>) -> Encoded {
+        let place = Moment {
+            seq: self.chart.last_seq().0,
+            revision: self.chart.revision(),
+        };
+        self.derived.snapshot(self.chart.header(), place, reason)
+    }
+
+    /// Runs the corrected chart from the start.
+    fn correct(&mut self, correction: &EntryId) -> Change {
+        let mut flags = Vec::new();
+        let concerned = self.concerned_by(correction);
+        let effective = self.chart.effective();
+        let mut derived = Derived::at_start(&self.chart, &self.ensemble);
+        for entry in &effective {
+            let seen = derived.step(entry);
+            if Some(&entry.id) == concerned.as_ref() {
+                flags = seen.flags;
+            }
+        }
+        self.derived = derived;
+        Change {
+            flags,
+            message: self.snapshot(Some("corrected")),
+        }
+    }
+
+    /// The effective entry that a correction is about: what it amends or inserts.
+    fn concerned_by(&self, correction: &EntryId) -> Option<EntryId> {
+        use rallytide_chart::{Body, Correction};
+        match &self.chart.entry(correction.as_str())?.body {
+            Body::Correction(Correction::Amend { target, .. }) => Some(target.clone()),
+            Body::Correction(Correction::Insert { .. }) => Some(correction.clone()),
+            _ => None,
+        }
+    }
+}
+
+/// Where in its chart a state belongs.
+#[derive(Debug, Clone, Copy)]
+struct Moment {
+    seq: u64,
+    revision: u64,
+}
+
+impl Moment {
+    fn start() -> Self {
+        Self {
+            seq: 0,
+            revision: 0,
+        }
+    }
+}
+
+/// What one entry did to everything derived.
+struct Seen {
+    flags: Vec<Flag>,
+    score_changed: bool,
+    changed: Vec<Reading>,
+    gone: Vec<rallytide_plugin_host::ReadingKey>,
+    rally: Option<crate::book::RallyPatch>,
+    unavailable_changed: bool,
+}
+
+impl Derived {
+    fn at_start(chart: &Chart, ensemble: &Ensemble) -> Self {
+        let play = PlayByPlay::new(chart.header());
+        let run = ensemble.start(chart.header(), play.score());
+        let mut derived = Self {
+            play,
+            run,
+            book: RallyBook::default(),
+            unavailable: Vec::new(),
+        };
+        derived.note_unavailable();
+        derived
+    }
+
+    fn from_start(chart: &Chart, ensemble: &Ensemble) -> Self {
+        let mut derived = Self::at_start(chart, ensemble);
+        for entry in chart.effective() {
+            derived.step(&entry);
+        }
+        derived
+    }
+
+    fn step(&mut self, entry: &Effective) -> Seen {
+        let turn = self.play.step(entry);
+        let mut seen = Seen {
+            flags: turn.flags.clone(),
+            score_changed: turn.score_changed,
+            changed: Vec::new(),
+            gone: Vec::new(),
+            rally: None,
+            unavailable_changed: false,
+        };
+        if turn.place != Place::AfterMatch {
+            let outcome = self.run.step(entry, &turn.rally, self.play.score());
+            seen.changed = outcome.changed;
+            seen.gone = outcome.gone;
+            seen.unavailable_changed = !outcome.faults.is_empty();
+            if seen.unavailable_changed {
+                self.note_unavailable();
+            }
+        }
+        let initiative = self.run.reading("initiative");
+        seen.rally = self.book.write(entry, &turn, initiative);
+        seen
+    }
+
+    /// Takes an entry and says what it changed.
+    fn update(&mut self, entry: &Effective, revision: u64) -> Change {
+        let seen = self.step(entry);
+        let unavailable = seen
+            .unavailable_changed
+            .then_some(self.unavailable.as_slice());
+        let message = Update {
+            seq: entry.seq.0,
+            revision,
+            entry: &entry.to_json(),
+            score: seen.score_changed.then(|| self.play.score()),
+            readings: seen.changed.iter().collect(),
+            gone: &seen.gone,
+            rally: seen.rally.as_ref(),
+            unavailable,
+        }
+        .encode();
+        Change {
+            flags: seen.flags,
+            message,
+        }
+    }
+
+    fn snapshot(&self, header: &Header, place: Moment, reason: Option<&'static str>) -> Encoded {
+        Snapshot {
+            seq: place.seq,
+            revision: place.revision,
+            reason,
+            header: Some(header.to_json()),
+            score: Some(self.play.score()),
+            readings: self.run.readings().collect(),
+            rally: self.book.view(),
+            unavailable: &self.unavailable,
+        }
+        .encode()
+    }
+
+    fn note_unavailable(&mut self) {
+        self.unavailable = self
+            .run
+            .unavailable()
+            .map(|(plugin, message)| Unavailable { plugin, message })
+            .collect();
+    }
+}
+
+/// Runs the plugins over a chart; `visit` sees the run after each effective
+/// entry. The run at the end comes back.
+pub fn walk_readings(
+    chart: &Chart,
+    ensemble: &Ensemble,
+    mut visit: impl FnMut(&Effective, &Run),
+) -> Run {
+    let mut derived = Derived::at_start(chart, ensemble);
+    for entry in chart.effective() {
+        derived.step(&entry);
+        visit(&entry, &derived.run);
+    }
+    derived.run
+}
+
+/// The messages a viewer would have got, had the effective chart been recorded
+/// without a slip: a snapshot, then an update for each entry with its time.
+pub fn play_back(
+    chart: &Chart,
+    ensemble: &Ensemble,
+) -> impl Iterator<Item = (Option<At>, Encoded)> {
+    let mut derived = Derived::at_start(chart, ensemble);
+    let header = Arc::clone(chart.header());
+    let first = derived.snapshot(&header, Moment::start(), None);
+    let entries = chart.effective().into_iter().map(move |entry| {
+        let message = derived.update(&entry, 0).message;
+        (Some(entry.at), message)
+    });
+    std::iter::once((None, first)).chain(entries)
+}

@@ -1,0 +1,25 @@
+//! One court: the way of an entry from the intake to the viewers.
+//!
+//! intake → checks → log → effective chart → score → plugins → readings → feed.
+//! Everything derived is a pure function of the effective chart, so a court
+//! that took corrections shows byte for byte what a fresh one would.
+//!
+//! Layers, each usable without the next: [`PlayByPlay`] (chart and score),
+//! [`ChartedMatch`] (plus plugins and messages), [`LiveCourt`] (plus log and
+//! feed), [`Courts`] (all courts of a host). Nothing here knows HTTP.
+
+mod book;
+mod charted;
+mod courts;
+mod inspect;
+mod live;
+mod messages;
+mod walk;
+
+pub use book::{RallyBook, RallyEndView, RallyPatch, RallyView, ShotView};
+pub use charted::{Change, ChartedMatch, play_back, walk_readings};
+pub use courts::{Courts, CourtsError, Replace};
+pub use inspect::{Finding, Inspection, inspect};
+pub use live::{Accepted, CourtName, LiveCourt, Notice, Receipt, Role, Start, Viewer, Welcome};
+pub use messages::{Encoded, Snapshot, Unavailable, Update};
+pub use walk::{Place, PlayByPlay, Turn};

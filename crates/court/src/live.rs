@@ -1,0 +1,413 @@
+//! A court as the host runs it: the match on it, its log, its viewers.
+//!
+//! One lock holds the state. An entry is judged, given its position by the log,
+//! run through score and plugins and published under that lock, so every viewer
+//! sees the same order. Nothing waits for the disk meanwhile: what a charter is
+//! told waits for the [`Receipt`], viewers may see an entry earlier.
+
+use std::num::NonZeroUsize;
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+
+use rallytide_bus::{Bus, BusError, DEFAULT_RING, Hub, Next, Subscription, Ticket, TopicName};
+use rallytide_chart::{
+    Admission, Chart, Entry, EntryId, Flag, Header, MatchId, Refusal, RefusalCode, Seq,
+};
+use rallytide_plugin_host::Ensemble;
+use serde_json::{Map, Value};
+
+use crate::charted::ChartedMatch;
+use crate::messages::{Encoded, Snapshot};
+
+/// The name of a court in links: 1–64 of `A–Z a–z 0–9 _ -`.
+#[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub struct CourtName(Arc<str>);
+
+impl CourtName {
+    /// Checks the rule for names; `None` where `text` breaks it.
+    #[must_use]
+    pub fn new(text: &str) -> Option<Self> {
+        MatchId::new(text).map(|name| Self(name.as_str().into()))
+    }
+
+    /// The name as text.
+    #[must_use]
+    pub fn as_str(&self) -> &str {
+        &self.0
+    }
+}
+
+impl std::fmt::Display for CourtName {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(&self.0)
+    }
+}
+
+/// Who looks at a court.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Role {
+    /// The public: everything but the prompts.
+    Viewer,
+    /// The commentator: everything.
+    Booth,
+}
+
+/// A court.
+pub struct LiveCourt {
+    name: CourtName,
+    bus: Arc<dyn Bus>,
+    ensemble: Arc<Ensemble>,
+    current: Mutex<Option<Current>>,
+    hub: Hub<Encoded>,
+    notices: Hub<Notice>,
+}
+
+/// How many notices are kept for charters' clients that are slow to hear them;
+/// one that misses some is told nothing worse than the next.
+const NOTICES: NonZeroUsize = NonZeroUsize::new(16).expect("16 is not zero");
+
+/// Something the charters of a court should know of each other.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Notice {
+    /// The connection it comes from, which need not hear it.
+    pub from: u64,
+    /// One sentence.
+    pub message: Arc<str>,
+}
+
+/// The match that is on.
+struct Current {
+    topic: TopicName,
+    charted: ChartedMatch,
+    /// The snapshot of this moment, if somebody has asked for it.
+    snapshot: Option<Encoded>,
+}
+
+/// What a charter's client is told when it says hello.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Welcome {
+    /// The court.
+    pub court: CourtName,
+    /// The header of the match on it, if there is one.
+    pub header: Option<Map<String, Value>>,
+    /// The position of the last entry, 0 without one.
+    pub last_seq: u64,
+    /// The score, as JSON.
+    pub score: Option<Value>,
+    /// What this client has sent before, after the position it asked for.
+    pub ids: Vec<EntryId>,
+}
+
+/// An entry that was taken in, or had been before.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Accepted {
+    /// Which.
+    pub id: EntryId,
+    /// Its position.
+    pub seq: Seq,
+    /// What the charter should be told.
+    pub flags: Vec<Flag>,
+}
+
+/// An accepted entry with the promise that it will be durable. The charter may
+/// be told only when [`Receipt::durable`] has come true.
+#[derive(Debug)]
+pub struct Receipt {
+    /// What the charter will be told.
+    pub accepted: Accepted,
+    ticket: Ticket,
+}
+
+impl Receipt {
+    /// Waits until the entry is durable.
+    ///
+    /// # Errors
+    /// The log failed: the entry may be lost, the charter has to keep it.
+    pub async fn durable(self) -> Result<Accepted, BusError> {
+        self.ticket.durable().await?;
+        Ok(self.accepted)
+    }
+}
+
+/// A viewer of a court.
+pub struct Viewer {
+    role: Role,
+    subscription: Subscription<Encoded>,
+}
+
+/// What a viewer is sent first.
+pub enum Start {
+    /// The state now; updates follow.
+    Snapshot(Arc<str>),
+    /// It has everything up to the position it asked for; updates follow.
+    Resumed,
+}
+
+impl LiveCourt {
+    /// A court without a match.
+    pub(crate) fn new(name: CourtName, bus: Arc<dyn Bus>, ensemble: Arc<Ensemble>) -> Self {
+        Self {
+            name,
+            bus,
+            ensemble,
+            current: Mutex::new(None),
+            hub: Hub::new(0, DEFAULT_RING),
+            notices: Hub::new(0, NOTICES),
+        }
+    }
+
+    /// The court's name.
+    #[must_use]
+    pub fn name(&self) -> &CourtName {
+        &self.name
+    }
+
+    /// Id and title of the match that is on.
+    #[must_use]
+    pub fn match_on(&self) -> Option<(String, String)> {
+        self.locked().as_ref().map(|current| {
+            let header = current.charted.chart().header();
+            (header.id.to_string(), header.title.clone())
+        })
+    }
+
+    /// How many viewers there are.
+    #[must_use]
+    pub fn viewers(&self) -> usize {
+        self.hub.readers()
+    }
+
+    /// Answers a charter's client.
+    #[must_use]
+    pub fn welcome(&self, client: &str, after: Seq) -> Welcome {
+        let current = self.locked();
+        let charted = current.as_ref().map(|current| &current.charted);
+        Welcome {
+            court: self.name.clone(),
+            header: charted.map(|charted| charted.chart().header().to_json().clone()),
+            last_seq: charted.map_or(0, |charted| charted.chart().last_seq().0),
+            score: charted.and_then(|charted| serde_json::to_value(charted.score()).ok()),
+            ids: charted.map_or_else(Vec::new, |charted| charted.recorded_by(client, after)),
+        }
+    }
+
+    /// The id of the match that is on.
+    #[must_use]
+    pub fn match_id(&self) -> Option<MatchId> {
+        self.with_match(|charted| charted.chart().header().id.clone())
+    }
+
+    /// Tells the charters of this court something.
+    pub fn notify(&self, notice: Notice) {
+        self.notices.publish(0, notice);
+    }
+
+    /// What the charters of this court are told from now on.
+    #[must_use]
+    pub fn notices(&self) -> Subscription<Notice> {
+        match self.notices.subscribe(None) {
+            rallytide_bus::Start::Resumed(notices) | rallytide_bus::Start::Behind(notices) => {
+                notices
+            }
+        }
+    }
+
+    /// Takes in an entry that `client` sent for the match `match_id`.
+    ///
+    /// # Errors
+    /// A refusal, with code and sentence; nothing is stored then.
+    pub fn submit(
+        &self,
+        client: &str,
+        match_id: &MatchId,
+        source: Map<String, Value>,
+    ) -> Result<Receipt, Refusal> {
+        let mut current = self.locked();
+        let current = current.as_mut().ok_or_else(|| {
+            Refusal::new(
+                RefusalCode::NoMatch,
+                format!(
+                    "there is no match on court `{}`; say `hello` with a match header first",
+                    self.name
+                ),
+            )
+        })?;
+        let header = current.charted.chart().header();
+        if header.id != *match_id {
+            return Err(Refusal::new(
+                RefusalCode::OtherMatch,
+                format!(
+                    "match `{}` is on court `{}` now, not `{match_id}`; say `hello` again",
+                    header.id, self.name
+                ),
+            ));
+        }
+        let format = header.format;
+        let entry = Entry::from_json(source, &format)?;
+        match current.charted.judge(&entry)? {
+            Admission::Repeat(seq) => {
+                let ticket = self.bus.durable(&current.topic, seq.0);
+                Ok(Receipt {
+                    accepted: Accepted {
+                        id: entry.id,
+                        seq,
+                        flags: Vec::new(),
+                    },
+                    ticket: ticket.map_err(|error| not_stored(&error))?,
+                })
+            }
+            Admission::New => self.take(current, entry, client),
+        }
+    }
+
+    /// Adds a viewer. `after` is the position it has seen everything up to, of
+    /// the match `match_id` if it says so.
+    #[must_use]
+    pub fn watch(&self, role: Role, after: Option<u64>, match_id: Option<&str>) -> (Start, Viewer) {
+        let mut current = self.locked();
+        let on = current.as_ref().map(|current| current.charted.chart());
+        let other_match = match_id
+            .is_some_and(|wanted| on.is_none_or(|chart| chart.header().id.as_str() != wanted));
+        let after = after.filter(|_| !other_match);
+        let (start, subscription) = match self.hub.subscribe(after) {
+            rallytide_bus::Start::Resumed(subscription) => (Start::Resumed, subscription),
+            rallytide_bus::Start::Behind(subscription) => {
+                let snapshot = snapshot_of(&mut current);
+                (
+                    Start::Snapshot(Arc::clone(snapshot.text(role))),
+                    subscription,
+                )
+            }
+        };
+        (start, Viewer { role, subscription })
+    }
+
+    /// The state now, as a snapshot.
+    #[must_use]
+    pub fn now(&self, role: Role) -> Arc<str> {
+        let snapshot = snapshot_of(&mut self.locked());
+        Arc::clone(snapshot.text(role))
+    }
+
+    /// Looks at the match that is on; `None` if there is none.
+    pub fn with_match<T>(&self, look: impl FnOnce(&ChartedMatch) -> T) -> Option<T> {
+        self.locked().as_ref().map(|current| look(&current.charted))
+    }
+
+    /// Brings a match onto the court whose log has just been made.
+    pub(crate) fn begin(&self, topic: TopicName, header: Header) {
+        let charted = ChartedMatch::new(header, Arc::clone(&self.ensemble));
+        self.bring_on(topic, charted, Some("match"));
+    }
+
+    /// Brings a match onto the court that was charted before.
+    pub(crate) fn resume(
+        &self,
+        topic: TopicName,
+        chart: Chart,
+        recorders: Vec<(EntryId, Arc<str>)>,
+    ) {
+        let mut charted = ChartedMatch::from_chart(chart, Arc::clone(&self.ensemble));
+        for (id, client) in recorders {
+            charted.note_recorder(&id, Some(client));
+        }
+        self.bring_on(topic, charted, Some("match"));
+    }
+
+    fn bring_on(&self, topic: TopicName, charted: ChartedMatch, reason: Option<&'static str>) {
+        let mut current = self.locked();
+        let seq = charted.chart().last_seq().0;
+        self.hub.restart(seq);
+        self.hub.publish(seq, charted.snapshot(reason));
+        *current = Some(Current {
+            topic,
+            charted,
+            snapshot: None,
+        });
+    }
+
+    fn take(&self, current: &mut Current, entry: Entry, client: &str) -> Result<Receipt, Refusal> {
+        let id = entry.id.clone();
+        let record = record_text(&entry, client);
+        let appended = self
+            .bus
+            .append(&current.topic, &record)
+            .map_err(|error| not_stored(&error))?;
+        let change = current
+            .charted
+            .take(Seq(appended.seq), entry, Some(client.into()));
+        current.snapshot = None;
+        self.hub.publish(appended.seq, change.message);
+        Ok(Receipt {
+            accepted: Accepted {
+                id,
+                seq: Seq(appended.seq),
+                flags: change.flags,
+            },
+            ticket: appended.ticket,
+        })
+    }
+
+    fn locked(&self) -> MutexGuard<'_, Option<Current>> {
+        // A panic while the lock was held left the state of a moment before or
+        // after an entry, never between: the chart is changed in one step and
+        // everything derived is replaced as a whole.
+        self.current.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+}
+
+impl Viewer {
+    /// Waits for what comes next; `None` when the host stops. A viewer that
+    /// could not keep up is sent the state now instead of what it missed.
+    pub async fn next(&mut self, court: &LiveCourt) -> Option<Arc<str>> {
+        match self.subscription.next().await {
+            Next::Message(message) => Some(Arc::clone(message.text(self.role))),
+            Next::Lagged => {
+                let mut current = court.locked();
+                self.subscription.skip_to_newest();
+                let snapshot = snapshot_of(&mut current);
+                Some(Arc::clone(snapshot.text(self.role)))
+            }
+            Next::Closed => None,
+        }
+    }
+}
+
+fn snapshot_of(current: &mut Option<Current>) -> Encoded {
+    match current {
+        None => empty_snapshot(),
+        Some(current) => current
+            .snapshot
+            .get_or_insert_with(|| current.charted.snapshot(None))
+            .clone(),
+    }
+}
+
+fn empty_snapshot() -> Encoded {
+    Snapshot {
+        seq: 0,
+        revision: 0,
+        reason: None,
+        header: None,
+        score: None,
+        readings: Vec::new(),
+        rally: None,
+        unavailable: &[],
+    }
+    .encode()
+}
+
+/// An entry as the log takes it: its own fields, then who recorded it.
+fn record_text(entry: &Entry, client: &str) -> String {
+    let mut record = entry.to_json().clone();
+    record.insert("client".into(), client.into());
+    Value::Object(record).to_string()
+}
+
+fn not_stored(error: &BusError) -> Refusal {
+    let hint = error.hint().unwrap_or("keep the entry and send it again");
+    tracing::error!(%error, "an entry could not be stored");
+    Refusal::new(
+        RefusalCode::NotStored,
+        format!("the entry was not stored: {error}; {hint}"),
+    )
+}

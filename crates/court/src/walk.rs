@@ -1,0 +1,85 @@
+//! Chart and score side by side: one pass over the effective chart.
+
+use rallytide_chart::{Effective, Flag, Header, Play, RallyReader, RallyStep};
+use rallytide_scoring::{Score, Scoring};
+
+/// Walks over the effective chart of a match and keeps its score.
+#[derive(Debug, Clone)]
+pub struct PlayByPlay {
+    rally: RallyReader,
+    scoring: Scoring,
+}
+
+/// What an entry turned out to be.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Turn {
+    /// What it is to its rally.
+    pub rally: RallyStep,
+    /// Whether the score is another one now.
+    pub score_changed: bool,
+    /// Whether it counts a rally.
+    pub counted: bool,
+    /// Where in the match it stands.
+    pub place: Place,
+    /// What the charter should be told, sorted.
+    pub flags: Vec<Flag>,
+}
+
+/// Where in the match an entry stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Place {
+    /// The match goes on, or ends with the end of a rally.
+    InMatch,
+    /// The match ends with it, but not with the end of a rally: the rally is
+    /// cut off.
+    CutsOff,
+    /// The match was over before it: it changes nothing.
+    AfterMatch,
+}
+
+impl PlayByPlay {
+    /// The start of a match.
+    #[must_use]
+    pub fn new(header: &Header) -> Self {
+        Self {
+            rally: RallyReader::default(),
+            scoring: Scoring::new(header),
+        }
+    }
+
+    /// The score now.
+    #[must_use]
+    pub fn score(&self) -> &Score {
+        self.scoring.score()
+    }
+
+    /// Takes the next entry.
+    pub fn step(&mut self, entry: &Effective) -> Turn {
+        if self.score().is_over() {
+            return Turn {
+                rally: RallyStep::default(),
+                score_changed: false,
+                counted: false,
+                place: Place::AfterMatch,
+                flags: Vec::new(),
+            };
+        }
+        let rally = self.rally.step(entry);
+        let scored = self.scoring.step(&entry.play);
+        let place = if scored.ended_match && !matches!(*entry.play, Play::RallyEnd(_)) {
+            Place::CutsOff
+        } else {
+            Place::InMatch
+        };
+        let mut flags = rally.flags.clone();
+        flags.extend(scored.flags);
+        flags.sort_unstable_by_key(|flag| flag.word());
+        Turn {
+            rally,
+            score_changed: scored.changed,
+            counted: scored.counted,
+            place,
+            flags,
+        }
+    }
+}

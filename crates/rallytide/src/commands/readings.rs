@@ -1,0 +1,64 @@
+//! `rallytide readings FILE`: what the plugins make of a chart.
+
+use std::collections::BTreeSet;
+use std::io::{BufWriter, Write};
+
+use rallytide_chart::EntryId;
+use rallytide_court::walk_readings;
+use rallytide_plugin_host::{Reading, Word};
+use serde::Serialize;
+
+use crate::cli;
+use crate::failure::Failure;
+use crate::{input, plugins};
+
+#[derive(Serialize)]
+struct Line<'a> {
+    entry: &'a EntryId,
+    readings: Vec<&'a Reading>,
+}
+
+pub(crate) fn run(options: &cli::Readings) -> Result<(), Failure> {
+    let chart = input::read_chart(&options.file)?;
+    let ensemble = plugins::ensemble(options.plugins.as_deref(), &plugins::Settings::default())?;
+    let provided: BTreeSet<&str> = ensemble
+        .plugins()
+        .flat_map(|plugin| plugin.manifest().provides.iter().map(Word::as_str))
+        .collect();
+    for wanted in &options.only {
+        if !provided.contains(wanted.as_str()) {
+            let provided: Vec<&str> = provided.into_iter().collect();
+            return Err(Failure::Usage(format!(
+                "no plugin provides the indicator `{wanted}`; there are {}",
+                provided.join(", ")
+            )));
+        }
+    }
+    let wanted = |reading: &&Reading| {
+        options.only.is_empty() || options.only.iter().any(|only| only == reading.indicator())
+    };
+    let mut out = BufWriter::new(std::io::stdout().lock());
+    let mut printed = Ok(());
+    let run = walk_readings(&chart, &ensemble, |entry, run| {
+        if options.each && printed.is_ok() {
+            let line = Line {
+                entry: &entry.id,
+                readings: run.readings().filter(wanted).collect(),
+            };
+            printed = print(&line, &mut out);
+        }
+    });
+    printed?;
+    if !options.each {
+        for reading in run.readings().filter(wanted) {
+            print(reading, &mut out)?;
+        }
+    }
+    out.flush()?;
+    plugins::report_faults(&run)
+}
+
+fn print(line: &impl Serialize, out: &mut impl Write) -> std::io::Result<()> {
+    serde_json::to_writer(&mut *out, line).map_err(std::io::Error::from)?;
+    writeln!(out)
+}

@@ -1,0 +1,131 @@
+//! `rallytide serve`: runs the host until it is told to stop.
+
+use std::net::SocketAddr;
+use std::path::PathBuf;
+use std::sync::Arc;
+
+use anyhow::Context;
+use rallytide_bus::{EmbeddedBus, system_clock};
+use rallytide_court::Courts;
+use rallytide_plugin_host::Ensemble;
+use rallytide_server::{Site, bind, router, serve};
+use tokio::net::TcpListener;
+use tokio::sync::watch;
+
+use crate::cli::Serve;
+use crate::config::Config;
+use crate::failure::Failure;
+use crate::plugins;
+
+pub(crate) fn run(options: &Serve) -> Result<(), Failure> {
+    let config = Config::read(options)?;
+    let ensemble = plugins::ensemble(config.plugins.as_deref(), &config.settings)?;
+    runtime()?.block_on(async {
+        let host = Host::open(&config.listen, config.data, config.pages, ensemble).await?;
+        println!("{}", host.links("1"));
+        println!(
+            "matches are kept in `{}`; stop with Ctrl-C",
+            host.data.display()
+        );
+        host.run(asked_to_stop()).await
+    })
+}
+
+pub(crate) fn runtime() -> Result<tokio::runtime::Runtime, Failure> {
+    tokio::runtime::Builder::new_multi_thread()
+        .enable_all()
+        .build()
+        .map_err(Failure::outside)
+}
+
+/// A host that listens but does not serve yet.
+pub(crate) struct Host {
+    pub(crate) address: SocketAddr,
+    data: PathBuf,
+    listener: TcpListener,
+    bus: Arc<EmbeddedBus>,
+    site: Site,
+    stop: watch::Sender<bool>,
+}
+
+impl Host {
+    /// Takes the address, the data folder and what was on the courts before.
+    pub(crate) async fn open(
+        listen: &str,
+        data: PathBuf,
+        pages: Option<PathBuf>,
+        ensemble: Arc<Ensemble>,
+    ) -> Result<Self, Failure> {
+        let (listener, address) = bind(listen).await.map_err(|error| {
+            let hint = error.hint();
+            Failure::outside_with(error, hint)
+        })?;
+        let bus = EmbeddedBus::start(&data, system_clock()).map_err(|error| {
+            let hint = error.hint();
+            Failure::outside_with(error, hint)
+        })?;
+        let bus = Arc::new(bus);
+        let courts = Courts::open(bus.clone(), ensemble).map_err(Failure::outside)?;
+        let (stop, stopped) = watch::channel(false);
+        Ok(Self {
+            address,
+            data,
+            listener,
+            bus,
+            site: Site::new(Arc::new(courts), pages, stopped),
+            stop,
+        })
+    }
+
+    /// The links to print: the way in, and the pages of a court.
+    pub(crate) fn links(&self, court: &str) -> String {
+        let host = match self.address {
+            address if address.ip().is_unspecified() => {
+                format!("127.0.0.1:{}", address.port())
+            }
+            address => address.to_string(),
+        };
+        format!(
+            "start here  http://{host}/\n\
+             graphic     http://{host}/courts/{court}/graphic\n\
+             booth       http://{host}/courts/{court}/booth"
+        )
+    }
+
+    /// Serves until `stop` comes true; what was accepted is on the disk then.
+    pub(crate) async fn run(self, stop: impl Future<Output = ()>) -> Result<(), Failure> {
+        let stopped = self.stop.subscribe();
+        let serving = serve(self.listener, router(self.site), stopped);
+        tokio::pin!(serving);
+        tokio::select! {
+            broken = &mut serving => broken.map_err(Failure::outside)?,
+            () = stop => {
+                self.stop.send_replace(true);
+                serving.await.map_err(Failure::outside)?;
+            }
+        }
+        let bus = self.bus;
+        tokio::task::spawn_blocking(move || bus.shutdown())
+            .await
+            .context("could not close the logs")
+            .map_err(Failure::outside)
+    }
+}
+
+/// Comes true when a person or the system asks the program to stop.
+pub(crate) async fn asked_to_stop() {
+    use tokio::signal::unix::{SignalKind, signal};
+    let interrupted = tokio::signal::ctrl_c();
+    match signal(SignalKind::terminate()) {
+        Ok(mut terminate) => {
+            tokio::select! {
+                _ = interrupted => {}
+                _ = terminate.recv() => {}
+            }
+        }
+        Err(error) => {
+            tracing::warn!(%error, "cannot hear the signal to terminate");
+            let _stop = interrupted.await;
+        }
+    }
+}

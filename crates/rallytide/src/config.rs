@@ -1,0 +1,100 @@
+//! The configuration of the host: what was typed, then what it means.
+
+use std::path::{Path, PathBuf};
+
+use anyhow::Context;
+use serde::Deserialize;
+
+use crate::cli::Serve;
+use crate::failure::Failure;
+use crate::plugins::Settings;
+
+const LISTEN: &str = "127.0.0.1:7447";
+const DATA: &str = "rallytide-data";
+
+/// A configuration file as it is typed. Unknown keys are errors that list the
+/// known ones.
+#[derive(Debug, Default, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Typed {
+    listen: Option<String>,
+    data: Option<PathBuf>,
+    plugins: Option<PathBuf>,
+    pages: Option<PathBuf>,
+    /// Settings of plugins: `[settings.PLUGIN]`, `name = value`.
+    #[serde(default)]
+    settings: Settings,
+}
+
+/// What the host is to do.
+#[derive(Debug)]
+pub(crate) struct Config {
+    pub(crate) listen: String,
+    pub(crate) data: PathBuf,
+    pub(crate) plugins: Option<PathBuf>,
+    pub(crate) pages: Option<PathBuf>,
+    pub(crate) settings: Settings,
+}
+
+impl Config {
+    /// Puts file and command line together; the command line counts more.
+    /// Folders named in the file are meant beside it.
+    pub(crate) fn read(options: &Serve) -> Result<Self, Failure> {
+        let typed = match &options.config {
+            None => Typed::default(),
+            Some(file) => read_file(file)?,
+        };
+        let data = match options.data.clone().or(typed.data) {
+            Some(folder) => folder,
+            None => made(Path::new(DATA))?,
+        };
+        let config = Self {
+            listen: options
+                .listen
+                .clone()
+                .or(typed.listen)
+                .unwrap_or_else(|| LISTEN.into()),
+            data,
+            plugins: options.plugins.clone().or(typed.plugins),
+            pages: options.pages.clone().or(typed.pages),
+            settings: typed.settings,
+        };
+        for (what, folder) in [
+            ("data", Some(&config.data)),
+            ("plugins", config.plugins.as_ref()),
+            ("pages", config.pages.as_ref()),
+        ] {
+            if let Some(folder) = folder.filter(|folder| !folder.is_dir()) {
+                return Err(Failure::outside_with(
+                    anyhow::anyhow!("there is no folder `{}` for `{what}`", folder.display()),
+                    Some("create it, or name another one"),
+                ));
+            }
+        }
+        Ok(config)
+    }
+}
+
+/// The folder that is used where none is named; made on first use.
+fn made(folder: &Path) -> Result<PathBuf, Failure> {
+    std::fs::create_dir_all(folder)
+        .with_context(|| format!("could not make the data folder `{}`", folder.display()))
+        .map_err(|error| Failure::outside_with(error, Some("name one with `--data DIR`")))?;
+    Ok(folder.to_owned())
+}
+
+fn read_file(file: &Path) -> Result<Typed, Failure> {
+    let text = std::fs::read_to_string(file)
+        .with_context(|| format!("could not read the configuration `{}`", file.display()))
+        .map_err(Failure::outside)?;
+    let mut typed: Typed = toml::from_str(&text).map_err(|error| {
+        Failure::Usage(format!("the configuration `{}`: {error}", file.display()))
+    })?;
+    let beside = file.parent().unwrap_or(Path::new(""));
+    for folder in [&mut typed.data, &mut typed.plugins, &mut typed.pages] {
+        if let Some(folder) = folder {
+            *folder = beside.join(&*folder);
+        }
+    }
+    Ok(typed)
+}

@@ -1,0 +1,254 @@
+//! `GET /courts/{court}/intake`: a charter's client brings its entries.
+//!
+//! Entries are judged in the order they come. `accepted` is sent when the entry
+//! is durable, in order; refusals are sent at once. At most
+//! [`UNANSWERED_LIMIT`] entries of a connection wait for the disk; then nothing
+//! more is read from it until some are answered.
+
+use std::sync::Arc;
+use std::sync::atomic::{AtomicU64, Ordering};
+
+use axum::extract::ws::{Message, WebSocket, close_code};
+use futures_util::stream::{FuturesOrdered, StreamExt};
+use rallytide_bus::{BusError, Next};
+use rallytide_chart::{Header, MatchId, Refusal, RefusalCode};
+use rallytide_court::{Accepted, Courts, LiveCourt, Notice, Receipt, Replace};
+use serde_json::Value;
+use tokio::sync::watch;
+use tokio::time::{Instant, interval};
+
+use crate::protocol::{self, FromClient, Hello, MESSAGE_LIMIT, ToClient};
+use crate::socket::{self, Gone, PING_EVERY, SILENCE_LIMIT};
+
+/// How many entries of one connection may wait for the disk.
+const UNANSWERED_LIMIT: usize = 1024;
+
+/// One charter's connection.
+struct Intake {
+    socket: WebSocket,
+    courts: Arc<Courts>,
+    court: Arc<LiveCourt>,
+    /// Tells this connection's own notices from those of others.
+    number: u64,
+    /// Who charts what, once it has said hello.
+    charter: Option<Charter>,
+}
+
+/// Who is at the other end.
+#[derive(Clone)]
+struct Charter {
+    client: String,
+    /// The match it said hello for; `None` if there was none on the court.
+    match_id: Option<MatchId>,
+}
+
+static CONNECTIONS: AtomicU64 = AtomicU64::new(0);
+
+/// An entry on its way to the disk, with its id for the case that it fails.
+type Answer = (String, Result<Accepted, BusError>);
+
+/// Why a connection ended on our side: close code and reason.
+type Closing = (u16, &'static str);
+
+/// Serves one connection until it ends or the host stops.
+pub(crate) async fn run(
+    socket: WebSocket,
+    courts: Arc<Courts>,
+    court: Arc<LiveCourt>,
+    stop: watch::Receiver<bool>,
+) {
+    let mut intake = Intake {
+        socket,
+        courts,
+        court,
+        number: CONNECTIONS.fetch_add(1, Ordering::Relaxed),
+        charter: None,
+    };
+    match intake.serve(stop).await {
+        Ok((code, reason)) => socket::close(intake.socket, code, reason).await,
+        Err(Gone) => tracing::debug!(court = %intake.court.name(), "a charter is gone"),
+    }
+}
+
+impl Intake {
+    async fn serve(&mut self, mut stop: watch::Receiver<bool>) -> Result<Closing, Gone> {
+        let mut answers: FuturesOrdered<_> = FuturesOrdered::new();
+        let mut notices = self.court.notices();
+        let mut pings = interval(PING_EVERY);
+        let mut heard = Instant::now();
+        loop {
+            tokio::select! {
+                biased;
+                Some(answer) = answers.next(), if !answers.is_empty() => {
+                    self.answer(answer).await?;
+                }
+                message = self.socket.recv(), if answers.len() < UNANSWERED_LIMIT => {
+                    heard = Instant::now();
+                    match message {
+                        None => return Err(Gone),
+                        Some(Err(error)) => return Ok(socket::code_of(&error)),
+                        Some(Ok(Message::Text(text))) => {
+                            for receipt in self.message(text.as_str()).await? {
+                                answers.push_back(when_durable(receipt));
+                            }
+                        }
+                        Some(Ok(Message::Binary(_))) => {
+                            return Ok((close_code::UNSUPPORTED, "messages are JSON text"));
+                        }
+                        Some(Ok(Message::Close(_))) => return Err(Gone),
+                        Some(Ok(Message::Ping(_) | Message::Pong(_))) => {}
+                    }
+                }
+                next = notices.next() => {
+                    if let Next::Message(notice) = next && notice.from != self.number {
+                        self.notice(&notice.message).await?;
+                    }
+                }
+                _ = pings.tick() => {
+                    if heard.elapsed() > SILENCE_LIMIT {
+                        return Ok((close_code::AWAY, "nothing was heard for too long"));
+                    }
+                    socket::ping(&mut self.socket).await?;
+                }
+                () = socket::stopped(&mut stop) => {
+                    return Ok((close_code::AWAY, "the host is stopping; come back"));
+                }
+            }
+        }
+    }
+
+    /// Takes one message; what is accepted comes back to wait for the disk.
+    async fn message(&mut self, text: &str) -> Result<Vec<Receipt>, Gone> {
+        if text.len() > MESSAGE_LIMIT {
+            let refusal = Refusal::new(
+                RefusalCode::TooLarge,
+                format!(
+                    "message: {} bytes long; at most {MESSAGE_LIMIT} are allowed, send fewer \
+                     entries at once",
+                    text.len()
+                ),
+            );
+            self.refuse(None, &refusal).await?;
+            return Ok(Vec::new());
+        }
+        match protocol::read(text) {
+            Ok(FromClient::Beat) => {
+                socket::send_text(&mut self.socket, ToClient::Beat.encode()).await?;
+            }
+            Ok(FromClient::Hello(hello)) => self.hello(hello).await?,
+            Ok(FromClient::Entries(entries)) => return self.entries(entries).await,
+            Err(refusal) => self.refuse(None, &refusal).await?,
+        }
+        Ok(Vec::new())
+    }
+
+    async fn hello(&mut self, hello: Hello) -> Result<(), Gone> {
+        if let Some(chart) = hello.chart {
+            let replace = if hello.replace {
+                Replace::Any
+            } else {
+                Replace::OnlyFinished
+            };
+            let brought = Header::from_json(chart).and_then(|header| {
+                // Makes a file durable: other tasks must not wait for that.
+                tokio::task::block_in_place(|| self.courts.bring_on(&self.court, header, replace))
+            });
+            if let Err(refusal) = brought {
+                return self.refuse(None, &refusal).await;
+            }
+        }
+        let welcome = self.court.welcome(&hello.client, hello.after);
+        self.court.notify(Notice {
+            from: self.number,
+            message: format!(
+                "`{}` is connected to court `{}` as a charter, too",
+                hello.client,
+                self.court.name()
+            )
+            .into(),
+        });
+        self.charter = Some(Charter {
+            client: hello.client,
+            match_id: self.court.match_id(),
+        });
+        socket::send_text(&mut self.socket, protocol::welcome(&welcome)).await
+    }
+
+    async fn entries(&mut self, entries: Vec<Value>) -> Result<Vec<Receipt>, Gone> {
+        let Some(charter) = self.charter.clone() else {
+            let refusal = Refusal::new(
+                RefusalCode::HelloFirst,
+                "message `entries`: say `hello` first, so that the host knows who records",
+            );
+            self.refuse(None, &refusal).await?;
+            return Ok(Vec::new());
+        };
+        let mut receipts = Vec::with_capacity(entries.len());
+        for entry in entries {
+            let id = entry.get("id").and_then(Value::as_str).map(str::to_owned);
+            match submit(&self.court, &charter, entry) {
+                Ok(receipt) => receipts.push(receipt),
+                Err(refusal) => self.refuse(id.as_deref(), &refusal).await?,
+            }
+        }
+        Ok(receipts)
+    }
+
+    async fn notice(&mut self, message: &str) -> Result<(), Gone> {
+        socket::send_text(&mut self.socket, ToClient::Notice { message }.encode()).await
+    }
+
+    async fn answer(&mut self, (id, answer): Answer) -> Result<(), Gone> {
+        match answer {
+            Ok(accepted) => {
+                socket::send_text(&mut self.socket, protocol::accepted(&accepted)).await
+            }
+            Err(error) => {
+                tracing::error!(%error, id, "an entry is not durable");
+                let refusal = Refusal::new(
+                    RefusalCode::NotStored,
+                    format!("entry `{id}` was not stored: {error}; keep it and send it again"),
+                );
+                self.refuse(Some(&id), &refusal).await
+            }
+        }
+    }
+
+    async fn refuse(&mut self, id: Option<&str>, refusal: &Refusal) -> Result<(), Gone> {
+        socket::send_text(&mut self.socket, protocol::refused(id, refusal)).await
+    }
+}
+
+fn submit(court: &LiveCourt, charter: &Charter, entry: Value) -> Result<Receipt, Refusal> {
+    let Value::Object(source) = entry else {
+        return Err(Refusal::new(
+            RefusalCode::Malformed,
+            "entry: not a JSON object; write `{\"kind\": …}`",
+        ));
+    };
+    // A charter that came before the match takes what has been brought on since.
+    let match_id = charter.match_id.clone().or_else(|| court.match_id());
+    let Some(match_id) = match_id else {
+        return Err(Refusal::new(
+            RefusalCode::NoMatch,
+            format!(
+                "there is no match on court `{}`; say `hello` with a match header first",
+                court.name()
+            ),
+        ));
+    };
+    let kind = source.get("kind").and_then(Value::as_str);
+    let corrects = matches!(kind, Some("retract" | "amend" | "insert"));
+    if corrects {
+        // The chart is run again from its start: some milliseconds in which
+        // other tasks should not have to wait.
+        tokio::task::block_in_place(|| court.submit(&charter.client, &match_id, source))
+    } else {
+        court.submit(&charter.client, &match_id, source)
+    }
+}
+
+async fn when_durable(receipt: Receipt) -> Answer {
+    let id = receipt.accepted.id.to_string();
+    (id, receipt.durable().await)
+}

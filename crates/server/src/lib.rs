@@ -1,0 +1,18 @@
+//! The host's face: the intake for charters, the feed for viewers, the state
+//! over HTTP, and the pages. The only crate that names axum.
+//!
+//! Thin: each route reads what was sent, asks a court, and writes the answer.
+//! It knows nothing about plugins, logs or scoring.
+
+mod feed;
+mod intake;
+mod now;
+mod origin;
+mod pages;
+mod protocol;
+mod routes;
+mod serve;
+mod socket;
+
+pub use routes::{Site, router};
+pub use serve::{ServeError, bind, serve};

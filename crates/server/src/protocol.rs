@@ -1,0 +1,156 @@
+//! The messages of the intake, in both directions.
+
+use rallytide_chart::{EntryId, Flag, Refusal, Seq};
+use rallytide_court::{Accepted, Welcome};
+use serde::Serialize;
+use serde_json::{Map, Value};
+
+/// The longest message a client may send, in bytes of text.
+pub(crate) const MESSAGE_LIMIT: usize = 64 * 1024;
+
+/// What a client says.
+#[derive(Debug)]
+pub(crate) enum FromClient {
+    /// Who it is, and which match it charts.
+    Hello(Hello),
+    /// Entries it has recorded.
+    Entries(Vec<Value>),
+    /// Asks for a sign of life: browsers can neither send nor see pings.
+    Beat,
+}
+
+#[derive(Debug)]
+pub(crate) struct Hello {
+    pub(crate) client: String,
+    pub(crate) chart: Option<Map<String, Value>>,
+    pub(crate) after: Seq,
+    pub(crate) replace: bool,
+}
+
+/// What the host says to a client.
+#[derive(Debug, Serialize)]
+#[serde(tag = "type", rename_all = "snake_case")]
+pub(crate) enum ToClient<'a> {
+    Welcome {
+        court: &'a str,
+        #[serde(rename = "match")]
+        header: Option<&'a Map<String, Value>>,
+        last_seq: u64,
+        score: Option<&'a Value>,
+        ids: &'a [EntryId],
+    },
+    Accepted {
+        id: &'a EntryId,
+        seq: Seq,
+        flags: &'a [Flag],
+    },
+    Refused {
+        id: Option<&'a str>,
+        code: &'a str,
+        message: &'a str,
+    },
+    Notice {
+        message: &'a str,
+    },
+    Beat,
+}
+
+impl ToClient<'_> {
+    pub(crate) fn encode(&self) -> String {
+        serde_json::to_string(self).expect("messages hold only text, numbers and text-keyed maps")
+    }
+}
+
+pub(crate) fn welcome(welcome: &Welcome) -> String {
+    ToClient::Welcome {
+        court: welcome.court.as_str(),
+        header: welcome.header.as_ref(),
+        last_seq: welcome.last_seq,
+        score: welcome.score.as_ref(),
+        ids: &welcome.ids,
+    }
+    .encode()
+}
+
+pub(crate) fn accepted(accepted: &Accepted) -> String {
+    ToClient::Accepted {
+        id: &accepted.id,
+        seq: accepted.seq,
+        flags: &accepted.flags,
+    }
+    .encode()
+}
+
+pub(crate) fn refused(id: Option<&str>, refusal: &Refusal) -> String {
+    ToClient::Refused {
+        id,
+        code: refusal.code.word(),
+        message: &refusal.message,
+    }
+    .encode()
+}
+
+/// Reads what a client says.
+///
+/// # Errors
+/// A refusal where it is not understood. A `type` that is not known is one as
+/// well, with the known ones named.
+pub(crate) fn read(text: &str) -> Result<FromClient, Refusal> {
+    use rallytide_chart::RefusalCode::{BadField, Malformed, MissingField};
+    let message: Map<String, Value> = serde_json::from_str(text)
+        .map_err(|error| Refusal::new(Malformed, format!("message: not a JSON object: {error}")))?;
+    match message.get("type").and_then(Value::as_str) {
+        Some("hello") => read_hello(message).map(FromClient::Hello),
+        Some("entries") => match message.get("entries") {
+            Some(Value::Array(entries)) => Ok(FromClient::Entries(entries.clone())),
+            _ => Err(Refusal::new(
+                MissingField,
+                "message `entries`: field `entries` has to be a list of entries",
+            )),
+        },
+        Some("beat") => Ok(FromClient::Beat),
+        _ => Err(Refusal::new(
+            BadField,
+            "message: field `type` has to be one of `hello` `entries` `beat`",
+        )),
+    }
+}
+
+fn read_hello(mut message: Map<String, Value>) -> Result<Hello, Refusal> {
+    use rallytide_chart::RefusalCode::{BadField, MissingField};
+    const CLIENT_LIMIT: usize = 64;
+    let client = match message.get("client").and_then(Value::as_str) {
+        Some(client) if (1..=CLIENT_LIMIT).contains(&client.chars().count()) => client.to_owned(),
+        _ => {
+            return Err(Refusal::new(
+                MissingField,
+                "message `hello`: field `client` has to be a name of 1 to 64 characters",
+            ));
+        }
+    };
+    let after = match message.get("after") {
+        None | Some(Value::Null) => 0,
+        Some(after) => after.as_u64().ok_or_else(|| {
+            Refusal::new(
+                BadField,
+                "message `hello`: field `after` has to be a whole number from 0 up",
+            )
+        })?,
+    };
+    let chart = match message.remove("chart") {
+        None | Some(Value::Null) => None,
+        Some(Value::Object(chart)) => Some(chart),
+        Some(_) => {
+            return Err(Refusal::new(
+                BadField,
+                "message `hello`: field `chart` has to be a match header",
+            ));
+        }
+    };
+    Ok(Hello {
+        client,
+        chart,
+        after: Seq(after),
+        replace: message.get("replace") == Some(&Value::Bool(true)),
+    })
+}

@@ -1,0 +1,243 @@
+//! What is where.
+
+use std::path::PathBuf;
+use std::sync::Arc;
+
+use axum::Router;
+use axum::extract::ws::WebSocketUpgrade;
+use axum::extract::{Path, Query, Request, State};
+use axum::http::{HeaderMap, HeaderValue, StatusCode, Uri, header};
+use axum::response::{IntoResponse, Json, Response};
+use axum::routing::get;
+use rallytide_court::{CourtName, Courts, LiveCourt, Role};
+use serde_json::{Value, json};
+use tokio::sync::watch;
+use tower::ServiceExt;
+use tower_http::services::ServeDir;
+
+use crate::feed::{self, FeedQuery};
+use crate::{intake, now, origin, pages, socket};
+
+/// What the routes work on.
+#[derive(Clone)]
+pub struct Site {
+    courts: Arc<Courts>,
+    own_pages: Option<ServeDir>,
+    stop: watch::Receiver<bool>,
+}
+
+impl Site {
+    /// A site over `courts`. Connections end when `stop` becomes true. Files in
+    /// `own_pages` win over the pages inside the binary.
+    #[must_use]
+    pub fn new(
+        courts: Arc<Courts>,
+        own_pages: Option<PathBuf>,
+        stop: watch::Receiver<bool>,
+    ) -> Self {
+        Self {
+            courts,
+            own_pages: own_pages.map(pages::own_folder),
+            stop,
+        }
+    }
+}
+
+/// All routes.
+pub fn router(site: Site) -> Router {
+    Router::new()
+        .route("/", get(index_page))
+        .route("/courts", get(list_courts))
+        .route("/courts/{court}/intake", get(open_intake))
+        .route("/courts/{court}/feed", get(open_feed))
+        .route("/courts/{court}/now", get(show_now))
+        .route("/courts/{court}/now/score.txt", get(show_score))
+        .route("/courts/{court}/graphic", get(graphic_page))
+        .route("/courts/{court}/booth", get(booth_page))
+        .fallback(get(other_file))
+        .with_state(site)
+}
+
+/// A sentence for whoever asked for what cannot be had.
+struct Refused(StatusCode, String);
+
+impl IntoResponse for Refused {
+    fn into_response(self) -> Response {
+        let kind = [(header::CONTENT_TYPE, "text/plain; charset=utf-8")];
+        (self.0, kind, format!("{}\n", self.1)).into_response()
+    }
+}
+
+fn court_name(name: &str) -> Result<CourtName, Refused> {
+    CourtName::new(name).ok_or_else(|| {
+        Refused(
+            StatusCode::NOT_FOUND,
+            format!("`{name}` is no name of a court: 1 to 64 of A-Z a-z 0-9 _ -"),
+        )
+    })
+}
+
+/// The court of that name, made if there is none: a graphic may be opened
+/// before the match is.
+fn court(site: &Site, name: &str) -> Result<Arc<LiveCourt>, Refused> {
+    site.courts
+        .court(&court_name(name)?)
+        .map_err(|refusal| Refused(StatusCode::SERVICE_UNAVAILABLE, refusal.message))
+}
+
+/// The court of that name, if there is one.
+fn known_court(site: &Site, name: &str) -> Result<Arc<LiveCourt>, Refused> {
+    let name = court_name(name)?;
+    let courts = site.courts.all();
+    courts
+        .into_iter()
+        .find(|court| *court.name() == name)
+        .ok_or_else(|| {
+            Refused(
+                StatusCode::NOT_FOUND,
+                format!("there is no court `{name}` yet; `/courts` lists them"),
+            )
+        })
+}
+
+async fn list_courts(State(site): State<Site>) -> Json<Value> {
+    let courts: Vec<Value> = site
+        .courts
+        .all()
+        .iter()
+        .map(|court| {
+            let on = court.match_on();
+            json!({
+                "court": court.name().as_str(),
+                "match": on.map(|(id, title)| json!({"id": id, "title": title})),
+            })
+        })
+        .collect();
+    Json(json!({ "courts": courts }))
+}
+
+async fn open_intake(
+    State(site): State<Site>,
+    Path(name): Path<String>,
+    headers: HeaderMap,
+    upgrade: WebSocketUpgrade,
+) -> Result<Response, Refused> {
+    if !origin::is_own(&headers) {
+        return Err(Refused(
+            StatusCode::FORBIDDEN,
+            "the intake takes entries from this host's own pages and from programs, not from \
+             pages of other sites"
+                .into(),
+        ));
+    }
+    let court = court(&site, &name)?;
+    Ok(socket::set_up(upgrade)
+        .on_upgrade(move |socket| intake::run(socket, site.courts, court, site.stop)))
+}
+
+async fn open_feed(
+    State(site): State<Site>,
+    Path(name): Path<String>,
+    Query(query): Query<FeedQuery>,
+    upgrade: WebSocketUpgrade,
+) -> Result<Response, Refused> {
+    let court = court(&site, &name)?;
+    Ok(
+        socket::set_up(upgrade)
+            .on_upgrade(move |socket| feed::run(socket, court, query, site.stop)),
+    )
+}
+
+async fn show_now(
+    State(site): State<Site>,
+    Path(name): Path<String>,
+    headers: HeaderMap,
+) -> Result<Response, Refused> {
+    let court = known_court(&site, &name)?;
+    Ok(now::now(&court, Role::Viewer, &headers))
+}
+
+async fn show_score(
+    State(site): State<Site>,
+    Path(name): Path<String>,
+    headers: HeaderMap,
+) -> Result<Response, Refused> {
+    let court = known_court(&site, &name)?;
+    Ok(now::score_text(&court, &headers))
+}
+
+async fn index_page(State(site): State<Site>, headers: HeaderMap) -> Response {
+    folder_page(&site, "index", &headers).await
+}
+
+async fn graphic_page(
+    State(site): State<Site>,
+    Path(name): Path<String>,
+    headers: HeaderMap,
+) -> Result<Response, Refused> {
+    court_name(&name)?;
+    Ok(folder_page(&site, "graphic", &headers).await)
+}
+
+async fn booth_page(
+    State(site): State<Site>,
+    Path(name): Path<String>,
+    headers: HeaderMap,
+) -> Result<Response, Refused> {
+    court_name(&name)?;
+    Ok(folder_page(&site, "booth", &headers).await)
+}
+
+/// The page of a folder, shown under another address.
+async fn folder_page(site: &Site, folder: &str, headers: &HeaderMap) -> Response {
+    /// Pages are some kilobytes; this only bounds a mistake.
+    const PAGE_LIMIT: usize = 4 * 1024 * 1024;
+    let response = page(site, &format!("{folder}/index.html"), headers).await;
+    if response.status() != StatusCode::OK {
+        return response;
+    }
+    let (mut parts, body) = response.into_parts();
+    let text = match axum::body::to_bytes(body, PAGE_LIMIT).await {
+        Ok(bytes) => String::from_utf8_lossy(&bytes).into_owned(),
+        Err(error) => {
+            tracing::error!(%error, folder, "a page could not be read");
+            let sentence = format!("the page `{folder}` could not be read");
+            return Refused(StatusCode::INTERNAL_SERVER_ERROR, sentence).into_response();
+        }
+    };
+    parts.headers.remove(header::CONTENT_LENGTH);
+    Response::from_parts(parts, pages::at_home(&text, folder).into())
+}
+
+async fn other_file(State(site): State<Site>, uri: Uri, headers: HeaderMap) -> Response {
+    let path = uri.path().trim_start_matches('/').to_owned();
+    page(&site, &path, &headers).await
+}
+
+/// A file of the pages: the streamer's own if there is one, else the one inside.
+async fn page(site: &Site, path: &str, request: &HeaderMap) -> Response {
+    if let Some(own) = &site.own_pages
+        && let Some(response) = own_file(own.clone(), path).await
+    {
+        return response;
+    }
+    pages::file(path, request)
+}
+
+async fn own_file(own: ServeDir, path: &str) -> Option<Response> {
+    let request = Request::builder()
+        .uri(format!("/{path}"))
+        .body(axum::body::Body::empty())
+        .ok()?;
+    let mut response = own.oneshot(request).await.ok()?;
+    if response.status() != StatusCode::OK {
+        return None;
+    }
+    let headers = response.headers_mut();
+    headers.insert(header::CACHE_CONTROL, HeaderValue::from_static("no-cache"));
+    headers.insert(
+        header::ACCESS_CONTROL_ALLOW_ORIGIN,
+        HeaderValue::from_static("*"),
+    );
+    Some(response.map(axum::body::Body::new))
+}
