@@ -5,12 +5,15 @@
 /**
  * @import { View } from "../types/view.js"
  */
-import { make, setText } from "../shared/dom.js";
+import { make, setAttribute, setText } from "../shared/dom.js";
 import { endWords, resultWords, teamName } from "../shared/words.js";
 import { RtElement, needStyles } from "./element.js";
 import { drawReasons } from "./reason-list.js";
 
 needStyles("evidence.css", import.meta.url);
+
+/** From so many characters on the headline is set narrower. */
+const LONG_TITLE = 28;
 
 export class Evidence extends RtElement {
   #headline = make("p", { class: "rt-headline" });
@@ -19,7 +22,7 @@ export class Evidence extends RtElement {
 
   /** @override */
   build() {
-    this.append(this.#headline, this.#detail, this.#reasons);
+    this.append(this.#headline, make("div", { class: "rt-room" }, this.#detail, this.#reasons));
   }
 
   /**
@@ -29,6 +32,7 @@ export class Evidence extends RtElement {
   draw(view) {
     const { title, detail } = headline(view);
     setText(this.#headline, title);
+    setAttribute(this.#headline, "data-long", [...title].length > LONG_TITLE ? "" : null);
     setText(this.#detail, detail);
     this.#detail.hidden = detail === "";
     drawReasons(this.#reasons, view, view.shown.phase === "play" ? view.shown.why : []);
@@ -65,7 +69,7 @@ function isFollowed({ connection }) {
 /** @param {View} view */
 function lastRally({ rally, match }) {
   const end = rally?.end ?? rally?.earlier[0]?.end ?? null;
-  return end === null ? "" : `Last rally ${endWords(end, match)}`;
+  return end === null ? "" : `Last rally: ${endWords(end, match)}`;
 }
 
 customElements.define("rt-evidence", Evidence);

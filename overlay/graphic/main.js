@@ -5,7 +5,7 @@ import "../elements/rally-ribbon.js";
 import "../elements/score-plate.js";
 import "../elements/streak-moment.js";
 import "../elements/tide-line.js";
-import { RtElement } from "../elements/element.js";
+import { RtElement, needStyles } from "../elements/element.js";
 import { readOptions } from "../shared/options.js";
 import { dress, pageSource } from "../shared/page.js";
 
@@ -16,6 +16,8 @@ const PIECES = {
   tide: { tag: "rt-tide-line", place: "bottom" },
   ribbon: { tag: "rt-rally-ribbon", place: "bottom" },
 };
+
+needStyles("graphic.css", import.meta.url);
 
 const options = readOptions(location.href);
 dress(options, document.documentElement);

@@ -174,7 +174,7 @@ export function endTag(end) {
  */
 export function endWords(end, match) {
   const word = howWords(end);
-  if (end.won_by === null) return end.how === "replay" ? "is replayed" : word || "not counted";
+  if (end.won_by === null) return word || "not counted";
   const by = end.by === null || end.by === end.won_by ? "" : ` by ${teamName(match, end.by)}`;
   return `won by ${teamName(match, end.won_by)}${word === "" ? "" : `, ${word}${by}`}`;
 }

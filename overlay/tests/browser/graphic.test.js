@@ -154,7 +154,7 @@ test("an_update_that_does_not_follow_makes_the_page_ask_for_a_snapshot", () =>
 
 test("without_a_match_nothing_is_drawn_and_one_that_starts_appears", () =>
   stage.play({ path: GRAPHIC, greeting: snapshot({ match: null, score: null, readings: [], rally: null }) }, async (page, host) => {
-    await until(() => page.evaluate(() => document.querySelector("rt-score-plate").hidden), "the empty stage");
+    await until(() => page.evaluate(() => document.querySelector("rt-score-plate")?.hidden === true), "the empty stage");
     assert.equal(await page.evaluate(() => document.querySelector(".stage").innerText.trim()), "");
     host.send(snapshot({ seq: 1, reason: "match" }));
     await seeText(page, "rt-score-plate", "Quill / Abara");

@@ -118,7 +118,7 @@ for (const [end, said, tag] of [
   [{ won_by: "a", how: "out", by: "b" }, "won by Quill / Abara, ball out by Fenn / Tarrow", "won, ball out"],
   [{ won_by: "b", how: "unknown", by: null }, "won by Fenn / Tarrow", "won"],
   [{ won_by: "b", how: null, by: null }, "won by Fenn / Tarrow", "won"],
-  [{ won_by: null, how: "replay", by: null }, "is replayed", "replayed"],
+  [{ won_by: null, how: "replay", by: null }, "replayed", "replayed"],
 ]) {
   test(`an_end_reads_${said}`, () => {
     assert.equal(words.endWords({ entry: "e", ...end }, HEADER), said);
