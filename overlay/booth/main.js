@@ -10,10 +10,11 @@ import "../elements/rally-ribbon.js";
 import "../elements/score-plate.js";
 import "../elements/team-numbers.js";
 import "../elements/tide-line.js";
-import { RtElement, needStyles } from "../elements/element.js";
+import { RtElement } from "../elements/element.js";
 import { setText } from "../shared/dom.js";
 import { readOptions } from "../shared/options.js";
 import { dress, pageSource } from "../shared/page.js";
+import { needStyles } from "../shared/styles.js";
 
 needStyles("booth.css", import.meta.url);
 

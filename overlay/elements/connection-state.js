@@ -5,7 +5,8 @@
  * @import { Connection, View } from "../types/view.js"
  */
 import { make, setAttribute, setText } from "../shared/dom.js";
-import { RtElement, needStyles } from "./element.js";
+import { needStyles } from "../shared/styles.js";
+import { RtElement } from "./element.js";
 
 needStyles("connection-state.css", import.meta.url);
 

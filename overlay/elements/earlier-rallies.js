@@ -8,7 +8,8 @@
 import { draw, keyedChildren, make, setText } from "../shared/dom.js";
 import { EARLIER_RALLIES } from "../shared/state.js";
 import { endWords, shotLeanWords, shotWords, teamName } from "../shared/words.js";
-import { RtElement, needStyles } from "./element.js";
+import { needStyles } from "../shared/styles.js";
+import { RtElement } from "./element.js";
 import { HoldStill } from "./hold-still.js";
 import { SMALL_RIBBON, drawRibbon } from "./ribbon-drawing.js";
 

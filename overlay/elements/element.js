@@ -5,38 +5,7 @@
 
 /** @import { View } from "../types/view.js" */
 import { liveSource, recordedSource } from "../shared/source.js";
-
-/** @type {Set<Promise<void>>} Styles still on their way. */
-const pending = new Set();
-
-/**
- * Adds a stylesheet once, before all others, so that a page's own rules win.
- * @param {string} file
- * @param {string} beside the asking module's address
- */
-export function needStyles(file, beside) {
-  const href = new URL(file, beside).href;
-  if ([...document.styleSheets].some((sheet) => sheet.href === href)) return;
-  if ([...document.querySelectorAll("link")].some((link) => link.href === href)) return;
-  const link = document.createElement("link");
-  link.rel = "stylesheet";
-  link.href = href;
-  link.dataset["rt"] = "";
-  /** @type {Promise<void>} */
-  const loaded = new Promise((resolve) => {
-    link.onload = () => resolve();
-    link.onerror = () => {
-      console.error(`cannot load the styles \`${href}\``);
-      resolve();
-    };
-  });
-  pending.add(loaded);
-  void loaded.then(() => pending.delete(loaded));
-  const ours = document.head.querySelectorAll("link[data-rt]");
-  const last = ours[ours.length - 1];
-  if (last === undefined) document.head.prepend(link);
-  else last.after(link);
-}
+import { areStylesReady, needStyles, whenStyled } from "../shared/styles.js";
 
 needStyles("../shared/theme.css", import.meta.url);
 
@@ -104,7 +73,7 @@ export class RtElement extends HTMLElement {
   }
 
   async #drawNow() {
-    while (pending.size > 0) await Promise.all(pending);
+    if (!areStylesReady()) await whenStyled();
     this.#frame = 0;
     if (!this.isConnected || this.#view === null) return;
     if (!this.#built) {

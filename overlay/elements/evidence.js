@@ -7,7 +7,8 @@
  */
 import { make, setAttribute, setText } from "../shared/dom.js";
 import { endWords, resultWords, teamName } from "../shared/words.js";
-import { RtElement, needStyles } from "./element.js";
+import { needStyles } from "../shared/styles.js";
+import { RtElement } from "./element.js";
 import { drawReasons } from "./reason-list.js";
 
 needStyles("evidence.css", import.meta.url);

@@ -34,8 +34,7 @@ export class HoldStill {
     for (const gone of /** @type {const} */ (["pointerleave", "pointercancel"])) {
       list.addEventListener(gone, (event) => this.#lift(event.pointerId), { signal });
     }
-    // The focus has moved only after the event.
-    list.addEventListener("focusout", () => queueMicrotask(() => this.#check()), { signal });
+    list.addEventListener("focusout", (event) => this.#leave(event.relatedTarget), { signal });
     this.button.addEventListener("click", () => this.#letGo(), { signal });
     this.#forget = () => abort.abort();
   }
@@ -57,6 +56,11 @@ export class HoldStill {
   #lift(pointer) {
     this.#pointers.delete(pointer);
     this.#check();
+  }
+
+  /** @param {EventTarget | null} next where the focus goes */
+  #leave(next) {
+    if (!(next instanceof Node && this.#list.contains(next))) this.#check();
   }
 
   #check() {

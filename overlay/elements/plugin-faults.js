@@ -3,7 +3,8 @@
 
 /** @import { View } from "../types/view.js" */
 import { keyedChildren, make, setText } from "../shared/dom.js";
-import { RtElement, needStyles } from "./element.js";
+import { needStyles } from "../shared/styles.js";
+import { RtElement } from "./element.js";
 
 needStyles("plugin-faults.css", import.meta.url);
 

@@ -9,7 +9,8 @@
 import { keyedChildren, make, setText } from "../shared/dom.js";
 import { prompts } from "../shared/indicators.js";
 import { valueWords } from "../shared/words.js";
-import { RtElement, needStyles } from "./element.js";
+import { needStyles } from "../shared/styles.js";
+import { RtElement } from "./element.js";
 import { HoldStill } from "./hold-still.js";
 import { drawReasons } from "./reason-list.js";
 

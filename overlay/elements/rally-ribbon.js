@@ -8,7 +8,8 @@
  */
 import { draw, make, setAttribute } from "../shared/dom.js";
 import { hasShots } from "../shared/state.js";
-import { RtElement, needStyles } from "./element.js";
+import { needStyles } from "../shared/styles.js";
+import { RtElement } from "./element.js";
 import { BOOTH_RIBBON, GRAPHIC_RIBBON, drawRibbon } from "./ribbon-drawing.js";
 
 needStyles("rally-ribbon.css", import.meta.url);

@@ -19,7 +19,8 @@ import {
   serveWords,
   teamName,
 } from "../shared/words.js";
-import { RtElement, needStyles } from "./element.js";
+import { needStyles } from "../shared/styles.js";
+import { RtElement } from "./element.js";
 import { setName, shape } from "./parts.js";
 
 needStyles("score-plate.css", import.meta.url);

@@ -8,13 +8,14 @@
  */
 import { make, setAttribute, setText } from "../shared/dom.js";
 import { escapeWords, teamName } from "../shared/words.js";
-import { RtElement, needStyles } from "./element.js";
+import { needStyles } from "../shared/styles.js";
+import { RtElement } from "./element.js";
 import { setName, shape } from "./parts.js";
 
 needStyles("streak-moment.css", import.meta.url);
 
 /** How long a moment stays. */
-export const SHOW_MS = 4500;
+const SHOW_MS = 4500;
 /** How long it stays at least before a newer one takes its place. */
 const HOLD_MS = 1500;
 

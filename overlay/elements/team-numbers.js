@@ -9,7 +9,8 @@
 import { keyedChildren, make, setText } from "../shared/dom.js";
 import { MATCH_ROWS, TEAM_ROWS, rowReading } from "../shared/indicators.js";
 import { teamName, valueWords } from "../shared/words.js";
-import { RtElement, needStyles } from "./element.js";
+import { needStyles } from "../shared/styles.js";
+import { RtElement } from "./element.js";
 import { setName, shape } from "./parts.js";
 
 needStyles("team-numbers.css", import.meta.url);

@@ -8,10 +8,10 @@
  */
 import { make, setAttribute, setText } from "../shared/dom.js";
 import { hasShots } from "../shared/state.js";
-import { stateWord, teamName } from "../shared/words.js";
-import { RtElement, needStyles } from "./element.js";
+import { stateWord, teamName, whyWords } from "../shared/words.js";
+import { needStyles } from "../shared/styles.js";
+import { RtElement } from "./element.js";
 import { setName, shape } from "./parts.js";
-import { WhyWords } from "./why-words.js";
 
 needStyles("tide-line.css", import.meta.url);
 
@@ -25,7 +25,7 @@ export class TideLine extends RtElement {
   #names = { a: make("div", { class: "rt-name" }), b: make("div", { class: "rt-name" }) };
   #states = { a: make("span", { class: "rt-state" }), b: make("span", { class: "rt-state" }) };
   #even = make("span", { class: "rt-even" });
-  #why = new WhyWords();
+  #why = make("span", { class: "rt-why" });
 
   /** @override */
   build() {
@@ -63,7 +63,7 @@ export class TideLine extends RtElement {
     setAttribute(this.#box, "data-phase", shown.phase);
     setAttribute(this.#box, "data-toward", shown.toward ?? "none");
     setText(this.#even, shown.phase === "play" && shown.toward === null ? "neutral" : "");
-    this.#why.view = view;
+    setText(this.#why, whyWords(shown));
   }
 
   /** @param {Side} team */

@@ -4,7 +4,8 @@
 /** @import { View } from "../types/view.js" */
 import { setText } from "../shared/dom.js";
 import { whyWords } from "../shared/words.js";
-import { RtElement, needStyles } from "./element.js";
+import { needStyles } from "../shared/styles.js";
+import { RtElement } from "./element.js";
 
 needStyles("why-words.css", import.meta.url);
 

@@ -5,9 +5,10 @@ import "../elements/rally-ribbon.js";
 import "../elements/score-plate.js";
 import "../elements/streak-moment.js";
 import "../elements/tide-line.js";
-import { RtElement, needStyles } from "../elements/element.js";
+import { RtElement } from "../elements/element.js";
 import { readOptions } from "../shared/options.js";
 import { dress, pageSource } from "../shared/page.js";
+import { needStyles } from "../shared/styles.js";
 
 /** @type {Record<import("../shared/options.js").Piece, { tag: string, place: string }>} */
 const PIECES = {

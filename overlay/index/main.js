@@ -1,9 +1,10 @@
 // The first page: which courts there are and what is played on them, with the
 // links that matter. It asks the host once a page view; it does not update.
 
-import { needStyles } from "../elements/element.js";
 import { make, setText } from "../shared/dom.js";
+import { needStyles } from "../shared/styles.js";
 
+needStyles("../shared/theme.css", import.meta.url);
 needStyles("index.css", import.meta.url);
 
 /** @typedef {{ court: string, match: { id: string, title: string } | null }} Court */

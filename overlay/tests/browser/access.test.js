@@ -127,3 +127,21 @@ test("the_state_of_the_connection_is_told_to_those_who_listen", () =>
     await host.listen(host.port);
     await seeText(page, "rt-connection-state [role=status]", "Live");
   }));
+
+test("over_a_whole_match_the_tide_changes_less_than_three_times_in_any_second", () =>
+  stage.play({ path: "/any/folder/graphic/index.html?recorded=../samples/invented-match.jsonl&pieces=tide&motion=off", prepare: (page) => page.clock.install() }, async (page) => {
+    await until(async () => (await page.clock.runFor(20), (await page.locator(".rt-tide").count()) === 1), "the tide");
+    await page.evaluate(() => {
+      globalThis.changes = [];
+      const note = () => {
+        const now = performance.now();
+        if (now > (globalThis.changes.at(-1) ?? -1)) globalThis.changes.push(now);
+      };
+      new MutationObserver(note).observe(document.querySelector("rt-tide-line"), { subtree: true, childList: true, characterData: true, attributes: true });
+    });
+    await page.clock.runFor(118_000);
+    const changes = await page.evaluate(() => globalThis.changes);
+    assert.ok(changes.length > 20, `the match was played: ${changes.length} changes`);
+    const most = Math.max(...changes.map((from) => changes.filter((at) => at >= from && at < from + 1000).length));
+    assert.ok(most < 3, `${most} changes within a second (WCAG 2.3.1 allows three flashes)`);
+  }));

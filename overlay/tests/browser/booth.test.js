@@ -82,7 +82,10 @@ test("an_open_prompt_with_the_focus_stays_open_and_in_place", () =>
     await seeText(page, "rt-prompt-list button", "1 newer");
     assert.deepEqual(await promptTexts(page), ["two", "one"]);
     assert.equal(await page.evaluate(() => document.activeElement.textContent), "one");
-    await page.locator("rt-prompt-list summary").last().blur();
+    await page.keyboard.press("Shift+Tab");
+    await page.evaluate(() => new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(resolve))));
+    assert.deepEqual(await promptTexts(page), ["two", "one"], "moving on within the list lets nothing move");
+    await page.locator("rt-prompt-list summary").first().blur();
     await seeText(page, "rt-prompt-list summary", "three");
     assert.equal(await page.locator("rt-prompt-list details[open]").count(), 1);
   }));
