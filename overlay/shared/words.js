@@ -75,7 +75,7 @@ export function teamName(match, team) {
  * @param {number} player
  */
 export function playerName(match, team, player) {
-  return match?.teams[team].players[player] ?? "";
+  return match?.teams[team].players?.[player] ?? "";
 }
 
 /**

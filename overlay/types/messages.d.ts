@@ -1,151 +1,413 @@
-// What travels over `GET /courts/{court}/feed`, host to page, as JSON text.
-// This file is what the host's Rust types export; pages only read it. It holds
-// shapes, no behaviour, and nothing a page adds for itself (see view.d.ts).
+// What travels over the feed. Written by `cargo xtask types`; do not edit.
 
-/** The two teams of a match. */
 export type Team = "a" | "b";
 
-export type TeamSheet = { name: string; players: Array<string> };
+export type EntryId = string;
 
-export type MatchFormat = {
-  discipline: "doubles" | "singles";
-  scoring: "side_out" | "rally";
-  points: number;
-  win_by: number;
-  games: number;
-  winning_point?: "any" | "server";
-  positions?: "swap" | "static";
-};
+export type Seq = number;
 
-export type MatchHeader = {
-  kind: "match";
-  chart: number;
-  id: string;
-  title: string;
-  court: string;
-  teams: { a: TeamSheet; b: TeamSheet };
-  format: MatchFormat;
-  first_serve: Team;
-};
+export type Word = string;
 
-export type Points = { a: number; b: number };
+export type Call = string;
 
-export type Score = {
-  game: number;
-  games: Points;
-  points: Points;
-  call: string | null;
-  serving: Team;
-  server: number | null;
-  server_player: number;
-  receiver_player: number;
-  court: "right" | "left";
-  finished: Array<Points>;
-  change_ends: boolean;
-  near: Team;
-  time_outs_left: Points;
-  game_point: Team | null;
-  match_point: Team | null;
-  winner: Team | null;
-  rallies: number;
-};
+export type Stroke = "serve" | "return" | "drive" | "drop" | "dink" | "lob" | "reset" | "volley" | "block" | "speedup" | "overhead" | "erne" | "atp" | "other";
 
-export type Value =
-  | { type: "lean"; toward: Team | null; strength: number }
-  | { type: "count"; n: number }
-  | { type: "share"; part: number; whole: number }
-  | { type: "chance"; p: number }
-  | { type: "duration"; ms: number }
-  | { type: "text"; text: string }
-  | { type: "flag"; on: boolean };
+export type Contact = "bounce" | "air" | "half_volley";
 
-/** One row of the cue table that was read; `team` is the team it is against. */
-export type Reason = { code: string; team: Team | null; entry: string; inferred: boolean };
+export type Cue = "off_balance" | "awkward" | "attackable" | "net_cord";
 
-export type ReadingKey = {
-  indicator: string;
-  team: Team | null;
-  player: number | null;
-  slot: string | null;
-};
+export type PairOf<T> = { 
+/**
+ * Team a's.
+ */
+a: T, 
+/**
+ * Team b's.
+ */
+b: T, };
 
-export type Reading = ReadingKey & {
-  value: Value;
-  why: Array<Reason>;
-  flags: Array<string>;
-  plugin: string;
-  seq: number;
-};
+export type Court = "right" | "left";
 
-/** One contact with the ball and the initiative just after it. */
-export type ShotView = {
-  n: number;
-  entry: string | null;
-  team: Team;
-  stroke: string | null;
-  contact: string | null;
-  cues: Array<string>;
-  assumed: boolean;
-  toward: Team | null;
-  strength: number;
-  why: Array<Reason>;
-  flags: Array<string>;
-};
+export type Score = { 
+/**
+ * The game being played, from 1.
+ */
+game: number, 
+/**
+ * Games won.
+ */
+games: PairOf<number>, 
+/**
+ * Points of the current game.
+ */
+points: PairOf<number>, 
+/**
+ * What the server calls out before serving; `None` after the match.
+ */
+call: Call | null, 
+/**
+ * The team that serves next.
+ */
+serving: Team, 
+/**
+ * 1 or 2; `None` where a service turn has one server.
+ */
+server: number | null, 
+/**
+ * Which player of the serving team serves.
+ */
+server_player: number, 
+/**
+ * Which player of the other team receives.
+ */
+receiver_player: number, 
+/**
+ * The court the server serves from.
+ */
+court: Court, 
+/**
+ * The games that are over, in order.
+ */
+finished: Array<PairOf<number>>, 
+/**
+ * Whether the teams change ends now.
+ */
+change_ends: boolean, 
+/**
+ * The team at the near end, after the change if there is one now.
+ */
+near: Team, 
+/**
+ * Standard time-outs left in this game.
+ */
+time_outs_left: PairOf<number>, 
+/**
+ * The team that would win the game by winning the next rally; the serving
+ * team if both would.
+ */
+game_point: Team | null, 
+/**
+ * The team that would win the match by winning the next rally; the serving
+ * team if both would.
+ */
+match_point: Team | null, 
+/**
+ * Who won the match.
+ */
+winner: Team | null, 
+/**
+ * Rallies of the whole match, replayed ones left out.
+ */
+rallies: number, };
 
-export type RallyEndView = {
-  entry: string;
-  won_by: Team | null;
-  how: string | null;
-  by: Team | null;
-};
+export type Value = { "type": "lean", 
+/**
+ * The team it leans towards.
+ */
+toward: Team | null, 
+/**
+ * From 0 to 1.
+ */
+strength: number, } | { "type": "count", 
+/**
+ * How many.
+ */
+n: number, } | { "type": "share", 
+/**
+ * At most `whole`.
+ */
+part: number, 
+/**
+ * The sample size; may be 0.
+ */
+whole: number, } | { "type": "chance", 
+/**
+ * From 0 to 1.
+ */
+p: number, } | { "type": "duration", 
+/**
+ * Milliseconds.
+ */
+ms: number, } | { "type": "text", 
+/**
+ * One line or more, of bounded length.
+ */
+text: string, } | { "type": "flag", 
+/**
+ * Whether it is so.
+ */
+on: boolean, };
 
-export type EarlierRally = {
-  number: number;
-  shots: Array<ShotView>;
-  end: RallyEndView | null;
-};
+export type Reason = { 
+/**
+ * Which rule was read.
+ */
+code: Word, 
+/**
+ * The team it speaks against.
+ */
+team: Team | null, 
+/**
+ * The entry that shows it.
+ */
+entry: EntryId, 
+/**
+ * It was inferred, not seen.
+ */
+inferred: boolean, };
 
-export type RallyView = {
-  number: number;
-  shots: Array<ShotView>;
-  end: RallyEndView | null;
-  earlier: Array<EarlierRally>;
-};
+export type ReadingKey = { 
+/**
+ * The indicator's name.
+ */
+indicator: Word, 
+/**
+ * The team it is about; `None`: the match.
+ */
+team: Team | null, 
+/**
+ * The player it is about, 0 or 1.
+ */
+player: number | null, 
+/**
+ * A further distinction within the indicator.
+ */
+slot: Word | null, };
 
-/** Shots to put in by their `n`; a higher number begins a new rally. */
-export type RallyPatch = {
-  number: number;
-  shots: Array<ShotView>;
-  end?: RallyEndView | null;
-};
+export type Reading = { 
+/**
+ * What it says.
+ */
+value: Value, 
+/**
+ * Why, sorted by code, then team, then entry.
+ */
+why: Array<Reason>, 
+/**
+ * What else is to be said of it, sorted.
+ */
+flags: Array<string>, 
+/**
+ * The plugin that published it.
+ */
+plugin: Word, 
+/**
+ * The position of the entry at which `value` last changed; 0: it has been
+ * so from the start.
+ */
+seq: Seq, 
+/**
+ * The indicator's name.
+ */
+indicator: Word, 
+/**
+ * The team it is about; `None`: the match.
+ */
+team: Team | null, 
+/**
+ * The player it is about, 0 or 1.
+ */
+player: number | null, 
+/**
+ * A further distinction within the indicator.
+ */
+slot: Word | null, };
 
-export type PluginFault = { plugin: string; message: string };
+export type ShotView = { 
+/**
+ * Its number in the rally, from 1; assumed shots count.
+ */
+n: number, 
+/**
+ * The entry that recorded it; `None` for an assumed one.
+ */
+entry: EntryId | null, 
+/**
+ * Who struck it.
+ */
+team: Team, 
+/**
+ * How; `None` for an assumed one.
+ */
+stroke: Stroke | null, 
+/**
+ * How the ball was met, where known.
+ */
+contact: Contact | null, 
+/**
+ * The cues seen about it.
+ */
+cues: Array<Cue>, 
+/**
+ * Nobody recorded it: it must have been there.
+ */
+assumed: boolean, 
+/**
+ * Who held the initiative, by the latest entry about this moment.
+ */
+toward: Team | null, 
+/**
+ * How strongly, 0 to 1.
+ */
+strength: number, 
+/**
+ * Why.
+ */
+why: Array<Reason>, 
+/**
+ * What else was said of it.
+ */
+flags: Array<string>, };
 
-export type Snapshot = {
-  seq: number;
-  revision: number;
-  /** Why it comes in the middle of a feed: `corrected`, `match`. */
-  reason?: string;
-  match: MatchHeader | null;
-  score: Score | null;
-  readings: Array<Reading>;
-  rally: RallyView | null;
-  unavailable?: Array<PluginFault>;
-};
+export type RallyEndView = { 
+/**
+ * The entry that recorded the end.
+ */
+entry: EntryId, 
+/**
+ * Who won it; `None` if it is replayed or cut off.
+ */
+won_by: Team | null, 
+/**
+ * How it ended: a word of `rally_end`, `replay` or `cut_off`.
+ */
+how: string | null, 
+/**
+ * Whose shot or fault ended it.
+ */
+by: Team | null, };
 
-export type Update = {
-  seq: number;
-  revision: number;
-  entry?: Record<string, unknown>;
-  score?: Score;
-  readings: Array<Reading>;
-  gone?: Array<ReadingKey>;
-  rally?: RallyPatch;
-  /** All faults, where they have changed. */
-  unavailable?: Array<PluginFault>;
-};
+export type EarlierRally = { 
+/**
+ * Counted from 1 over the match, replayed ones included.
+ */
+number: number, 
+/**
+ * Its shots so far.
+ */
+shots: Array<ShotView>, 
+/**
+ * How it ended, once it has.
+ */
+end: RallyEndView | null, };
 
-export type FeedMessage =
-  | ({ type: "snapshot" } & Snapshot)
-  | ({ type: "update" } & Update)
-  | { type: "beat" };
+export type RallyView = { 
+/**
+ * The ones before it, the latest first.
+ */
+earlier: Array<EarlierRally>, 
+/**
+ * Counted from 1 over the match, replayed ones included.
+ */
+number: number, 
+/**
+ * Its shots so far.
+ */
+shots: Array<ShotView>, 
+/**
+ * How it ended, once it has.
+ */
+end: RallyEndView | null, };
+
+export type RallyPatch = { 
+/**
+ * The rally; a higher number than before begins a new one.
+ */
+number: number, 
+/**
+ * The shots that are new or different, to be put in by `n`.
+ */
+shots: Array<ShotView>, 
+/**
+ * How the rally ended, if it ended with this entry.
+ */
+end?: RallyEndView, };
+
+export type Unavailable = { 
+/**
+ * Which plugin.
+ */
+plugin: string, 
+/**
+ * Why, in one sentence.
+ */
+message: string, };
+
+export type Snapshot = { "type": "snapshot", 
+/**
+ * The position of the last entry, 0 without one.
+ */
+seq: number, 
+/**
+ * Raised by each correction.
+ */
+revision: number, 
+/**
+ * Why a snapshot comes in the middle of a feed: `corrected`, `match`, …
+ */
+reason?: string, 
+/**
+ * The match header; `null` on a court without a match.
+ */
+match: MatchHeader | null, 
+/**
+ * The score.
+ */
+score: Score | null, 
+/**
+ * All current readings, sorted.
+ */
+readings: Array<Reading>, 
+/**
+ * The current rally and the last ones.
+ */
+rally: RallyView | null, 
+/**
+ * Plugins whose readings are not to be had, and why.
+ */
+unavailable?: Array<Unavailable>, };
+
+export type Update = { "type": "update", 
+/**
+ * The position of the entry.
+ */
+seq: number, 
+/**
+ * As in the last snapshot.
+ */
+revision: number, 
+/**
+ * The entry as it is in the effective chart.
+ */
+entry: Record<string, unknown>, 
+/**
+ * The score, if it is another one.
+ */
+score?: Score, 
+/**
+ * The readings that are new or different, sorted.
+ */
+readings: Array<Reading>, 
+/**
+ * The readings that are no more.
+ */
+gone?: Array<ReadingKey>, 
+/**
+ * What changed in the rally.
+ */
+rally?: RallyPatch, 
+/**
+ * Plugins whose readings are not to be had, if that has changed.
+ */
+unavailable?: Array<Unavailable>, };
+
+export type TeamSheet = { name: string, players?: Array<string>, };
+
+export type MatchFormat = { discipline: "doubles" | "singles", scoring: "side_out" | "rally", points: number, win_by: number, games: number, winning_point?: "any" | "server", positions?: "swap" | "static", };
+
+export type MatchHeader = { kind: "match", chart: number, id: string, title?: string, court?: string, teams: { a: TeamSheet, b: TeamSheet, }, format: MatchFormat, first_serve: Team, };
+
+/** A sign of life, where a page has asked for one. */
+export type Beat = { "type": "beat", };
+
+export type FeedMessage = Snapshot | Update | Beat;

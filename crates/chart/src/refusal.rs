@@ -38,6 +38,8 @@ pub enum RefusalCode {
     NoMatch,
     /// Another match is being played on the court.
     CourtBusy,
+    /// The court has another match than the one the sender said hello for.
+    OtherMatch,
     /// The host has as many courts as it opens.
     TooManyCourts,
     /// The first message has to be `hello`.
@@ -68,6 +70,7 @@ impl RefusalCode {
             Self::BadOrder => "bad_order",
             Self::NoMatch => "no_match",
             Self::CourtBusy => "court_busy",
+            Self::OtherMatch => "other_match",
             Self::TooManyCourts => "too_many_courts",
             Self::HelloFirst => "hello_first",
             Self::TooLarge => "too_large",

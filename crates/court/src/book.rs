@@ -21,6 +21,7 @@ const INITIATIVE: &str = "initiative";
 
 /// A shot with who held the initiative after it.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct ShotView {
     /// Its number in the rally, from 1; assumed shots count.
     pub n: u32,
@@ -48,6 +49,7 @@ pub struct ShotView {
 
 /// How a rally ended.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct RallyEndView {
     /// The entry that recorded the end.
     pub entry: EntryId,
@@ -61,6 +63,7 @@ pub struct RallyEndView {
 
 /// A rally as viewers get it.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(rename = "EarlierRally"))]
 pub struct RallyView {
     /// Counted from 1 over the match, replayed ones included.
     pub number: u32,
@@ -72,6 +75,7 @@ pub struct RallyView {
 
 /// What an entry changed in the current rally.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct RallyPatch {
     /// The rally; a higher number than before begins a new one.
     pub number: u32,
@@ -79,6 +83,7 @@ pub struct RallyPatch {
     pub shots: Vec<ShotView>,
     /// How the rally ended, if it ended with this entry.
     #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "ts", ts(optional))]
     pub end: Option<RallyEndView>,
 }
 
@@ -91,10 +96,13 @@ pub struct RallyBook {
 
 /// The book as a snapshot shows it.
 #[derive(Debug, Serialize)]
-pub(crate) struct BookView<'a> {
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(rename = "RallyView"))]
+pub struct RallyBookView<'a> {
+    /// The current, else the last rally.
     #[serde(flatten)]
-    current: &'a RallyView,
-    earlier: Vec<&'a RallyView>,
+    pub current: &'a RallyView,
+    /// The ones before it, the latest first.
+    pub earlier: Vec<&'a RallyView>,
 }
 
 impl RallyBook {
@@ -144,8 +152,8 @@ impl RallyBook {
     }
 
     /// The book as a snapshot shows it; `None` before the first rally.
-    pub(crate) fn view(&self) -> Option<BookView<'_>> {
-        Some(BookView {
+    pub fn view(&self) -> Option<RallyBookView<'_>> {
+        Some(RallyBookView {
             current: self.current.as_ref()?,
             earlier: self.earlier.iter().collect(),
         })

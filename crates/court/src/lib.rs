@@ -16,7 +16,7 @@ mod live;
 mod messages;
 mod walk;
 
-pub use book::{RallyBook, RallyEndView, RallyPatch, RallyView, ShotView};
+pub use book::{RallyBook, RallyBookView, RallyEndView, RallyPatch, RallyView, ShotView};
 pub use charted::{Change, ChartedMatch, play_back, walk_readings};
 pub use courts::{Courts, CourtsError, Replace};
 pub use inspect::{Finding, Inspection, inspect};

@@ -7,7 +7,7 @@ use rallytide_scoring::Score;
 use serde::Serialize;
 use serde_json::{Map, Value};
 
-use crate::book::{BookView, RallyPatch};
+use crate::book::{RallyBookView, RallyPatch};
 use crate::live::Role;
 
 /// The indicator that only the booth is sent.
@@ -16,6 +16,7 @@ const PROMPT: &str = "prompt";
 /// The whole state of a court.
 #[derive(Debug, Serialize)]
 #[serde(tag = "type", rename = "snapshot")]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct Snapshot<'a> {
     /// The position of the last entry, 0 without one.
     pub seq: u64,
@@ -23,49 +24,59 @@ pub struct Snapshot<'a> {
     pub revision: u64,
     /// Why a snapshot comes in the middle of a feed: `corrected`, `match`, …
     #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "ts", ts(optional))]
     pub reason: Option<&'static str>,
     /// The match header; `null` on a court without a match.
     #[serde(rename = "match")]
+    #[cfg_attr(feature = "ts", ts(type = "MatchHeader | null"))]
     pub header: Option<&'a Map<String, Value>>,
     /// The score.
     pub score: Option<&'a Score>,
     /// All current readings, sorted.
     pub readings: Vec<&'a Reading>,
     /// The current rally and the last ones.
-    pub(crate) rally: Option<BookView<'a>>,
+    pub rally: Option<RallyBookView<'a>>,
     /// Plugins whose readings are not to be had, and why.
     #[serde(skip_serializing_if = "<[_]>::is_empty")]
+    #[cfg_attr(feature = "ts", ts(optional, as = "Option<Vec<Unavailable>>"))]
     pub unavailable: &'a [Unavailable],
 }
 
 /// What one entry changed.
 #[derive(Debug, Serialize)]
 #[serde(tag = "type", rename = "update")]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct Update<'a> {
     /// The position of the entry.
     pub seq: u64,
     /// As in the last snapshot.
     pub revision: u64,
     /// The entry as it is in the effective chart.
+    #[cfg_attr(feature = "ts", ts(type = "Record<string, unknown>"))]
     pub entry: &'a Map<String, Value>,
     /// The score, if it is another one.
     #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "ts", ts(optional))]
     pub score: Option<&'a Score>,
     /// The readings that are new or different, sorted.
     pub readings: Vec<&'a Reading>,
     /// The readings that are no more.
     #[serde(skip_serializing_if = "<[_]>::is_empty")]
+    #[cfg_attr(feature = "ts", ts(optional, as = "Option<Vec<ReadingKey>>"))]
     pub gone: &'a [ReadingKey],
     /// What changed in the rally.
     #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "ts", ts(optional))]
     pub rally: Option<&'a RallyPatch>,
     /// Plugins whose readings are not to be had, if that has changed.
     #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "ts", ts(optional))]
     pub unavailable: Option<&'a [Unavailable]>,
 }
 
 /// A plugin whose readings are not to be had.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct Unavailable {
     /// Which plugin.
     pub plugin: String,

@@ -6,6 +6,7 @@ mod licences;
 mod steps;
 mod tidy;
 mod tools;
+mod types;
 mod verify;
 
 use std::path::{Path, PathBuf};
@@ -16,7 +17,8 @@ cargo xtask COMMAND
 
   verify         everything that has to pass: style, lints, tidiness, tests of
                  crates, pages and the whole, documentation
-  verify PART    one part of it: style, lints, tidy, crates, docs, pages, whole
+  verify PART    one part of it: style, lints, tidy, types, crates, docs, pages, whole
+  types          write the types of the feed's messages for the pages
   tidy           the direction of the crates, licences, file sizes, words
 ";
 
@@ -26,6 +28,7 @@ fn main() -> ExitCode {
     let done = match words.as_slice() {
         ["verify"] => verify::everything(&root()),
         ["verify", part] => verify::part(&root(), part),
+        ["types"] => types::write(&root()),
         ["tidy"] => tidy::check(&root()),
         ["help" | "--help" | "-h"] => {
             print!("{HELP}");

@@ -5,7 +5,7 @@ use std::path::Path;
 use anyhow::bail;
 
 use crate::steps::{Steps, program};
-use crate::{tidy, tools};
+use crate::{tidy, tools, types};
 
 const CARGO: &str = env!("CARGO");
 
@@ -16,6 +16,7 @@ const PARTS: &[(&str, Check)] = &[
     ("style", style),
     ("tidy", tidy::check),
     ("lints", lints),
+    ("types", types::check),
     ("crates", crates),
     ("docs", docs),
     ("pages", pages),
