@@ -1,0 +1,323 @@
+//! Judging what a plugin answered: every rule about readings that the types of
+//! the interface cannot say.
+//!
+//! Invariant: what passes is in order — declared, within range, within bounds,
+//! sorted — so nothing behind this module looks at a plugin's words again. An
+//! answer passes whole or not at all.
+
+use std::collections::{BTreeMap, HashSet};
+use std::sync::Arc;
+
+use rallytide_chart::EntryId;
+
+use crate::fault::{FaultKind, Offence};
+use crate::interface::wit;
+use crate::limits::{
+    CHANGES_PER_CALL, FLAGS_PER_READING, NAME_BYTES, REASONS_AND_FLAGS_PER_CALL,
+    REASONS_PER_READING, TEXT_BYTES, TEXT_BYTES_PER_CALL,
+};
+use crate::manifest::{Manifest, shortened};
+use crate::reading::{ReadingKey, Reason, Value};
+use crate::translate::team_back;
+use crate::word::Word;
+
+/// What a reading says, without whose it is.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Said {
+    pub(crate) value: Value,
+    pub(crate) why: Vec<Reason>,
+    pub(crate) flags: Vec<String>,
+}
+
+/// What one call comes to, key by key: a new reading, or none any more.
+pub(crate) type Changes = BTreeMap<ReadingKey, Option<Said>>;
+
+/// Which plugin publishes an indicator.
+pub(crate) type Owners = Arc<BTreeMap<Word, Word>>;
+
+/// Judges the answers of one plugin over one run.
+#[derive(Debug)]
+pub(crate) struct Judge {
+    declared: Vec<Declared>,
+    owners: Owners,
+    players: u32,
+}
+
+#[derive(Debug)]
+struct Declared {
+    indicator: Word,
+    /// The type of its values, once it has published one.
+    form: Option<&'static str>,
+}
+
+/// What is left of the bounds of one call.
+#[derive(Default)]
+struct Tally {
+    text: usize,
+    reasons_and_flags: usize,
+}
+
+impl Judge {
+    /// A judge of `manifest`'s plugin in a match with `players` players a team.
+    pub(crate) fn new(manifest: &Manifest, owners: Owners, players: u32) -> Self {
+        let declared = manifest.provides.iter().map(|indicator| Declared {
+            indicator: indicator.clone(),
+            form: None,
+        });
+        Self {
+            declared: declared.collect(),
+            owners,
+            players,
+        }
+    }
+
+    /// Judges the answer to one call. Of several changes under one key the last
+    /// one counts.
+    pub(crate) fn judge(
+        &mut self,
+        answer: Vec<wit::Change>,
+        handed: &HashSet<EntryId>,
+    ) -> Result<Changes, Offence> {
+        if answer.len() > CHANGES_PER_CALL {
+            return Err(Offence::new(
+                FaultKind::TooMany,
+                format!(
+                    "it published {} changes in one call; {CHANGES_PER_CALL} are allowed",
+                    answer.len()
+                ),
+            ));
+        }
+        let mut tally = Tally::default();
+        let mut changes = Changes::new();
+        for change in answer {
+            let (key, said) = match change {
+                wit::Change::Gone(key) => (self.key(key, &mut tally)?.0, None),
+                wit::Change::Set(reading) => {
+                    let (key, place) = self.key(reading.key, &mut tally)?;
+                    let value = self.value(reading.value, place, &mut tally)?;
+                    let why = reasons(&key, reading.why, handed, &mut tally)?;
+                    let flags = flags(&key, reading.flags, &mut tally)?;
+                    (key, Some(Said { value, why, flags }))
+                }
+            };
+            changes.insert(key, said);
+        }
+        Ok(changes)
+    }
+
+    /// The key, and the place of its indicator among the declared ones.
+    fn key(&self, key: wit::Key, tally: &mut Tally) -> Result<(ReadingKey, usize), Offence> {
+        let place = self
+            .declared
+            .iter()
+            .position(|declared| declared.indicator == *key.indicator)
+            .ok_or_else(|| self.undeclared(&key.indicator))?;
+        if let Some(player) = key.player
+            && player >= self.players
+        {
+            return Err(Offence::new(
+                FaultKind::ImpossibleValue,
+                format!(
+                    "it published `{}` of player {player}; a team has {} here, counted from 0",
+                    key.indicator, self.players
+                ),
+            ));
+        }
+        tally.text(key.indicator.len())?;
+        if let Some(slot) = &key.slot {
+            tally.name("slot", slot)?;
+        }
+        let key = ReadingKey {
+            indicator: self.declared[place].indicator.clone(),
+            team: key.team.map(team_back),
+            player: key.player,
+            slot: key.slot.map(Word::from),
+        };
+        Ok((key, place))
+    }
+
+    fn undeclared(&self, indicator: &str) -> Offence {
+        match self.owners.get(indicator) {
+            Some(owner) => Offence::new(
+                FaultKind::ForeignIndicator,
+                format!("it published `{indicator}`, which belongs to the plugin `{owner}`"),
+            ),
+            None => Offence::new(
+                FaultKind::UndeclaredIndicator,
+                format!(
+                    "it published `{}`, which its manifest does not declare",
+                    shortened(indicator)
+                ),
+            ),
+        }
+    }
+
+    fn value(
+        &mut self,
+        value: wit::Value,
+        place: usize,
+        tally: &mut Tally,
+    ) -> Result<Value, Offence> {
+        let declared = &mut self.declared[place];
+        let impossible = |what: String| {
+            Offence::new(
+                FaultKind::ImpossibleValue,
+                format!("it published `{}` with {what}", declared.indicator),
+            )
+        };
+        let value = match value {
+            wit::Value::Lean(lean) => Value::Lean {
+                toward: lean.toward.map(team_back),
+                strength: unit(lean.strength).ok_or_else(|| {
+                    impossible(format!("a strength of {}, not from 0 to 1", lean.strength))
+                })?,
+            },
+            wit::Value::Count(n) => Value::Count { n },
+            wit::Value::Share(wit::Share { part, whole }) if part <= whole => {
+                Value::Share { part, whole }
+            }
+            wit::Value::Share(wit::Share { part, whole }) => {
+                return Err(impossible(format!("a share of {part} of {whole}")));
+            }
+            wit::Value::Chance(p) => Value::Chance {
+                p: unit(p)
+                    .ok_or_else(|| impossible(format!("a chance of {p}, not from 0 to 1")))?,
+            },
+            wit::Value::Duration(ms) => Value::Duration { ms },
+            wit::Value::Text(text) => {
+                if text.len() > TEXT_BYTES {
+                    return Err(too_long("text", text.len(), TEXT_BYTES));
+                }
+                tally.text(text.len())?;
+                Value::Text { text }
+            }
+            wit::Value::Flag(on) => Value::Flag { on },
+        };
+        match declared.form {
+            Some(form) if form != value.form() => Err(Offence::new(
+                FaultKind::ChangedType,
+                format!(
+                    "it published `{}` as a {} where it had been a {form}",
+                    declared.indicator,
+                    value.form()
+                ),
+            )),
+            _ => {
+                declared.form = Some(value.form());
+                Ok(value)
+            }
+        }
+    }
+}
+
+impl Tally {
+    fn text(&mut self, bytes: usize) -> Result<(), Offence> {
+        self.text += bytes;
+        if self.text <= TEXT_BYTES_PER_CALL {
+            return Ok(());
+        }
+        Err(Offence::new(
+            FaultKind::TextTooLong,
+            format!("its texts of one call are longer than {TEXT_BYTES_PER_CALL} bytes together"),
+        ))
+    }
+
+    fn name(&mut self, what: &str, name: &str) -> Result<(), Offence> {
+        if name.len() > NAME_BYTES {
+            return Err(too_long(what, name.len(), NAME_BYTES));
+        }
+        self.text(name.len())
+    }
+
+    fn reasons_and_flags(&mut self, more: usize) -> Result<(), Offence> {
+        self.reasons_and_flags += more;
+        if self.reasons_and_flags <= REASONS_AND_FLAGS_PER_CALL {
+            return Ok(());
+        }
+        Err(Offence::new(
+            FaultKind::TooMany,
+            format!(
+                "it published more than {REASONS_AND_FLAGS_PER_CALL} reasons and flags in one call"
+            ),
+        ))
+    }
+}
+
+fn too_long(what: &str, bytes: usize, limit: usize) -> Offence {
+    Offence::new(
+        FaultKind::TextTooLong,
+        format!("it published a {what} of {bytes} bytes; {limit} are allowed"),
+    )
+}
+
+/// A number from 0 to 1; what is no number is not. Minus zero, which would be
+/// written in another way, becomes zero.
+fn unit(number: f64) -> Option<f64> {
+    (0.0..=1.0).contains(&number).then_some(number + 0.0)
+}
+
+fn too_many(key: &ReadingKey, what: &str, found: usize, limit: usize) -> Offence {
+    Offence::new(
+        FaultKind::TooMany,
+        format!(
+            "it published `{}` with {found} {what}; {limit} are allowed",
+            key.indicator
+        ),
+    )
+}
+
+fn reasons(
+    key: &ReadingKey,
+    why: Vec<wit::Reason>,
+    handed: &HashSet<EntryId>,
+    tally: &mut Tally,
+) -> Result<Vec<Reason>, Offence> {
+    if why.len() > REASONS_PER_READING {
+        return Err(too_many(key, "reasons", why.len(), REASONS_PER_READING));
+    }
+    tally.reasons_and_flags(why.len())?;
+    let reason = |reason: wit::Reason| {
+        tally.name("reason's code", &reason.code)?;
+        let entry = handed.get(reason.entry.as_str()).ok_or_else(|| {
+            Offence::new(
+                FaultKind::UnknownEntry,
+                format!(
+                    "it published `{}` and gave the entry `{}` as a reason, which it was not handed",
+                    key.indicator,
+                    shortened(&reason.entry)
+                ),
+            )
+        })?;
+        Ok(Reason {
+            code: reason.code.into(),
+            team: reason.team.map(team_back),
+            entry: entry.clone(),
+            inferred: reason.inferred,
+        })
+    };
+    let mut why = why
+        .into_iter()
+        .map(reason)
+        .collect::<Result<Vec<_>, Offence>>()?;
+    why.sort_unstable();
+    Ok(why)
+}
+
+fn flags(
+    key: &ReadingKey,
+    mut flags: Vec<String>,
+    tally: &mut Tally,
+) -> Result<Vec<String>, Offence> {
+    if flags.len() > FLAGS_PER_READING {
+        return Err(too_many(key, "flags", flags.len(), FLAGS_PER_READING));
+    }
+    tally.reasons_and_flags(flags.len())?;
+    for flag in &flags {
+        tally.name("flag", flag)?;
+    }
+    flags.sort_unstable();
+    Ok(flags)
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,251 @@
+//! Compiled code that outlives the process, so that a start costs little.
+//!
+//! A file of compiled code is machine code: whoever can write it can make the
+//! host do anything. So a cache lives in a folder that belongs to the host's own
+//! user and that nobody else may write to or look into, files are put there
+//! whole or not at all, and each carries the SHA-256 of its code, so that damage
+//! is noticed before the code is trusted. The name holds the SHA-256 of the
+//! plugin's file and of everything about the engine that the code depends on.
+//!
+//! What it does not do: defend against the host's own user, who can do anything
+//! anyway. `wasmtime` has a cache of its own; it looks after neither the folder's
+//! rights nor damaged files, and would bring a compression library written in C.
+
+use std::fs;
+use std::hash::{Hash, Hasher};
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+use std::time::SystemTime;
+
+use sha2::{Digest, Sha256};
+use wasmtime::Engine;
+use wasmtime::component::Component;
+
+use crate::fault::HostFault;
+use crate::limits::CACHED_FILES;
+
+/// How a file of compiled code starts; its SHA-256 and the code follow.
+const MARK: &[u8] = b"rallytide compiled plugin 1\n";
+const DIGEST_BYTES: usize = 32;
+const EXTENSION: &str = "compiled";
+
+/// What became of a plugin's compiled code in the cache.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum CacheUse {
+    /// There is no cache.
+    Off,
+    /// The code was there.
+    Found,
+    /// It was compiled and put there.
+    Stored,
+    /// It was compiled; what was there was damaged and has been replaced.
+    Replaced,
+    /// It was compiled, but could not be put there; the sentence says why.
+    Failed(String),
+}
+
+/// A folder of compiled code.
+#[derive(Debug)]
+pub(crate) struct CompiledCode {
+    folder: PathBuf,
+    engine: String,
+}
+
+impl CompiledCode {
+    /// Opens the folder, and makes it if it is missing.
+    ///
+    /// # Errors
+    /// If it cannot be made or is not the host's alone.
+    pub(crate) fn open(folder: &Path, engine: &Engine) -> Result<Self, HostFault> {
+        private_folder(folder).map_err(|error| {
+            HostFault::new(
+                format!("use `{}` for compiled plugins", folder.display()),
+                error,
+            )
+        })?;
+        let mut hasher = DigestHasher(Sha256::new());
+        engine.precompile_compatibility_hash().hash(&mut hasher);
+        Ok(Self {
+            folder: folder.to_owned(),
+            engine: hex(&hasher.0.finalize()[..8]),
+        })
+    }
+
+    /// The code of the plugin whose file has this SHA-256, or what `compile`
+    /// makes.
+    pub(crate) fn get_or_compile<E>(
+        &self,
+        engine: &Engine,
+        sha256: &str,
+        compile: impl FnOnce() -> Result<Component, E>,
+    ) -> Result<(Component, CacheUse), E> {
+        let path = self
+            .folder
+            .join(format!("{sha256}-{}.{EXTENSION}", self.engine));
+        let damaged = match read(&path) {
+            Ok(code) => match crate::trusted::component(engine, &code) {
+                Ok(component) => return Ok((component, CacheUse::Found)),
+                Err(_) => true,
+            },
+            Err(error) => error.kind() == io::ErrorKind::InvalidData,
+        };
+        let component = compile()?;
+        let cache_use = match self.store(&path, &component) {
+            Ok(()) if damaged => CacheUse::Replaced,
+            Ok(()) => CacheUse::Stored,
+            Err(problem) => CacheUse::Failed(problem),
+        };
+        Ok((component, cache_use))
+    }
+
+    fn store(&self, path: &Path, component: &Component) -> Result<(), String> {
+        let code = component
+            .serialize()
+            .map_err(|error| crate::instance::flat(&error))?;
+        let problem = |error: io::Error| format!("`{}`: {error}", path.display());
+        write_whole(&self.folder, path, &code).map_err(problem)?;
+        self.make_room().map_err(problem)
+    }
+
+    /// Removes the oldest files beyond the number that is kept.
+    fn make_room(&self) -> io::Result<()> {
+        let mut files: Vec<(SystemTime, PathBuf)> = Vec::new();
+        for entry in fs::read_dir(&self.folder)? {
+            let entry = entry?;
+            let path = entry.path();
+            if path.extension().is_some_and(|it| it == EXTENSION) {
+                files.push((entry.metadata()?.modified()?, path));
+            }
+        }
+        files.sort();
+        let surplus = files.len().saturating_sub(CACHED_FILES);
+        for (_, path) in files.iter().take(surplus) {
+            fs::remove_file(path)?;
+        }
+        Ok(())
+    }
+}
+
+/// The code of a file whose checksum fits; `InvalidData` where it does not.
+fn read(path: &Path) -> io::Result<Vec<u8>> {
+    let mut bytes = fs::read(path)?;
+    let start = MARK.len() + DIGEST_BYTES;
+    let whole = bytes.strip_prefix(MARK).is_some_and(|rest| {
+        rest.split_at_checked(DIGEST_BYTES)
+            .is_some_and(|(digest, code)| Sha256::digest(code).as_slice() == digest)
+    });
+    if !whole {
+        return Err(io::ErrorKind::InvalidData.into());
+    }
+    bytes.drain(..start);
+    Ok(bytes)
+}
+
+/// Writes a file under another name first, so that nobody reads half of it.
+fn write_whole(folder: &Path, path: &Path, code: &[u8]) -> io::Result<()> {
+    let unfinished = folder.join(format!(
+        "{}.{:?}.tmp",
+        std::process::id(),
+        std::thread::current().id()
+    ));
+    let write = || {
+        let mut file = private_file(&unfinished)?;
+        file.write_all(MARK)?;
+        file.write_all(&Sha256::digest(code))?;
+        file.write_all(code)?;
+        fs::rename(&unfinished, path)
+    };
+    write().inspect_err(|_| {
+        // The first error is the one to report; a left-over is harmless.
+        let _ = fs::remove_file(&unfinished);
+    })
+}
+
+#[cfg(unix)]
+fn private_file(path: &Path) -> io::Result<fs::File> {
+    use std::os::unix::fs::OpenOptionsExt;
+    fs::OpenOptions::new()
+        .write(true)
+        .create(true)
+        .truncate(true)
+        .mode(0o600)
+        .open(path)
+}
+
+#[cfg(not(unix))]
+fn private_file(path: &Path) -> io::Result<fs::File> {
+    fs::File::create(path)
+}
+
+/// Makes the folder if it is missing, and makes sure that it is the host's
+/// alone.
+#[cfg(unix)]
+fn private_folder(folder: &Path) -> io::Result<()> {
+    use std::os::unix::fs::{DirBuilderExt, MetadataExt, PermissionsExt};
+    fs::DirBuilder::new()
+        .recursive(true)
+        .mode(0o700)
+        .create(folder)?;
+    let found = fs::symlink_metadata(folder)?;
+    let other = |problem: String| Err(io::Error::new(io::ErrorKind::PermissionDenied, problem));
+    if !found.is_dir() {
+        return other("it is no folder (a link to one is not taken)".into());
+    }
+    let rights = found.permissions().mode() & 0o777;
+    if rights & 0o077 != 0 {
+        return other(format!(
+            "others may look or write into it (its mode is {rights:o}; it has to be 700)"
+        ));
+    }
+    // Who we are is not to be had without a call into C; who owns a file we
+    // have just made is.
+    let probe = folder.join(format!("{}.owner.tmp", std::process::id()));
+    let own = private_file(&probe)?.metadata()?.uid();
+    fs::remove_file(&probe)?;
+    if found.uid() != own {
+        return other(format!(
+            "it belongs to user {}, and the host runs as user {own}",
+            found.uid()
+        ));
+    }
+    Ok(())
+}
+
+/// Where rights are not Unix rights, a folder of the user's is private by the
+/// system's own rules.
+#[cfg(not(unix))]
+fn private_folder(folder: &Path) -> io::Result<()> {
+    fs::create_dir_all(folder)
+}
+
+/// Feeds what is hashed into a SHA-256: the standard library's hashers promise
+/// neither the same result in its next version nor enough bits for a name.
+struct DigestHasher(Sha256);
+
+impl Hasher for DigestHasher {
+    fn write(&mut self, bytes: &[u8]) {
+        self.0.update(bytes);
+    }
+
+    fn finish(&self) -> u64 {
+        let digest = self.0.clone().finalize();
+        u64::from_le_bytes(
+            digest[..8]
+                .try_into()
+                .expect("the first 8 of 32 bytes are 8 bytes"),
+        )
+    }
+}
+
+/// The SHA-256 of a file, in hexadecimal digits.
+pub(crate) fn sha256(bytes: &[u8]) -> String {
+    hex(&Sha256::digest(bytes))
+}
+
+fn hex(bytes: &[u8]) -> String {
+    use std::fmt::Write;
+    bytes.iter().fold(String::new(), |mut text, byte| {
+        write!(text, "{byte:02x}").expect("a string can always be written to");
+        text
+    })
+}

@@ -1,0 +1,171 @@
+//! What can go wrong once plugins run: a plugin's fault, or the host's own.
+//!
+//! A plugin that does anything it must not is stopped with a [`Fault`]: it is
+//! told to the streamer, and the others go on. A [`HostFault`] is never the
+//! plugin's doing: it means that this program or the machine failed. The third
+//! kind, a file that is not taken at all, is [`PluginRefused`](crate::PluginRefused).
+
+use rallytide_chart::{EntryId, Seq};
+use serde::Serialize;
+
+use crate::word::Word;
+
+/// Why a plugin was stopped.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, thiserror::Error)]
+#[error("the plugin `{plugin}` was stopped {}: {message}", self.place())]
+pub struct Fault {
+    /// Which plugin.
+    pub plugin: Word,
+    /// What sort of fault.
+    pub kind: FaultKind,
+    /// What it did, in one sentence.
+    pub message: String,
+    /// The entry that it was handed; `None`: it was starting the match.
+    pub entry: Option<EntryId>,
+    /// The position of that entry, 0 at the start.
+    pub seq: Seq,
+}
+
+impl Fault {
+    fn place(&self) -> String {
+        match &self.entry {
+            None => "as it started the match".into(),
+            Some(entry) => format!("at entry `{entry}`"),
+        }
+    }
+}
+
+/// The sorts of faults.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum FaultKind {
+    /// It used up its fuel: most likely a loop without end.
+    OutOfFuel,
+    /// It asked for more memory, or a larger table, than it may have.
+    OutOfMemory,
+    /// Its calls went too deep.
+    StackOverflow,
+    /// It panicked; the message says where.
+    Panicked,
+    /// It did something that WebAssembly forbids, such as reading outside its
+    /// memory.
+    Trapped,
+    /// Its answer was too large to be copied.
+    TooMuchCopied,
+    /// It wrote too much log.
+    TooMuchLogged,
+    /// Its answer does not follow the interface: text that is no UTF-8, a list
+    /// that lies outside its memory.
+    BrokenAnswer,
+    /// It published an indicator that its manifest does not declare.
+    UndeclaredIndicator,
+    /// It published an indicator of another plugin.
+    ForeignIndicator,
+    /// It published a value that cannot be: not a number, a chance above 1, a
+    /// part above its whole, a third player.
+    ImpossibleValue,
+    /// It published a value of another type than before.
+    ChangedType,
+    /// It gave an entry as a reason that it was not handed.
+    UnknownEntry,
+    /// It published too many changes, readings, reasons or flags.
+    TooMany,
+    /// It published a text that is too long.
+    TextTooLong,
+    /// It refused its settings.
+    SettingsRefused,
+}
+
+impl FaultKind {
+    /// The kind as it is written.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::OutOfFuel => "out_of_fuel",
+            Self::OutOfMemory => "out_of_memory",
+            Self::StackOverflow => "stack_overflow",
+            Self::Panicked => "panicked",
+            Self::Trapped => "trapped",
+            Self::TooMuchCopied => "too_much_copied",
+            Self::TooMuchLogged => "too_much_logged",
+            Self::BrokenAnswer => "broken_answer",
+            Self::UndeclaredIndicator => "undeclared_indicator",
+            Self::ForeignIndicator => "foreign_indicator",
+            Self::ImpossibleValue => "impossible_value",
+            Self::ChangedType => "changed_type",
+            Self::UnknownEntry => "unknown_entry",
+            Self::TooMany => "too_many",
+            Self::TextTooLong => "text_too_long",
+            Self::SettingsRefused => "settings_refused",
+        }
+    }
+}
+
+/// The host, or the machine it runs on, failed; no plugin is to blame.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, thiserror::Error)]
+#[error("the plugin host failed to {doing}: {message}")]
+pub struct HostFault {
+    /// What it was doing.
+    pub doing: String,
+    /// What went wrong.
+    pub message: String,
+}
+
+impl HostFault {
+    pub(crate) fn new(doing: impl Into<String>, message: impl std::fmt::Display) -> Self {
+        Self {
+            doing: doing.into(),
+            message: message.to_string(),
+        }
+    }
+}
+
+/// What a plugin did wrong, before it is known where.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Offence {
+    pub(crate) kind: FaultKind,
+    pub(crate) message: String,
+}
+
+impl Offence {
+    pub(crate) fn new(kind: FaultKind, message: impl Into<String>) -> Self {
+        Self {
+            kind,
+            message: message.into(),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_fault_says_which_plugin_where_and_what() {
+        let fault = Fault {
+            plugin: "tilt".into(),
+            kind: FaultKind::OutOfFuel,
+            message: "it used up its fuel".into(),
+            entry: EntryId::new("r1s2"),
+            seq: Seq(7),
+        };
+        assert_eq!(
+            fault.to_string(),
+            "the plugin `tilt` was stopped at entry `r1s2`: it used up its fuel"
+        );
+    }
+
+    #[test]
+    fn kinds_are_written_alike_everywhere() {
+        for kind in [
+            FaultKind::OutOfFuel,
+            FaultKind::BrokenAnswer,
+            FaultKind::SettingsRefused,
+        ] {
+            assert_eq!(
+                serde_json::to_string(&kind).unwrap(),
+                format!("\"{}\"", kind.word())
+            );
+        }
+    }
+}

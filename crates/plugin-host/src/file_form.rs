@@ -1,0 +1,169 @@
+//! From a file's bytes to a component whose imports and exports are known.
+//!
+//! The order matters: size, magic, validation, names, conversion. The converter
+//! panics on files that are cut off, so nothing reaches it that the validator
+//! has not passed; it is fenced in besides. Nothing here runs or compiles code.
+
+use std::borrow::Cow;
+use std::panic::{AssertUnwindSafe, catch_unwind};
+
+use wasmparser::{Parser, Payload, Validator};
+
+use crate::interface;
+use crate::limits::{COMPONENT_BYTES, CORE_MODULE_BYTES, FUNCTION_BYTES};
+use crate::refused::RefusedReason;
+
+/// Makes a component of a plugin's file: a core module is converted, a
+/// component is taken as it is. What comes back imports nothing but the host's
+/// interface and exports the guest's, as far as names can say.
+pub(crate) fn to_component(file: &[u8]) -> Result<Cow<'_, [u8]>, RefusedReason> {
+    let core = Parser::is_core_wasm(file);
+    if !core && !Parser::is_component(file) {
+        return Err(RefusedReason::NotWasm);
+    }
+    check_size(file, core)?;
+    validate(file)?;
+    if !core {
+        check_component(file)?;
+        return Ok(Cow::Borrowed(file));
+    }
+    check_core_imports(file)?;
+    let component = convert(file)?;
+    check_component(&component)?;
+    Ok(Cow::Owned(component))
+}
+
+fn check_size(file: &[u8], core: bool) -> Result<(), RefusedReason> {
+    let (form, limit) = if core {
+        ("core module", CORE_MODULE_BYTES)
+    } else {
+        ("component", COMPONENT_BYTES)
+    };
+    if file.len() > limit {
+        return Err(RefusedReason::TooBig {
+            size: file.len(),
+            form,
+            limit,
+        });
+    }
+    Ok(())
+}
+
+fn malformed(error: &wasmparser::BinaryReaderError) -> RefusedReason {
+    RefusedReason::Malformed {
+        detail: error.to_string(),
+    }
+}
+
+fn validate(file: &[u8]) -> Result<(), RefusedReason> {
+    Validator::new()
+        .validate_all(file)
+        .map_err(|error| malformed(&error))?;
+    for payload in Parser::new(0).parse_all(file) {
+        let Payload::CodeSectionEntry(body) = payload.map_err(|error| malformed(&error))? else {
+            continue;
+        };
+        let size = body.range().len();
+        if size > FUNCTION_BYTES {
+            return Err(RefusedReason::FunctionTooBig {
+                size,
+                limit: FUNCTION_BYTES,
+            });
+        }
+    }
+    Ok(())
+}
+
+/// Judges a name that a file imports.
+fn check_import(interface: &str, item: Option<&str>) -> Result<(), RefusedReason> {
+    if interface == interface::HOST || (item.is_none() && interface == interface::TYPES) {
+        return Ok(());
+    }
+    if interface.starts_with(interface::PACKAGE) {
+        return Err(other_version(interface));
+    }
+    Err(RefusedReason::ForeignImport {
+        import: match item {
+            Some(item) => format!("{interface}::{item}"),
+            None => interface.to_owned(),
+        },
+    })
+}
+
+fn other_version(interface: &str) -> RefusedReason {
+    let version = interface.rsplit_once('@').map_or("none", |(_, v)| v);
+    RefusedReason::OtherVersion {
+        found: version.to_owned(),
+    }
+}
+
+fn check_core_imports(module: &[u8]) -> Result<(), RefusedReason> {
+    for payload in Parser::new(0).parse_all(module) {
+        let Payload::ImportSection(imports) = payload.map_err(|error| malformed(&error))? else {
+            continue;
+        };
+        for import in imports.into_imports() {
+            let import = import.map_err(|error| malformed(&error))?;
+            check_import(import.module, Some(import.name))?;
+        }
+    }
+    Ok(())
+}
+
+fn convert(module: &[u8]) -> Result<Vec<u8>, RefusedReason> {
+    let convert = || {
+        wit_component::ComponentEncoder::default()
+            .validate(true)
+            .module(module)?
+            .encode()
+    };
+    let converted = catch_unwind(AssertUnwindSafe(convert)).map_err(|_| "the converter panicked");
+    match converted {
+        Ok(Ok(component)) => Ok(component),
+        Ok(Err(error)) => Err(RefusedReason::Unconvertible {
+            detail: format!("{error:#}")
+                .split_whitespace()
+                .collect::<Vec<_>>()
+                .join(" "),
+        }),
+        Err(panicked) => Err(RefusedReason::Unconvertible {
+            detail: panicked.into(),
+        }),
+    }
+}
+
+/// Judges the names that a component imports and exports, its own ones only,
+/// not those of the modules and components inside it.
+fn check_component(component: &[u8]) -> Result<(), RefusedReason> {
+    let mut depth = 0_usize;
+    let mut exports = Vec::new();
+    for payload in Parser::new(0).parse_all(component) {
+        match payload.map_err(|error| malformed(&error))? {
+            Payload::ModuleSection { .. } | Payload::ComponentSection { .. } => depth += 1,
+            Payload::End(_) => depth = depth.saturating_sub(1),
+            Payload::ComponentImportSection(imports) if depth == 0 => {
+                for import in imports {
+                    let import = import.map_err(|error| malformed(&error))?;
+                    check_import(import.name.name, None)?;
+                }
+            }
+            Payload::ComponentExportSection(section) if depth == 0 => {
+                for export in section {
+                    let export = export.map_err(|error| malformed(&error))?;
+                    exports.push(export.name.name);
+                }
+            }
+            _ => {}
+        }
+    }
+    if exports.contains(&interface::GUEST) {
+        return Ok(());
+    }
+    let other = exports
+        .iter()
+        .find(|name| name.starts_with(interface::GUEST_OF_ANY_VERSION));
+    Err(match other {
+        Some(name) => other_version(name),
+        None => RefusedReason::NoGuest,
+    })
+}

@@ -1,0 +1,271 @@
+//! One running plugin: its store, its limits, and what its errors mean.
+//!
+//! Invariant: after any error an instance is never called again; whoever holds
+//! it drops it. (After a trap the engine refuses re-entry itself; after an
+//! answer that could not be copied it would not, but the guest has not cleaned
+//! up.) Nothing here judges what an answer says.
+
+use rallytide_chart::Seq;
+use wasmtime::{Error, ResourceLimiter, Store, Trap};
+
+use crate::fault::{FaultKind, HostFault, Offence};
+use crate::interface::{HostFunctions, Plugin, PluginPre, wit};
+use crate::limits::{
+    COPIED_BYTES, CORE_INSTANCES, MEMORIES, MEMORY_BYTES, START_FUEL, STEP_FUEL, TABLE_ELEMENTS,
+    TABLES,
+};
+use crate::log::{Log, TooMuchLogged};
+
+/// What the host keeps for an instance.
+pub(crate) struct HostState {
+    log: Log,
+    memory: usize,
+    table_elements: usize,
+}
+
+/// An instance asked for more than it may have.
+#[derive(Debug, thiserror::Error)]
+#[error("it wanted {wanted} {what}; {limit} are allowed")]
+struct OverLimit {
+    what: &'static str,
+    wanted: usize,
+    limit: usize,
+}
+
+impl ResourceLimiter for HostState {
+    fn memory_growing(
+        &mut self,
+        current: usize,
+        desired: usize,
+        _maximum: Option<usize>,
+    ) -> wasmtime::Result<bool> {
+        let what = "bytes of memory";
+        self.memory = grown(self.memory, current, desired, what, MEMORY_BYTES)?;
+        Ok(true)
+    }
+
+    fn table_growing(
+        &mut self,
+        current: usize,
+        desired: usize,
+        _maximum: Option<usize>,
+    ) -> wasmtime::Result<bool> {
+        let what = "elements of tables";
+        self.table_elements = grown(self.table_elements, current, desired, what, TABLE_ELEMENTS)?;
+        Ok(true)
+    }
+
+    fn instances(&self) -> usize {
+        CORE_INSTANCES
+    }
+
+    fn tables(&self) -> usize {
+        TABLES
+    }
+
+    fn memories(&self) -> usize {
+        MEMORIES
+    }
+}
+
+/// The new total; an error instead of a polite refusal, so that a plugin that
+/// runs out of memory is reported as that and not as the panic it answers with.
+fn grown(
+    total: usize,
+    current: usize,
+    desired: usize,
+    what: &'static str,
+    limit: usize,
+) -> Result<usize, OverLimit> {
+    let wanted = total.saturating_add(desired.saturating_sub(current));
+    if wanted > limit {
+        return Err(OverLimit {
+            what,
+            wanted,
+            limit,
+        });
+    }
+    Ok(wanted)
+}
+
+impl HostFunctions for HostState {
+    fn log(&mut self, severity: wit::Severity, text: String) -> wasmtime::Result<()> {
+        Ok(self.log.write(severity, &text)?)
+    }
+}
+
+impl wit::Host for HostState {}
+
+/// Why there is no instance.
+#[derive(Debug)]
+pub(crate) enum NoInstance {
+    /// The plugin's doing.
+    Offence(Offence),
+    /// Not the plugin's doing.
+    Host(HostFault),
+}
+
+/// What a call came to, and the fuel it took.
+pub(crate) struct Called<T> {
+    pub(crate) outcome: Result<T, Offence>,
+    pub(crate) fuel: u64,
+}
+
+/// One running plugin.
+pub(crate) struct Instance {
+    store: Store<HostState>,
+    plugin: Plugin,
+}
+
+impl Instance {
+    /// Makes an instance; its start function runs under the fuel of a start.
+    pub(crate) fn new(pre: &PluginPre<HostState>) -> Result<Self, NoInstance> {
+        let state = HostState {
+            log: Log::default(),
+            memory: 0,
+            table_elements: 0,
+        };
+        let mut store = Store::new(pre.engine(), state);
+        store.limiter(|state| state);
+        store.set_hostcall_fuel(COPIED_BYTES);
+        set_fuel(&mut store, START_FUEL);
+        match pre.instantiate(&mut store) {
+            Ok(plugin) => Ok(Self { store, plugin }),
+            Err(error) if is_guests_doing(&error) => Err(NoInstance::Offence(offence(
+                &error,
+                START_FUEL,
+                store.data().log.panic(),
+            ))),
+            Err(error) => Err(NoInstance::Host(HostFault::new(
+                "make an instance of a plugin",
+                flat(&error),
+            ))),
+        }
+    }
+
+    /// Asks the plugin what it is.
+    pub(crate) fn describe(&mut self) -> Called<wit::Manifest> {
+        self.call(Seq(0), START_FUEL, |plugin, store| {
+            plugin.rallytide_plugin_guest().call_describe(store)
+        })
+    }
+
+    /// Starts a match.
+    pub(crate) fn start(
+        &mut self,
+        opening: &wit::Opening,
+    ) -> Called<Result<Vec<wit::Change>, String>> {
+        self.call(Seq(0), START_FUEL, |plugin, store| {
+            plugin.rallytide_plugin_guest().call_start(store, opening)
+        })
+    }
+
+    /// Hands over the next entry.
+    pub(crate) fn step(&mut self, moment: &wit::Moment, seq: Seq) -> Called<Vec<wit::Change>> {
+        self.call(seq, STEP_FUEL, |plugin, store| {
+            plugin.rallytide_plugin_guest().call_step(store, moment)
+        })
+    }
+
+    /// What the plugin has written.
+    pub(crate) fn log(&self) -> &Log {
+        &self.store.data().log
+    }
+
+    fn call<T>(
+        &mut self,
+        seq: Seq,
+        fuel: u64,
+        call: impl FnOnce(&Plugin, &mut Store<HostState>) -> wasmtime::Result<T>,
+    ) -> Called<T> {
+        self.store.data_mut().log.begin(seq);
+        set_fuel(&mut self.store, fuel);
+        let outcome = call(&self.plugin, &mut self.store);
+        let left = self
+            .store
+            .get_fuel()
+            .expect("the engine was made to count fuel");
+        Called {
+            outcome: outcome.map_err(|error| offence(&error, fuel, self.store.data().log.panic())),
+            fuel: fuel - left,
+        }
+    }
+}
+
+fn set_fuel(store: &mut Store<HostState>, fuel: u64) {
+    store
+        .set_fuel(fuel)
+        .expect("the engine was made to count fuel");
+}
+
+/// Whether an error of instantiation comes from the guest's code or its wants.
+fn is_guests_doing(error: &Error) -> bool {
+    error.downcast_ref::<Trap>().is_some()
+        || error.downcast_ref::<OverLimit>().is_some()
+        || error.downcast_ref::<TooMuchLogged>().is_some()
+        // The engine counts instances, tables and memories itself and has no
+        // type for this; the tests hold on to its words.
+        || flat(error).contains("resource limit exceeded")
+}
+
+/// What an error of a call means.
+fn offence(error: &Error, fuel: u64, panic: Option<&str>) -> Offence {
+    if let Some(over) = error.downcast_ref::<OverLimit>() {
+        return Offence::new(FaultKind::OutOfMemory, over.to_string());
+    }
+    if let Some(logged) = error.downcast_ref::<TooMuchLogged>() {
+        return Offence::new(FaultKind::TooMuchLogged, logged.to_string());
+    }
+    let Some(trap) = error.downcast_ref::<Trap>() else {
+        return untyped(&flat(error));
+    };
+    match trap {
+        Trap::OutOfFuel => Offence::new(
+            FaultKind::OutOfFuel,
+            format!("it used up its {fuel} units of fuel in one call (a loop without end?)"),
+        ),
+        Trap::StackOverflow => Offence::new(
+            FaultKind::StackOverflow,
+            "its calls went too deep (a recursion without end?)",
+        ),
+        Trap::UnreachableCodeReached => match panic {
+            Some(panic) => Offence::new(FaultKind::Panicked, format!("it {panic}")),
+            None => Offence::new(
+                FaultKind::Trapped,
+                "it gave up without a word (`unreachable`)",
+            ),
+        },
+        Trap::MemoryOutOfBounds => Offence::new(
+            FaultKind::Trapped,
+            "it reached outside its memory (a Rust plugin's recursion without end comes to this)",
+        ),
+        other => Offence::new(FaultKind::Trapped, format!("it trapped: {other}")),
+    }
+}
+
+/// Errors for which the engine has no type, told apart by their words; the
+/// tests hold on to these words, so that a new version of the engine shows.
+fn untyped(words: &str) -> Offence {
+    if words.contains("resource limit exceeded") {
+        return Offence::new(
+            FaultKind::OutOfMemory,
+            format!("it wanted too much: {words}"),
+        );
+    }
+    if words.contains("too much data is being copied") {
+        return Offence::new(
+            FaultKind::TooMuchCopied,
+            format!("its answer is larger than the {COPIED_BYTES} bytes that are copied"),
+        );
+    }
+    Offence::new(
+        FaultKind::BrokenAnswer,
+        format!("its answer does not follow the interface: {words}"),
+    )
+}
+
+/// An engine's error as one line.
+pub(crate) fn flat(error: &Error) -> String {
+    let words = format!("{error:#}");
+    words.split_whitespace().collect::<Vec<_>>().join(" ")
+}

@@ -1,0 +1,156 @@
+//! Every bound on what a plugin may do, by name.
+//!
+//! All of them are counted, never timed: what happens to a plugin depends on
+//! the file and the chart alone, so a live match, a replay and another machine
+//! agree. Each constant says what it does *not* cover. A clock that stops a
+//! plugin does not exist here.
+
+/// The largest core module (what a Rust compiler makes), in bytes.
+///
+/// Does not cover how long compiling takes: that grows faster than the size,
+/// see [`FUNCTION_BYTES`]. Compile off the live path.
+pub const CORE_MODULE_BYTES: usize = 4 << 20;
+
+/// The largest ready component, in bytes. Wider than a core module's because a
+/// component from an interpreted language brings its interpreter along.
+///
+/// Does not cover how long compiling takes (an 18 MB component was measured at
+/// about ten seconds on one core).
+pub const COMPONENT_BYTES: usize = 32 << 20;
+
+/// The largest single function of a file, in bytes.
+///
+/// Bounds the worst case of the compiler, whose time grows faster than the
+/// size of one function. Does not cover many functions of this size: together
+/// they are bounded by the file's size only.
+pub const FUNCTION_BYTES: usize = 512 << 10;
+
+/// Fuel for making an instance and asking it to describe itself, and again for
+/// its start.
+///
+/// See [`STEP_FUEL`] for what fuel does not cover.
+pub const START_FUEL: u64 = 50_000_000;
+
+/// Fuel for one entry.
+///
+/// Fuel counts the instructions of the guest, so it is the same on every
+/// machine. It does not cover time exactly: ordinary code was measured at
+/// 0.06 ns a unit, code that misses the memory cache with every instruction at
+/// 73 ns. It does not cover the depth of the stack ([`STACK_BYTES`]), what the
+/// host copies ([`COPIED_BYTES`]), compiling, or a plugin that stays just under
+/// it at every entry. What a unit pays for may change with the engine's version.
+pub const STEP_FUEL: u64 = 10_000_000;
+
+/// Linear memory of one instance, all its memories together, in bytes.
+///
+/// Does not cover the compiled code, which all instances of a plugin share, nor
+/// the host's own books about an instance (some ten kilobytes).
+pub const MEMORY_BYTES: usize = 32 << 20;
+
+/// Elements of all tables of one instance together.
+///
+/// Does not cover linear memory.
+pub const TABLE_ELEMENTS: usize = 100_000;
+
+/// Core instances inside one component. A Rust plugin needs a handful, one from
+/// an interpreted language some forty.
+///
+/// Does not cover their memories and tables, which are counted on their own.
+pub const CORE_INSTANCES: usize = 64;
+
+/// Linear memories of one instance.
+///
+/// Does not cover their size, see [`MEMORY_BYTES`].
+pub const MEMORIES: usize = 8;
+
+/// Tables of one instance.
+///
+/// Does not cover their size, see [`TABLE_ELEMENTS`].
+pub const TABLES: usize = 64;
+
+/// The native stack that a guest's calls may take, in bytes.
+///
+/// How many calls fit depends on the compiler, so a plugin that recurses up to
+/// here may be stopped at another depth by another version of the host; it is
+/// stopped either way. Does not cover the stack that a Rust guest keeps in its
+/// linear memory. The thread that runs a plugin needs this much and half a
+/// megabyte more.
+pub const STACK_BYTES: usize = 512 << 10;
+
+/// What the host copies out of a guest in one call, in bytes.
+///
+/// Guards the host against a list whose items all point at the same text. It
+/// counts in sizes of the host's own types, so the bounds below, which count in
+/// units that never change, are chosen to be reached first. Does not cover what
+/// the host hands to the guest.
+pub const COPIED_BYTES: usize = 512 << 10;
+
+/// Changes that one call may publish.
+pub const CHANGES_PER_CALL: usize = 256;
+
+/// Readings of one plugin that may be current at the same time.
+///
+/// Does not cover how often they change.
+pub const READINGS_PER_PLUGIN: usize = 512;
+
+/// The longest text of a reading, in bytes of UTF-8.
+///
+/// Does not cover all texts of a call together, see [`TEXT_BYTES_PER_CALL`].
+pub const TEXT_BYTES: usize = 1024;
+
+/// The longest slot, code of a reason, or flag, in bytes of UTF-8.
+pub const NAME_BYTES: usize = 64;
+
+/// All texts that one call publishes together, names included, in bytes of UTF-8.
+///
+/// Does not cover the log.
+pub const TEXT_BYTES_PER_CALL: usize = 64 << 10;
+
+/// Reasons of one reading.
+pub const REASONS_PER_READING: usize = 32;
+
+/// Flags of one reading.
+pub const FLAGS_PER_READING: usize = 16;
+
+/// Reasons and flags of all readings that one call publishes.
+pub const REASONS_AND_FLAGS_PER_CALL: usize = 1024;
+
+/// Log lines of one call that are kept; further ones are counted and dropped.
+///
+/// Does not cover a call that goes on writing, see [`LOG_CALLS_PER_CALL`].
+pub const LOG_LINES_PER_CALL: usize = 16;
+
+/// Log lines of one run that are kept for a plugin; the oldest make room.
+pub const LOG_LINES_KEPT: usize = 100;
+
+/// The longest log line that is kept, in bytes of UTF-8; the rest is cut off.
+///
+/// Does not cover what is copied before it is cut, see [`LOG_BYTES_PER_CALL`].
+pub const LOG_LINE_BYTES: usize = 500;
+
+/// Log lines that one call may write, kept or not; with one more the plugin is
+/// stopped. Writing a line costs the guest next to no fuel, so fuel alone would
+/// let a loop of it keep the host busy.
+pub const LOG_CALLS_PER_CALL: usize = 1000;
+
+/// Bytes of log that one call may write, kept or not; with more the plugin is
+/// stopped.
+pub const LOG_BYTES_PER_CALL: usize = 256 << 10;
+
+/// Indicators that one plugin may provide, and that it may read.
+pub const INDICATORS_PER_PLUGIN: usize = 64;
+
+/// Settings that one plugin may offer.
+pub const SETTINGS_PER_PLUGIN: usize = 32;
+
+/// Choices of one setting.
+pub const CHOICES_PER_SETTING: usize = 32;
+
+/// The longest sentence of a manifest, in bytes of UTF-8.
+pub const ABOUT_BYTES: usize = 300;
+
+/// Files of compiled code that the cache keeps; the oldest make room.
+///
+/// Does not cover their size: compiled code is three to four times as large as
+/// the plugin.
+pub const CACHED_FILES: usize = 128;

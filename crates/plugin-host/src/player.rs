@@ -1,0 +1,228 @@
+//! One plugin of a run: its instance while it runs, why it does not if it does
+//! not, and the books about it.
+//!
+//! Invariant: there is an instance if and only if nothing has ended it; with
+//! the end of an instance its log is all that stays of it.
+
+use std::collections::HashSet;
+
+use rallytide_chart::{EntryId, Seq};
+
+use crate::answer::{Changes, Judge};
+use crate::fault::{Fault, FaultKind, HostFault, Offence};
+use crate::health::{PluginHealth, PluginState};
+use crate::instance::{Called, Instance, NoInstance};
+use crate::interface::wit;
+use crate::limits::READINGS_PER_PLUGIN;
+use crate::log::Log;
+use crate::manifest::shortened_to;
+use crate::word::Word;
+use crate::workshop::PluginCode;
+
+/// How much is shown of the sentence with which a plugin refuses its settings.
+const SENTENCE_SHOWN: usize = 200;
+
+/// One plugin of a run.
+pub(crate) struct Player {
+    code: PluginCode,
+    judge: Judge,
+    state: State,
+    readings: usize,
+    calls: u64,
+    fuel: u64,
+    most_fuel: u64,
+}
+
+enum State {
+    Running(Box<Instance>),
+    Ended { end: End, log: Log },
+}
+
+/// Why a plugin runs no more.
+#[derive(Debug, Clone)]
+enum End {
+    /// It was at fault.
+    Fault(Fault),
+    /// The host could not make an instance of it.
+    Host(HostFault),
+}
+
+impl Player {
+    /// A plugin with a fresh instance, or ended already if there can be none.
+    pub(crate) fn new(code: PluginCode, judge: Judge) -> Self {
+        let ended = |end| State::Ended {
+            end,
+            log: Log::default(),
+        };
+        let state = match code.instance() {
+            Ok(instance) => State::Running(Box::new(instance)),
+            Err(NoInstance::Host(fault)) => ended(End::Host(fault)),
+            Err(NoInstance::Offence(offence)) => {
+                ended(End::Fault(fault(code.id(), offence, None, Seq(0))))
+            }
+        };
+        Self {
+            code,
+            judge,
+            state,
+            readings: 0,
+            calls: 0,
+            fuel: 0,
+            most_fuel: 0,
+        }
+    }
+
+    /// Starts a match; `None` if the plugin does not run.
+    pub(crate) fn start(&mut self, opening: &wit::Opening) -> Option<Result<Changes, Offence>> {
+        let State::Running(instance) = &mut self.state else {
+            return None;
+        };
+        let called = instance.start(opening);
+        let answer = self.count(called).and_then(|answer| {
+            answer.map_err(|sentence| {
+                let sentence = shortened_to(&sentence, SENTENCE_SHOWN);
+                Offence::new(
+                    FaultKind::SettingsRefused,
+                    format!("it refused its settings: {sentence}"),
+                )
+            })
+        });
+        Some(answer.and_then(|answer| self.judge.judge(answer, &HashSet::new())))
+    }
+
+    /// Hands over the next entry; `None` if the plugin does not run.
+    pub(crate) fn step(
+        &mut self,
+        moment: &wit::Moment,
+        seq: Seq,
+        handed: &HashSet<EntryId>,
+    ) -> Option<Result<Changes, Offence>> {
+        let State::Running(instance) = &mut self.state else {
+            return None;
+        };
+        let called = instance.step(moment, seq);
+        let answer = self.count(called);
+        Some(answer.and_then(|answer| self.judge.judge(answer, handed)))
+    }
+
+    /// Counts `growth` more readings of this plugin.
+    pub(crate) fn grow(&mut self, growth: isize) -> Result<(), Offence> {
+        let readings = self.readings.saturating_add_signed(growth);
+        if readings > READINGS_PER_PLUGIN {
+            return Err(Offence::new(
+                FaultKind::TooMany,
+                format!(
+                    "it would have {readings} readings at a time; {READINGS_PER_PLUGIN} are allowed"
+                ),
+            ));
+        }
+        self.readings = readings;
+        Ok(())
+    }
+
+    /// Ends the instance for what it did.
+    pub(crate) fn end(&mut self, offence: Offence, entry: Option<EntryId>, seq: Seq) -> Fault {
+        let fault = fault(self.id(), offence, entry, seq);
+        let log = self.log().clone();
+        self.readings = 0;
+        self.state = State::Ended {
+            end: End::Fault(fault.clone()),
+            log,
+        };
+        fault
+    }
+
+    /// What ended it, if that was its own doing.
+    pub(crate) fn fault(&self) -> Option<&Fault> {
+        match &self.state {
+            State::Ended {
+                end: End::Fault(fault),
+                ..
+            } => Some(fault),
+            _ => None,
+        }
+    }
+
+    /// The plugin's id.
+    pub(crate) fn id(&self) -> &Word {
+        self.code.id()
+    }
+
+    /// The indicators it is handed.
+    pub(crate) fn reads(&self) -> &[Word] {
+        &self.code.manifest().reads
+    }
+
+    /// Whether it runs.
+    pub(crate) fn runs(&self) -> bool {
+        matches!(self.state, State::Running(_))
+    }
+
+    /// Why it does not run, in one sentence.
+    pub(crate) fn why_ended(&self) -> Option<String> {
+        match &self.state {
+            State::Running(_) => None,
+            State::Ended {
+                end: End::Fault(fault),
+                ..
+            } => Some(fault.to_string()),
+            State::Ended {
+                end: End::Host(fault),
+                ..
+            } => Some(fault.to_string()),
+        }
+    }
+
+    /// How it is.
+    pub(crate) fn health(&self) -> PluginHealth {
+        let state = match &self.state {
+            State::Running(_) => PluginState::Running,
+            State::Ended {
+                end: End::Fault(fault),
+                ..
+            } => PluginState::Stopped {
+                fault: fault.clone(),
+            },
+            State::Ended {
+                end: End::Host(fault),
+                ..
+            } => PluginState::Failed {
+                fault: fault.clone(),
+            },
+        };
+        PluginHealth {
+            state,
+            calls: self.calls,
+            fuel: self.fuel,
+            most_fuel: self.most_fuel,
+            readings: self.readings,
+            log: self.log().lines().cloned().collect(),
+            log_dropped: self.log().dropped(),
+            ..PluginHealth::waiting(&self.code)
+        }
+    }
+
+    fn count<T>(&mut self, called: Called<T>) -> Result<T, Offence> {
+        self.calls += 1;
+        self.fuel += called.fuel;
+        self.most_fuel = self.most_fuel.max(called.fuel);
+        called.outcome
+    }
+
+    fn log(&self) -> &Log {
+        match &self.state {
+            State::Running(instance) => instance.log(),
+            State::Ended { log, .. } => log,
+        }
+    }
+}
+
+fn fault(plugin: &Word, offence: Offence, entry: Option<EntryId>, seq: Seq) -> Fault {
+    Fault {
+        plugin: plugin.clone(),
+        kind: offence.kind,
+        message: offence.message,
+        entry,
+        seq,
+    }
+}

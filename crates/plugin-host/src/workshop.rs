@@ -1,0 +1,218 @@
+//! Where plugins are made ready to run: the engine, and the way from a file to
+//! code that has described itself.
+//!
+//! Loading takes milliseconds to seconds and belongs off the live path. A
+//! [`PluginCode`] is immutable and cheap to clone; what runs is made of it for
+//! every run of a chart.
+
+use std::path::PathBuf;
+use std::sync::Arc;
+
+use wasmtime::component::{Component, HasSelf, Linker};
+use wasmtime::{Config, Engine};
+
+use crate::compiled::{self, CacheUse, CompiledCode};
+use crate::fault::HostFault;
+use crate::file_form::to_component;
+use crate::instance::{HostState, Instance, NoInstance, flat};
+use crate::interface::{Plugin, PluginPre};
+use crate::limits::STACK_BYTES;
+use crate::manifest::Manifest;
+use crate::refused::{PluginRefused, RefusedReason};
+use crate::word::Word;
+
+/// How a workshop is set up.
+#[derive(Debug, Clone, Default)]
+pub struct WorkshopConfig {
+    /// A folder for compiled code, the host's own; `None`: everything is
+    /// compiled at each start.
+    pub cache: Option<PathBuf>,
+}
+
+/// Loads plugins.
+pub struct Workshop {
+    engine: Engine,
+    linker: Linker<HostState>,
+    cache: Option<CompiledCode>,
+}
+
+/// A plugin that is ready to run. Clones share the code.
+#[derive(Clone)]
+pub struct PluginCode(Arc<Code>);
+
+struct Code {
+    manifest: Manifest,
+    file: String,
+    sha256: String,
+    size: usize,
+    describe_fuel: u64,
+    cache_use: CacheUse,
+    pre: PluginPre<HostState>,
+}
+
+impl Workshop {
+    /// Sets up a workshop.
+    ///
+    /// # Errors
+    /// If the machine is not one the engine can compile for, or the folder for
+    /// compiled code cannot be used or is open to others.
+    pub fn new(config: &WorkshopConfig) -> Result<Self, HostFault> {
+        let failed = |error| HostFault::new("set up the engine", flat(&error));
+        let engine = Engine::new(&engine_config()).map_err(failed)?;
+        let mut linker = Linker::new(&engine);
+        Plugin::add_to_linker::<HostState, HasSelf<HostState>>(&mut linker, |state| state)
+            .map_err(failed)?;
+        let cache = match &config.cache {
+            None => None,
+            Some(folder) => Some(CompiledCode::open(folder, &engine)?),
+        };
+        Ok(Self {
+            engine,
+            linker,
+            cache,
+        })
+    }
+
+    /// Makes a file ready to run: checks it, compiles it, and asks it what it
+    /// is. `file` is a name for messages.
+    ///
+    /// # Errors
+    /// Why the file is not taken, and what its author can change.
+    pub fn load(&self, file: &str, bytes: &[u8]) -> Result<PluginCode, PluginRefused> {
+        self.make_ready(file, bytes)
+            .map_err(|reason| PluginRefused {
+                file: file.to_owned(),
+                reason,
+            })
+    }
+
+    fn make_ready(&self, file: &str, bytes: &[u8]) -> Result<PluginCode, RefusedReason> {
+        let component = to_component(bytes)?;
+        let sha256 = compiled::sha256(bytes);
+        let compile = || {
+            Component::from_binary(&self.engine, &component).map_err(|error| {
+                RefusedReason::Uncompilable {
+                    detail: flat(&error),
+                }
+            })
+        };
+        let (component, cache_use) = match &self.cache {
+            None => (compile()?, CacheUse::Off),
+            Some(cache) => cache.get_or_compile(&self.engine, &sha256, compile)?,
+        };
+        let pre = self
+            .linker
+            .instantiate_pre(&component)
+            .and_then(PluginPre::new)
+            .map_err(|error| RefusedReason::MistypedGuest {
+                detail: flat(&error),
+            })?;
+        let (manifest, describe_fuel) = describe(&pre)?;
+        Ok(PluginCode(Arc::new(Code {
+            manifest,
+            file: file.to_owned(),
+            sha256,
+            size: bytes.len(),
+            describe_fuel,
+            cache_use,
+            pre,
+        })))
+    }
+}
+
+/// Fuel, so that every plugin ends, at the same point everywhere; one form of
+/// not-a-number and of relaxed operations, so that results do not depend on the
+/// machine; no backtraces, which plugins without names have no use for.
+fn engine_config() -> Config {
+    let mut config = Config::new();
+    config
+        .wasm_component_model(true)
+        .consume_fuel(true)
+        .cranelift_nan_canonicalization(true)
+        .relaxed_simd_deterministic(true)
+        .max_wasm_stack(STACK_BYTES)
+        .wasm_backtrace_max_frames(None);
+    config
+}
+
+fn describe(pre: &PluginPre<HostState>) -> Result<(Manifest, u64), RefusedReason> {
+    let stopped = |offence: crate::fault::Offence| RefusedReason::Stopped {
+        kind: offence.kind,
+        message: offence.message,
+    };
+    let mut instance = Instance::new(pre).map_err(|none| match none {
+        NoInstance::Offence(offence) => stopped(offence),
+        NoInstance::Host(fault) => RefusedReason::Host(fault),
+    })?;
+    let called = instance.describe();
+    let answer = called.outcome.map_err(stopped)?;
+    let manifest =
+        Manifest::check(answer).map_err(|detail| RefusedReason::BadManifest { detail })?;
+    Ok((manifest, called.fuel))
+}
+
+impl PluginCode {
+    /// What the plugin says about itself.
+    #[must_use]
+    pub fn manifest(&self) -> &Manifest {
+        &self.0.manifest
+    }
+
+    /// The plugin's id.
+    #[must_use]
+    pub fn id(&self) -> &Word {
+        &self.0.manifest.id
+    }
+
+    /// The name of the file it was loaded from, as the caller gave it.
+    #[must_use]
+    pub fn file(&self) -> &str {
+        &self.0.file
+    }
+
+    /// The SHA-256 of that file, in hexadecimal digits.
+    #[must_use]
+    pub fn sha256(&self) -> &str {
+        &self.0.sha256
+    }
+
+    /// The size of that file in bytes.
+    #[must_use]
+    pub fn size(&self) -> usize {
+        self.0.size
+    }
+
+    /// The fuel it took to describe itself.
+    #[must_use]
+    pub fn describe_fuel(&self) -> u64 {
+        self.0.describe_fuel
+    }
+
+    /// What became of its compiled code.
+    #[must_use]
+    pub fn cache_use(&self) -> &CacheUse {
+        &self.0.cache_use
+    }
+
+    pub(crate) fn instance(&self) -> Result<Instance, NoInstance> {
+        Instance::new(&self.0.pre)
+    }
+}
+
+impl std::fmt::Debug for Workshop {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("Workshop")
+            .field("cache", &self.cache)
+            .finish_non_exhaustive()
+    }
+}
+
+impl std::fmt::Debug for PluginCode {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("PluginCode")
+            .field("id", self.id())
+            .field("file", &self.0.file)
+            .field("sha256", &self.0.sha256)
+            .finish_non_exhaustive()
+    }
+}
