@@ -40,6 +40,8 @@ pub enum RefusalCode {
     CourtBusy,
     /// The court has another match than the one the sender said hello for.
     OtherMatch,
+    /// Another client has taken the court over.
+    TakenOver,
     /// The host has as many courts as it opens.
     TooManyCourts,
     /// The first message has to be `hello`.
@@ -71,6 +73,7 @@ impl RefusalCode {
             Self::NoMatch => "no_match",
             Self::CourtBusy => "court_busy",
             Self::OtherMatch => "other_match",
+            Self::TakenOver => "taken_over",
             Self::TooManyCourts => "too_many_courts",
             Self::HelloFirst => "hello_first",
             Self::TooLarge => "too_large",

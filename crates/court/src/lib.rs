@@ -10,6 +10,7 @@
 
 mod book;
 mod charted;
+mod charters;
 mod courts;
 mod inspect;
 mod live;
@@ -18,8 +19,11 @@ mod walk;
 
 pub use book::{RallyBook, RallyBookView, RallyEndView, RallyPatch, RallyView, ShotView};
 pub use charted::{Change, ChartedMatch, play_back, walk_readings};
+pub use charters::{Arrival, Charters};
 pub use courts::{Courts, CourtsError, Replace};
 pub use inspect::{Finding, Inspection, inspect};
-pub use live::{Accepted, CourtName, LiveCourt, Notice, Receipt, Role, Start, Viewer, Welcome};
+pub use live::{
+    Accepted, CourtName, LiveCourt, Notice, NoticeCode, Receipt, Role, Start, Viewer, Welcome,
+};
 pub use messages::{Encoded, Snapshot, Unavailable, Update};
 pub use walk::{Place, PlayByPlay, Turn};

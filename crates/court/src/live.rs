@@ -16,6 +16,7 @@ use rallytide_plugin_host::Ensemble;
 use serde_json::{Map, Value};
 
 use crate::charted::ChartedMatch;
+use crate::charters::Charters;
 use crate::messages::{Encoded, Snapshot};
 
 /// The name of a court in links: 1–64 of `A–Z a–z 0–9 _ -`.
@@ -59,6 +60,7 @@ pub struct LiveCourt {
     current: Mutex<Option<Current>>,
     hub: Hub<Encoded>,
     notices: Hub<Notice>,
+    charters: Charters,
 }
 
 /// How many notices are kept for charters' clients that are slow to hear them;
@@ -70,8 +72,30 @@ const NOTICES: NonZeroUsize = NonZeroUsize::new(16).expect("16 is not zero");
 pub struct Notice {
     /// The connection it comes from, which need not hear it.
     pub from: u64,
+    /// What it is about, for programs.
+    pub code: NoticeCode,
     /// One sentence.
     pub message: Arc<str>,
+}
+
+/// What a notice is about.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum NoticeCode {
+    /// Another charter has said hello.
+    CharterArrived,
+    /// Another charter has taken the court over.
+    TakenOver,
+}
+
+impl NoticeCode {
+    /// The code as it is written on the wire.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::CharterArrived => "charter_arrived",
+            Self::TakenOver => "taken_over",
+        }
+    }
 }
 
 /// The match that is on.
@@ -152,6 +176,7 @@ impl LiveCourt {
             current: Mutex::new(None),
             hub: Hub::new(0, DEFAULT_RING),
             notices: Hub::new(0, NOTICES),
+            charters: Charters::default(),
         }
     }
 
@@ -168,6 +193,12 @@ impl LiveCourt {
             let header = current.charted.chart().header();
             (header.id.to_string(), header.title.clone())
         })
+    }
+
+    /// Who charts here.
+    #[must_use]
+    pub fn charters(&self) -> &Charters {
+        &self.charters
     }
 
     /// How many viewers there are.
@@ -241,6 +272,7 @@ impl LiveCourt {
                 ),
             ));
         }
+        self.charters.may_chart(client)?;
         let format = header.format;
         let entry = Entry::from_json(source, &format)?;
         match current.charted.judge(&entry)? {
@@ -315,6 +347,7 @@ impl LiveCourt {
 
     fn bring_on(&self, topic: TopicName, charted: ChartedMatch, reason: Option<&'static str>) {
         let mut current = self.locked();
+        self.charters.free_seat();
         let seq = charted.chart().last_seq().0;
         self.hub.restart(seq);
         self.hub.publish(seq, charted.snapshot(reason));

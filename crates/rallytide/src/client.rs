@@ -262,11 +262,7 @@ fn hear(
             id: Some(id),
             code,
             message,
-        }) => {
-            if answered(&id) {
-                delivered.refused.push((id, code, message));
-            }
-        }
+        }) if answered(&id) => delivered.refused.push((id, code, message)),
         Some(FromHost::Refused {
             id: None,
             code,

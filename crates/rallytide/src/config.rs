@@ -91,10 +91,9 @@ fn read_file(file: &Path) -> Result<Typed, Failure> {
         Failure::Usage(format!("the configuration `{}`: {error}", file.display()))
     })?;
     let beside = file.parent().unwrap_or(Path::new(""));
-    for folder in [&mut typed.data, &mut typed.plugins, &mut typed.pages] {
-        if let Some(folder) = folder {
-            *folder = beside.join(&*folder);
-        }
+    let folders = [&mut typed.data, &mut typed.plugins, &mut typed.pages];
+    for folder in folders.into_iter().flatten() {
+        *folder = beside.join(&*folder);
     }
     Ok(typed)
 }

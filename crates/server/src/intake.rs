@@ -12,7 +12,7 @@ use axum::extract::ws::{Message, WebSocket, close_code};
 use futures_util::stream::{FuturesOrdered, StreamExt};
 use rallytide_bus::{BusError, Next};
 use rallytide_chart::{Header, MatchId, Refusal, RefusalCode};
-use rallytide_court::{Accepted, Courts, LiveCourt, Notice, Receipt, Replace};
+use rallytide_court::{Accepted, Arrival, Courts, LiveCourt, Notice, NoticeCode, Receipt, Replace};
 use serde_json::Value;
 use tokio::sync::watch;
 use tokio::time::{Instant, interval};
@@ -64,7 +64,9 @@ pub(crate) async fn run(
         number: CONNECTIONS.fetch_add(1, Ordering::Relaxed),
         charter: None,
     };
-    match intake.serve(stop).await {
+    let ended = intake.serve(stop).await;
+    intake.court.charters().leave(intake.number);
+    match ended {
         Ok((code, reason)) => socket::close(intake.socket, code, reason).await,
         Err(Gone) => tracing::debug!(court = %intake.court.name(), "a charter is gone"),
     }
@@ -85,7 +87,7 @@ impl Intake {
                 message = self.socket.recv(), if answers.len() < UNANSWERED_LIMIT => {
                     heard = Instant::now();
                     match message {
-                        None => return Err(Gone),
+                        None | Some(Ok(Message::Close(_))) => return Err(Gone),
                         Some(Err(error)) => return Ok(socket::code_of(&error)),
                         Some(Ok(Message::Text(text))) => {
                             for receipt in self.message(text.as_str()).await? {
@@ -95,13 +97,12 @@ impl Intake {
                         Some(Ok(Message::Binary(_))) => {
                             return Ok((close_code::UNSUPPORTED, "messages are JSON text"));
                         }
-                        Some(Ok(Message::Close(_))) => return Err(Gone),
                         Some(Ok(Message::Ping(_) | Message::Pong(_))) => {}
                     }
                 }
                 next = notices.next() => {
                     if let Next::Message(notice) = next && notice.from != self.number {
-                        self.notice(&notice.message).await?;
+                        self.notice(&notice).await?;
                     }
                 }
                 _ = pings.tick() => {
@@ -158,20 +159,25 @@ impl Intake {
             }
         }
         let welcome = self.court.welcome(&hello.client, hello.after);
+        let charters = self.court.charters();
+        let others = charters.arrive(self.number, &hello.client, hello.arrival);
+        let (code, does) = match hello.arrival {
+            Arrival::Beside => (NoticeCode::CharterArrived, "is connected to"),
+            Arrival::TakesOver => (NoticeCode::TakenOver, "has taken over"),
+        };
+        let message = format!("`{}` {does} court `{}`", hello.client, self.court.name());
         self.court.notify(Notice {
             from: self.number,
-            message: format!(
-                "`{}` is connected to court `{}` as a charter, too",
-                hello.client,
-                self.court.name()
-            )
-            .into(),
+            code,
+            message: message.into(),
         });
+        let seat = charters.seat();
+        let text = protocol::welcome(&welcome, &others, seat.as_deref());
         self.charter = Some(Charter {
             client: hello.client,
             match_id: self.court.match_id(),
         });
-        socket::send_text(&mut self.socket, protocol::welcome(&welcome)).await
+        socket::send_text(&mut self.socket, text).await
     }
 
     async fn entries(&mut self, entries: Vec<Value>) -> Result<Vec<Receipt>, Gone> {
@@ -194,8 +200,12 @@ impl Intake {
         Ok(receipts)
     }
 
-    async fn notice(&mut self, message: &str) -> Result<(), Gone> {
-        socket::send_text(&mut self.socket, ToClient::Notice { message }.encode()).await
+    async fn notice(&mut self, notice: &Notice) -> Result<(), Gone> {
+        let message = ToClient::Notice {
+            code: notice.code.word(),
+            message: &notice.message,
+        };
+        socket::send_text(&mut self.socket, message.encode()).await
     }
 
     async fn answer(&mut self, (id, answer): Answer) -> Result<(), Gone> {

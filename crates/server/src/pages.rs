@@ -38,7 +38,8 @@ pub(crate) fn file(path: &str, request: &HeaderMap) -> Response {
         )
             .into_response();
     };
-    let tag = format!("\"{}\"", hex(&file.metadata.sha256_hash()[..8]));
+    let hash = u64::from_be_bytes(first_eight(&file.metadata.sha256_hash()));
+    let tag = format!("\"{hash:016x}\"");
     let known = request.get(header::IF_NONE_MATCH).is_some_and(|value| {
         value
             .as_bytes()
@@ -85,6 +86,6 @@ fn content_type(kind: &str) -> String {
     }
 }
 
-fn hex(bytes: &[u8]) -> String {
-    bytes.iter().map(|byte| format!("{byte:02x}")).collect()
+fn first_eight(hash: &[u8; 32]) -> [u8; 8] {
+    std::array::from_fn(|place| hash[place])
 }

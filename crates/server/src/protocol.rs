@@ -1,7 +1,9 @@
 //! The messages of the intake, in both directions.
 
+use std::sync::Arc;
+
 use rallytide_chart::{EntryId, Flag, Refusal, Seq};
-use rallytide_court::{Accepted, Welcome};
+use rallytide_court::{Accepted, Arrival, Welcome};
 use serde::Serialize;
 use serde_json::{Map, Value};
 
@@ -25,6 +27,7 @@ pub(crate) struct Hello {
     pub(crate) chart: Option<Map<String, Value>>,
     pub(crate) after: Seq,
     pub(crate) replace: bool,
+    pub(crate) arrival: Arrival,
 }
 
 /// What the host says to a client.
@@ -38,6 +41,10 @@ pub(crate) enum ToClient<'a> {
         last_seq: u64,
         score: Option<&'a Value>,
         ids: &'a [EntryId],
+        /// The other clients that are connected as charters.
+        charters: &'a [Arc<str>],
+        /// The client that has taken the court over, if one has.
+        seat: Option<&'a str>,
     },
     Accepted {
         id: &'a EntryId,
@@ -50,6 +57,7 @@ pub(crate) enum ToClient<'a> {
         message: &'a str,
     },
     Notice {
+        code: &'a str,
         message: &'a str,
     },
     Beat,
@@ -61,13 +69,15 @@ impl ToClient<'_> {
     }
 }
 
-pub(crate) fn welcome(welcome: &Welcome) -> String {
+pub(crate) fn welcome(welcome: &Welcome, others: &[Arc<str>], seat: Option<&str>) -> String {
     ToClient::Welcome {
         court: welcome.court.as_str(),
         header: welcome.header.as_ref(),
         last_seq: welcome.last_seq,
         score: welcome.score.as_ref(),
         ids: &welcome.ids,
+        charters: others,
+        seat,
     }
     .encode()
 }
@@ -152,5 +162,10 @@ fn read_hello(mut message: Map<String, Value>) -> Result<Hello, Refusal> {
         chart,
         after: Seq(after),
         replace: message.get("replace") == Some(&Value::Bool(true)),
+        arrival: if message.get("take_over") == Some(&Value::Bool(true)) {
+            Arrival::TakesOver
+        } else {
+            Arrival::Beside
+        },
     })
 }

@@ -12,7 +12,8 @@ fn file(lines: &[&str]) -> Vec<u8> {
             r#"{{"id":"e{}","at":"2026-05-02T10:00:00.000Z","#,
             place + 1
         );
-        text += &format!("{}\n", line.replacen('{', &start, 1));
+        text.push_str(&line.replacen('{', &start, 1));
+        text.push('\n');
     }
     text.into_bytes()
 }

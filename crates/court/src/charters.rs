@@ -1,0 +1,132 @@
+//! Who charts on a court: the connected clients, and who has the seat.
+//!
+//! Anybody who says hello may chart until somebody *takes over*: from then on
+//! only that client's entries are taken, whatever connection they come through,
+//! and everybody else is told. So two never write the same court unnoticed.
+
+use std::collections::BTreeMap;
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+
+use rallytide_chart::{Refusal, RefusalCode};
+
+/// The charters of one court.
+#[derive(Debug, Default)]
+pub struct Charters {
+    state: Mutex<State>,
+}
+
+#[derive(Debug, Default)]
+struct State {
+    connected: BTreeMap<u64, Arc<str>>,
+    seat: Option<Arc<str>>,
+}
+
+/// How a client says hello.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Arrival {
+    /// It charts beside whoever else does.
+    Beside,
+    /// It takes the court over.
+    TakesOver,
+}
+
+impl Charters {
+    /// Notes that `client` has said hello on `connection`. The others that are
+    /// connected come back, sorted, each once.
+    pub fn arrive(&self, connection: u64, client: &str, arrival: Arrival) -> Vec<Arc<str>> {
+        let mut state = self.locked();
+        state.connected.insert(connection, client.into());
+        if arrival == Arrival::TakesOver {
+            state.seat = Some(client.into());
+        }
+        let mut others: Vec<Arc<str>> = state.connected.values().cloned().collect();
+        others.retain(|other| **other != *client);
+        others.sort();
+        others.dedup();
+        others
+    }
+
+    /// Notes that a connection has ended.
+    pub fn leave(&self, connection: u64) {
+        self.locked().connected.remove(&connection);
+    }
+
+    /// The clients that are connected, sorted, each once.
+    #[must_use]
+    pub fn connected(&self) -> Vec<Arc<str>> {
+        let mut clients: Vec<Arc<str>> = self.locked().connected.values().cloned().collect();
+        clients.sort();
+        clients.dedup();
+        clients
+    }
+
+    /// The client that has taken the court over, if one has.
+    #[must_use]
+    pub fn seat(&self) -> Option<Arc<str>> {
+        self.locked().seat.clone()
+    }
+
+    /// Gives the seat up, with a new match.
+    pub(crate) fn free_seat(&self) {
+        self.locked().seat = None;
+    }
+
+    /// Whether `client` may chart.
+    ///
+    /// # Errors
+    /// `taken_over` where another client has the seat.
+    pub fn may_chart(&self, client: &str) -> Result<(), Refusal> {
+        match &self.locked().seat {
+            Some(holder) if **holder != *client => Err(Refusal::new(
+                RefusalCode::TakenOver,
+                format!(
+                    "`{holder}` has taken this court over; keep the entry, or take the court \
+                     back with `hello` and `\"take_over\":true`"
+                ),
+            )),
+            _ => Ok(()),
+        }
+    }
+
+    fn locked(&self) -> MutexGuard<'_, State> {
+        // Each change is one insertion or one assignment: nothing is half done.
+        self.state.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn two_may_chart_side_by_side_and_know_of_each_other() {
+        let charters = Charters::default();
+        assert!(charters.arrive(1, "left", Arrival::Beside).is_empty());
+        let others = charters.arrive(2, "right", Arrival::Beside);
+        assert_eq!(others, [Arc::from("left")]);
+        assert!(charters.may_chart("left").is_ok() && charters.may_chart("right").is_ok());
+    }
+
+    #[test]
+    fn whoever_takes_over_is_the_only_one_who_charts() {
+        let charters = Charters::default();
+        charters.arrive(1, "left", Arrival::Beside);
+        charters.arrive(2, "right", Arrival::TakesOver);
+        assert!(charters.may_chart("right").is_ok());
+        let refused = charters.may_chart("left").unwrap_err();
+        assert_eq!(refused.code, RefusalCode::TakenOver);
+        charters.arrive(1, "left", Arrival::TakesOver);
+        assert!(charters.may_chart("left").is_ok());
+        assert!(charters.may_chart("right").is_err());
+    }
+
+    #[test]
+    fn the_seat_stays_with_a_client_that_has_lost_its_connection() {
+        let charters = Charters::default();
+        charters.arrive(1, "left", Arrival::TakesOver);
+        charters.leave(1);
+        charters.arrive(2, "right", Arrival::Beside);
+        assert!(charters.may_chart("right").is_err());
+        assert_eq!(charters.connected(), [Arc::from("right")]);
+    }
+}
