@@ -9,9 +9,8 @@ use rallytide_chart::{
     Contact, Cue, Effective, EntryId, How, Play, RallyEnd, Shot, ShotInRally, Stroke, Team,
 };
 use rallytide_plugin_host::{Reading, Reason, Value};
+use rallytide_scoring::{Place, Turn};
 use serde::Serialize;
-
-use crate::walk::{Place, Turn};
 
 /// How many rallies before the current one are kept for viewers that come late.
 const EARLIER_RALLIES: usize = 5;

@@ -4,14 +4,13 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 use rallytide_chart::{
-    Admission, At, Chart, Effective, Entry, EntryId, Flag, Header, Play, Refusal, RefusalCode, Seq,
+    Admission, At, Chart, Effective, Entry, EntryId, Flag, Header, Refusal, Seq,
 };
 use rallytide_plugin_host::{Ensemble, Reading, Run};
-use rallytide_scoring::Score;
+use rallytide_scoring::{Place, PlayByPlay, Score};
 
 use crate::book::RallyBook;
 use crate::messages::{Encoded, Snapshot, Unavailable, Update};
-use crate::walk::{Place, PlayByPlay};
 
 /// A match: its chart, its score, its readings, its rallies.
 ///
@@ -38,25 +37,6 @@ pub struct Change {
     pub flags: Vec<Flag>,
     /// What viewers are sent.
     pub message: Encoded,
-}
-
-/// Refuses what may not come any more once the match is over.
-pub(crate) fn match_over(score: &Score, entry: &Entry) -> Result<(), Refusal> {
-    let note = match &entry.body {
-        rallytide_chart::Body::Play(play) => matches!(**play, Play::Note { .. }),
-        rallytide_chart::Body::Correction(_) => true,
-    };
-    if note || !score.is_over() {
-        return Ok(());
-    }
-    Err(Refusal::new(
-        RefusalCode::MatchOver,
-        format!(
-            "entry `{}`: the match is over; only corrections and notes are taken (bring a \
-             referee's late word as an `amend` or an `insert`)",
-            entry.id
-        ),
-    ))
 }
 
 impl ChartedMatch {
@@ -108,7 +88,7 @@ impl ChartedMatch {
     pub fn judge(&self, entry: &Entry) -> Result<Admission, Refusal> {
         let admission = self.chart.admit(entry)?;
         if admission == Admission::New {
-            match_over(self.score(), entry)?;
+            self.derived.play.admit(entry)?;
         }
         Ok(admission)
     }

@@ -3,9 +3,7 @@
 use std::collections::HashMap;
 
 use rallytide_chart::{Chart, ChartFile, EntryId, FileNote, Flag, Problem, read_chart_file};
-
-use crate::charted::match_over;
-use crate::walk::PlayByPlay;
+use rallytide_scoring::PlayByPlay;
 
 /// What was found in a chart file.
 #[derive(Debug)]
@@ -94,7 +92,7 @@ fn late_entries(chart: &Chart, lines: &HashMap<EntryId, usize>) -> Vec<Problem> 
             }
             corrected = false;
         }
-        if let Err(refusal) = match_over(play.score(), entry) {
+        if let Err(refusal) = play.admit(entry) {
             let line = line_of(lines, &entry.id);
             late.push(Problem { line, refusal });
         }

@@ -4,8 +4,8 @@
 //! Everything derived is a pure function of the effective chart, so a court
 //! that took corrections shows byte for byte what a fresh one would.
 //!
-//! Layers, each usable without the next: [`PlayByPlay`] (chart and score),
-//! [`ChartedMatch`] (plus plugins and messages), [`LiveCourt`] (plus log and
+//! Layers, each usable without the next: [`ChartedMatch`] (chart, score, plugins
+//! and messages), [`LiveCourt`] (plus log and
 //! feed), [`Courts`] (all courts of a host). Nothing here knows HTTP.
 
 mod book;
@@ -15,7 +15,6 @@ mod courts;
 mod inspect;
 mod live;
 mod messages;
-mod walk;
 
 pub use book::{RallyBook, RallyBookView, RallyEndView, RallyPatch, RallyView, ShotView};
 pub use charted::{Change, ChartedMatch, play_back, walk_readings};
@@ -26,4 +25,3 @@ pub use live::{
     Accepted, CourtName, LiveCourt, Notice, NoticeCode, Receipt, Role, Start, Viewer, Welcome,
 };
 pub use messages::{Encoded, Snapshot, Unavailable, Update};
-pub use walk::{Place, PlayByPlay, Turn};

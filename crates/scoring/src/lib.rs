@@ -15,12 +15,14 @@
 //! editions and our choices are explained in the README of this crate.
 
 mod machine;
+mod play_by_play;
 mod record;
 mod row;
 mod rules;
 mod score;
 
 pub use machine::{Scoring, Step};
+pub use play_by_play::{Place, PlayByPlay, Turn};
 pub use record::recorded_score;
 pub use row::{Row, what_happened};
 pub use score::{Call, Court, Score};

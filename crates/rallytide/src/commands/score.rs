@@ -4,8 +4,7 @@
 use std::io::{BufWriter, Write};
 
 use rallytide_chart::{Chart, EntryId};
-use rallytide_court::PlayByPlay;
-use rallytide_scoring::{Row, Score};
+use rallytide_scoring::{PlayByPlay, Row, Score};
 use serde::Serialize;
 
 use crate::cli;

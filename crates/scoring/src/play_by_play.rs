@@ -1,7 +1,11 @@
 //! Chart and score side by side: one pass over the effective chart.
 
-use rallytide_chart::{Effective, Flag, Header, Play, RallyReader, RallyStep};
-use rallytide_scoring::{Score, Scoring};
+use rallytide_chart::{
+    Body, Effective, Entry, Flag, Header, Play, RallyReader, RallyStep, Refusal, RefusalCode,
+};
+
+use crate::machine::Scoring;
+use crate::score::Score;
 
 /// Walks over the effective chart of a match and keeps its score.
 #[derive(Debug, Clone)]
@@ -51,6 +55,29 @@ impl PlayByPlay {
     #[must_use]
     pub fn score(&self) -> &Score {
         self.scoring.score()
+    }
+
+    /// Judges whether `entry` may still be recorded: once the match is over only
+    /// corrections and notes are.
+    ///
+    /// # Errors
+    /// `match_over`.
+    pub fn admit(&self, entry: &Entry) -> Result<(), Refusal> {
+        let always = match &entry.body {
+            Body::Play(play) => matches!(**play, Play::Note { .. }),
+            Body::Correction(_) => true,
+        };
+        if always || !self.score().is_over() {
+            return Ok(());
+        }
+        Err(Refusal::new(
+            RefusalCode::MatchOver,
+            format!(
+                "entry `{}`: the match is over; only corrections and notes are taken (bring a \
+                 referee's late word as an `amend` or an `insert`)",
+                entry.id
+            ),
+        ))
     }
 
     /// Takes the next entry.
