@@ -34,6 +34,8 @@ export class Host {
     }, { seen: () => ({ stdout: host.stdout(), stderr: host.stderr() }) });
     host.address = link[1];
     host.port = Number(host.address.split(':').at(-1));
+    const response = await inTime('the first answer of the host', host.get('/courts'), { seen: host.stderr });
+    if (response.status !== 200) throw new Error(`the host answers ${response.status}`);
     return host;
   }
 

@@ -1,0 +1,58 @@
+/**
+ * A real browser: the system's Chromium (`CHROMIUM` names another), driven by playwright-core.
+ */
+import { chromium } from 'playwright-core';
+
+/** How long a page may take to show something: it holds what is said for a second as it is. */
+const PAGE_PATIENCE_MS = 20_000;
+
+/**
+ * @param {import('node:test').TestContext} t the test that owns the browser
+ * @returns {Promise<import('playwright-core').Browser>}
+ */
+export async function openBrowser(t) {
+  const browser = await chromium.launch({
+    executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium',
+    args: ['--disable-quic'],
+  });
+  t.after(() => browser.close());
+  return browser;
+}
+
+/**
+ * Opens a page; `errors` fills with whatever goes wrong in its scripts.
+ * @param {import('playwright-core').Browser} browser
+ * @param {string} url
+ * @param {{ width: number, height: number }} viewport
+ */
+export async function openPage(browser, url, viewport) {
+  const page = await browser.newPage({ viewport });
+  page.setDefaultTimeout(PAGE_PATIENCE_MS);
+  const errors = [];
+  page.on('pageerror', (error) => errors.push(String(error)));
+  await page.goto(url);
+  return { page, errors };
+}
+
+/**
+ * What a screenshot covers of the video below it. The browser itself reads the picture.
+ * @param {import('playwright-core').Page} page
+ * @param {number[][]} points x and y
+ * @returns {Promise<{ width: number, height: number, alphas: number[], share: number }>} how opaque
+ *   the points are, 0 to 255, and which share of the picture is opaque
+ */
+export async function coverOf(page, points) {
+  const png = await page.screenshot({ omitBackground: true });
+  return page.evaluate(async ([base64, places]) => {
+    const bytes = Uint8Array.from(atob(base64), (letter) => letter.charCodeAt(0));
+    const picture = await createImageBitmap(new Blob([bytes], { type: 'image/png' }));
+    const { width, height } = picture;
+    const context = new OffscreenCanvas(width, height).getContext('2d');
+    context.drawImage(picture, 0, 0);
+    const { data } = context.getImageData(0, 0, width, height);
+    let opaque = 0;
+    for (let place = 3; place < data.length; place += 4) if (data[place] > 200) opaque += 1;
+    const alphas = places.map(([x, y]) => data[(y * width + x) * 4 + 3]);
+    return { width, height, alphas, share: opaque / (width * height) };
+  }, [png.toString('base64'), points]);
+}
