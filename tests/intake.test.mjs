@@ -4,11 +4,12 @@
  */
 import assert from 'node:assert/strict';
 import { after, before, describe, test } from 'node:test';
+import { Dice } from './oracle/random-values.mjs';
 import { Charter } from './support/charter.mjs';
 import { chartFile, headerFor, numbered, rallies, randomMatch } from './support/charts.mjs';
 import { freshFolder } from './support/folders.mjs';
 import { Host } from './support/host.mjs';
-import { linesOf } from './support/program.mjs';
+import { linesOf, rallytide } from './support/program.mjs';
 import { Refused } from './support/socket.mjs';
 import { until } from './support/wait.mjs';
 
@@ -441,6 +442,34 @@ test('a_connection_that_breaks_the_protocol_is_closed_and_the_host_goes_on', asy
   }
   const charter = await Charter.welcomed(host, { chart: headerFor('going-on') });
   assert.equal((await charter.chart(numbered(rallies('a'))))[0].seq, 1);
+});
+
+test('messages_full_of_slips_are_refused_one_by_one_and_stop_nobody', async (t) => {
+  const host = await Host.start(t);
+  const header = headerFor('slips');
+  const charter = await Charter.welcomed(host, { chart: header });
+  const dice = new Dice(3);
+  const whole = JSON.stringify(asEntries(...STANDING));
+  let accepted = 0;
+  for (let message = 0; message < 400; message += 1) {
+    const letters = [...whole];
+    for (let slips = dice.between(1, 4); slips > 0; slips -= 1) {
+      const place = dice.between(0, letters.length - 1);
+      letters[place] = dice.pick(['', '"', '{', '}', '[', ']', ',', ':', '\\', '\n', '0', '\u00e9', letters[dice.between(0, letters.length - 1)]]);
+    }
+    charter.socket.send(letters.join(''));
+    charter.socket.send({ type: 'beat' });
+    for (let type = null; type !== 'beat';) {
+      ({ type } = (await charter.socket.receive('an answer')).message);
+      assert.ok(['accepted', 'refused', 'welcome', 'beat'].includes(type), type);
+      accepted += type === 'accepted' ? 1 : 0;
+    }
+  }
+  assert.ok(accepted > 0, 'some slips do no harm');
+  const logged = await host.logged(header.id);
+  assert.equal(new Set(logged.map(({ id }) => id)).size, logged.length);
+  const { status, stdout } = await rallytide(['check', host.logFile(header.id)]);
+  assert.equal(status, 0, stdout);
 });
 
 test('links_with_slips_in_them_do_not_fill_the_host_with_courts', async (t) => {
