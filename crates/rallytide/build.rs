@@ -1,5 +1,6 @@
-//! Builds the first-party plugins for the sandbox, so that they ride along in
-//! the binary: a plain `cargo build` is all it takes.
+//! Builds what rides along in the binary as WebAssembly: the first-party
+//! plugins for the sandbox, and chart and score for the charters' page. So a
+//! plain `cargo build` is all it takes.
 //!
 //! The guests get a target folder of their own beside the host's: the outer
 //! cargo holds the lock on its own one.
@@ -13,9 +14,22 @@ use std::process::Command;
 
 const TARGET: &str = "wasm32-unknown-unknown";
 
+/// Chart and score for the charters' page.
+const POCKET: &str = "rallytide-pocket";
+
+/// What the built files depend on.
+const WATCHED: &[&str] = &[
+    "plugins",
+    "crates/chart/src",
+    "crates/plugin-kit/src",
+    "crates/plugin-kit/wit",
+    "crates/pocket/src",
+    "crates/scoring/src",
+];
+
 fn main() -> Result<(), Box<dyn Error>> {
     let workspace = Path::new(&env::var("CARGO_MANIFEST_DIR")?).join("../..");
-    for watched in ["plugins", "crates/plugin-kit/src", "crates/plugin-kit/wit"] {
+    for watched in WATCHED {
         println!(
             "cargo::rerun-if-changed={}",
             workspace.join(watched).display()
@@ -24,19 +38,23 @@ fn main() -> Result<(), Box<dyn Error>> {
     let out = PathBuf::from(env::var("OUT_DIR")?);
     let plugins = first_party(&workspace)?;
     have_target()?;
-    let built = build(&workspace, &guests_folder(&out)?, &plugins)?;
+    let mut packages = plugins.clone();
+    packages.push(POCKET.to_owned());
+    let built = build(&workspace, &guests_folder(&out)?, &packages)?;
+    let file = |package: &str| {
+        let file = built.join(format!("{}.wasm", package.replace('-', "_")));
+        file.display().to_string()
+    };
 
     let mut list = String::from("&[\n");
     for plugin in &plugins {
-        let file = built.join(format!("{}.wasm", plugin.replace('-', "_")));
-        writeln!(
-            list,
-            "    ({plugin:?}, include_bytes!({:?})),",
-            file.display().to_string()
-        )?;
+        let file = file(plugin);
+        writeln!(list, "    ({plugin:?}, include_bytes!({file:?})),")?;
     }
     list.push_str("]\n");
     fs::write(out.join("first_party.rs"), list)?;
+    let pocket = format!("include_bytes!({:?})", file(POCKET));
+    fs::write(out.join("pocket.rs"), pocket)?;
     Ok(())
 }
 
@@ -87,7 +105,7 @@ fn have_target() -> Result<(), Box<dyn Error>> {
 fn build(
     workspace: &Path,
     target_folder: &Path,
-    plugins: &[String],
+    packages: &[String],
 ) -> Result<PathBuf, Box<dyn Error>> {
     let mut cargo = Command::new(env::var("CARGO")?);
     cargo
@@ -108,11 +126,11 @@ fn build(
         ])
         .arg("--target-dir")
         .arg(target_folder);
-    for plugin in plugins {
-        cargo.args(["--package", plugin]);
+    for package in packages {
+        cargo.args(["--package", package]);
     }
     if !cargo.status()?.success() {
-        return Err("the first-party plugins could not be built; see above".into());
+        return Err("what rides along as WebAssembly could not be built; see above".into());
     }
     Ok(target_folder.join(TARGET).join("guest"))
 }

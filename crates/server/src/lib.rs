@@ -14,5 +14,5 @@ mod routes;
 mod serve;
 mod socket;
 
-pub use routes::{Site, router};
+pub use routes::{Extras, Site, router};
 pub use serve::{ServeError, bind, serve};

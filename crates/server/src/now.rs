@@ -35,7 +35,7 @@ fn score_lines(charted: &ChartedMatch) -> String {
 }
 
 /// An answer that a poller need not fetch again while it stays the same.
-fn tagged(body: &[u8], content_type: &'static str, request: &HeaderMap) -> Response {
+pub(crate) fn tagged(body: &[u8], content_type: &'static str, request: &HeaderMap) -> Response {
     let tag = format!("\"{:08x}-{:x}\"", crc32fast::hash(body), body.len());
     let known = request
         .get_all(header::IF_NONE_MATCH)

@@ -23,7 +23,17 @@ use crate::{intake, now, origin, pages, socket};
 pub struct Site {
     courts: Arc<Courts>,
     own_pages: Option<ServeDir>,
+    extras: Extras,
     stop: watch::Receiver<bool>,
+}
+
+/// What the pages need from the program, besides the courts.
+#[derive(Clone)]
+pub struct Extras {
+    /// Chart and score as a WebAssembly module, for the charters' page.
+    pub pocket: &'static [u8],
+    /// Makes up a match to practise on: the lines of its chart, from a seed.
+    pub made_up: fn(u64) -> Result<Vec<String>, String>,
 }
 
 impl Site {
@@ -33,11 +43,13 @@ impl Site {
     pub fn new(
         courts: Arc<Courts>,
         own_pages: Option<PathBuf>,
+        extras: Extras,
         stop: watch::Receiver<bool>,
     ) -> Self {
         Self {
             courts,
             own_pages: own_pages.map(pages::own_folder),
+            extras,
             stop,
         }
     }
@@ -54,6 +66,9 @@ pub fn router(site: Site) -> Router {
         .route("/courts/{court}/now/score.txt", get(show_score))
         .route("/courts/{court}/graphic", get(graphic_page))
         .route("/courts/{court}/booth", get(booth_page))
+        .route("/courts/{court}/chart", get(chart_page))
+        .route("/chart/pocket.wasm", get(pocket))
+        .route("/practice/{seed}", get(made_up_match))
         .fallback(get(other_file))
         .with_state(site)
 }
@@ -186,6 +201,30 @@ async fn booth_page(
 ) -> Result<Response, Refused> {
     court_name(&name)?;
     Ok(folder_page(&site, "booth", &headers).await)
+}
+
+async fn chart_page(
+    State(site): State<Site>,
+    Path(name): Path<String>,
+    headers: HeaderMap,
+) -> Result<Response, Refused> {
+    court_name(&name)?;
+    Ok(folder_page(&site, "chart", &headers).await)
+}
+
+async fn pocket(State(site): State<Site>, headers: HeaderMap) -> Response {
+    now::tagged(site.extras.pocket, "application/wasm", &headers)
+}
+
+/// A made-up match as a chart file, the same for the same seed.
+async fn made_up_match(
+    State(site): State<Site>,
+    Path(seed): Path<u64>,
+) -> Result<Response, Refused> {
+    let lines = (site.extras.made_up)(seed)
+        .map_err(|sentence| Refused(StatusCode::INTERNAL_SERVER_ERROR, sentence))?;
+    let kind = [(header::CONTENT_TYPE, "application/jsonl; charset=utf-8")];
+    Ok((kind, lines.join("\n") + "\n").into_response())
 }
 
 /// The page of a folder, shown under another address.

@@ -15,6 +15,10 @@ const ALLOWED: &[(&str, &[&str])] = &[
         "rallytide-simulate",
         &["rallytide-chart", "rallytide-scoring"],
     ),
+    (
+        "rallytide-pocket",
+        &["rallytide-chart", "rallytide-scoring"],
+    ),
     ("rallytide-bus", &[]),
     ("rallytide-plugin-kit", &[]),
     (
@@ -62,7 +66,12 @@ const OWNED: &[(&str, &str)] = &[
 ];
 
 /// Crates that are pure: no async, clock, logging, randomness of the system.
-const PURE: &[&str] = &["rallytide-chart", "rallytide-scoring", "rallytide-simulate"];
+const PURE: &[&str] = &[
+    "rallytide-chart",
+    "rallytide-pocket",
+    "rallytide-scoring",
+    "rallytide-simulate",
+];
 const IMPURE: &[&str] = &["tokio", "tracing", "axum", "futures-util", "getrandom"];
 
 #[derive(Deserialize)]

@@ -8,7 +8,8 @@ use anyhow::Context;
 use rallytide_bus::{EmbeddedBus, system_clock};
 use rallytide_court::Courts;
 use rallytide_plugin_host::Ensemble;
-use rallytide_server::{Site, bind, router, serve};
+use rallytide_server::{Extras, Site, bind, router, serve};
+use rallytide_simulate::Plan;
 use tokio::net::TcpListener;
 use tokio::sync::watch;
 
@@ -29,6 +30,15 @@ pub(crate) fn run(options: &Serve) -> Result<(), Failure> {
         );
         host.run(asked_to_stop()).await
     })
+}
+
+fn extras() -> Extras {
+    Extras {
+        pocket: include!(concat!(env!("OUT_DIR"), "/pocket.rs")),
+        made_up: |seed| {
+            rallytide_simulate::simulate(&Plan::new(seed)).map_err(|error| error.to_string())
+        },
+    }
 }
 
 pub(crate) fn runtime() -> Result<tokio::runtime::Runtime, Failure> {
@@ -72,7 +82,7 @@ impl Host {
             data,
             listener,
             bus,
-            site: Site::new(Arc::new(courts), pages, stopped),
+            site: Site::new(Arc::new(courts), pages, extras(), stopped),
             stop,
         })
     }
