@@ -13,6 +13,30 @@
 //! referee's word comes in as `score_fix`), correct entries (the effective
 //! chart is corrected already), or read and write files. The rules, their
 //! editions and our choices are explained in the README of this crate.
+//!
+//! ```
+//! use rallytide_chart::read_chart_file;
+//! use rallytide_scoring::{Row, Scoring};
+//!
+//! let file = br#"{"kind":"match","chart":1,"id":"final","teams":{"a":{"name":"Reed"},"b":{"name":"Sand"}},"format":{"discipline":"doubles","scoring":"side_out","points":11,"win_by":2,"games":3},"first_serve":"a"}
+//! {"id":"r1","at":"2026-05-02T10:00:00.000Z","kind":"rally_end","won_by":"a"}
+//! {"id":"r2","at":"2026-05-02T10:00:20.000Z","kind":"rally_end","won_by":"b"}
+//! "#;
+//! let chart = read_chart_file(file).chart.expect("a header");
+//! let mut scoring = Scoring::new(chart.header());
+//! let mut told = Vec::new();
+//! for entry in chart.effective() {
+//!     let before = scoring.score().clone();
+//!     if scoring.step(&entry.play).changed {
+//!         let row = Row::new(chart.header(), &before, &entry.play, scoring.score());
+//!         told.push(format!("{} ({})", row.call, row.what));
+//!     }
+//! }
+//! assert_eq!(
+//!     told,
+//!     ["1-0-2 (rally to Reed; point)", "0-1-1 (rally to Sand; side out)"]
+//! );
+//! ```
 
 mod machine;
 mod play_by_play;

@@ -4,7 +4,7 @@
 //! match); then everything that follows from those (courts, receiver, call,
 //! game point) is worked out anew, unless the match is over: then it stays as
 //! it was. Beside the score there is little to remember: who starts which
-//! game, whether the current game has been played and has had its change of
+//! game, which games have been played, whether the last one has had its change of
 //! ends, whether the current rally has been served.
 
 use std::mem;
@@ -24,9 +24,10 @@ pub struct Scoring {
     rules: Rules,
     /// Each team's starting server, game by game.
     starting_servers: [PairOf<u32>; MOST_GAMES],
-    /// Whether a rally of the current game has counted.
-    game_begun: bool,
-    /// Whether the change of ends within the current game has taken place.
+    /// Whether a rally of a game has counted, game by game.
+    begun: [bool; MOST_GAMES],
+    /// Whether the change of ends within the last game has taken place. Kept
+    /// while the referee moves to another game and back: `near` is kept too.
     ends_changed_within: bool,
     /// Whether a serve of the current rally has been seen.
     served: bool,
@@ -77,7 +78,7 @@ impl Scoring {
         let mut scoring = Self {
             rules,
             starting_servers: [PairOf::default(); MOST_GAMES],
-            game_begun: false,
+            begun: [false; MOST_GAMES],
             ends_changed_within: false,
             served: false,
             score,
@@ -152,7 +153,7 @@ impl Scoring {
     fn rally_end(&mut self, winner: Team) {
         self.served = false;
         self.score.rallies = self.score.rallies.saturating_add(1);
-        self.game_begun = true;
+        self.begun[self.game_index()] = true;
         let serving = self.score.serving;
         let scores = self.rules.scores(winner, serving, self.score.points);
         let game = self.score.game;
@@ -207,12 +208,7 @@ impl Scoring {
     fn score_fix(&mut self, fix: &ScoreFix) {
         if let Some(games) = fix.games {
             self.score.games = games;
-            let game = games.a.saturating_add(games.b).saturating_add(1);
-            if game != self.score.game {
-                self.score.game = game;
-                self.game_begun = false;
-                self.ends_changed_within = false;
-            }
+            self.score.game = games.a.saturating_add(games.b).saturating_add(1);
         }
         self.score.points = fix.points;
         self.set_server(fix);
@@ -262,7 +258,7 @@ impl Scoring {
             starting_server,
         } = lineup;
         let current = self.game_index();
-        let from = if !self.game_begun && self.score.points == PairOf::default() {
+        let from = if !self.begun[current] && self.score.points == PairOf::default() {
             if self.starting_server(team) != starting_server && self.score.serving == team {
                 self.score.server_player = self.rules.partner(self.score.server_player);
             }
@@ -302,9 +298,9 @@ impl Scoring {
     fn begin_next_game(&mut self) {
         let game = self.score.game.saturating_add(1);
         let time_outs = self.rules.time_outs();
-        self.game_begun = false;
-        self.ends_changed_within = false;
         self.score.game = game;
+        self.begun[self.game_index()] = false;
+        self.ends_changed_within = false;
         self.score.points = PairOf::default();
         self.score.time_outs_left = PairOf {
             a: time_outs,
@@ -405,11 +401,11 @@ impl Scoring {
         self.score.match_point = match_point;
     }
 
-    /// The match is over: nothing is called and nobody changes ends any more.
+    /// The match is over: nothing is called any more. (Nobody changes ends
+    /// either: the last point never announces it.)
     fn close(&mut self) {
         self.score.call = None;
         self.score.game_point = None;
         self.score.match_point = None;
-        self.score.change_ends = false;
     }
 }

@@ -110,6 +110,19 @@ fn half_set_by_the_referee_counts_as_changed() {
 }
 
 #[test]
+fn half_reached_again_after_the_referee_went_back_changes_nothing() {
+    let header = header(RALLY, 11, 2, 3);
+    check_ends(&header, "5-3A@1-1 A 5-3A A", "a b! b b");
+    check_ends(&header, "5-3A@1-1 A 9-9A@1-0 5-3A@1-1 A", "a b! b b b");
+}
+
+#[test]
+fn a_deciding_game_played_anew_changes_ends_anew() {
+    let header = header(RALLY, 11, 2, 3);
+    check_ends(&header, "5-3A@1-1 A 9-10A@1-0 B 5-3A A", "a b! b a! a b!");
+}
+
+#[test]
 fn half_set_by_the_referee_in_an_earlier_game_says_nothing_of_the_deciding_one() {
     let header = header(RALLY, 11, 2, 3);
     check_ends(&header, "7-2A 5-0A@1-1 A", "a a b!");

@@ -69,7 +69,6 @@ fn a_match_ends_with_the_game_that_decides_it() {
 #[test]
 fn after_the_match_turn_and_ends_stay_as_before_the_last_entry() {
     let header = header(RALLY, 3, 2, 1);
-    // Before: 1-2, b served by its second server's right court; a receives.
     check_keys(
         &header,
         "A BB B",
@@ -86,16 +85,31 @@ fn after_the_match_turn_and_ends_stay_as_before_the_last_entry() {
 #[test]
 fn a_last_point_by_receivers_leaves_the_turn_with_those_who_served() {
     check_keys(
-        &header(STATIC, 3, 2, 1),
-        "2-2A A B 2-2A A A",
-        &json!({"serving": "a", "winner": "a"}),
-    );
-    check_keys(
         &header(RALLY, 3, 1, 1),
         "2-2A B",
         &json!({
             "serving": "a", "server_player": 0, "court": "right", "receiver_player": 0,
             "winner": "b",
+        }),
+    );
+    check_keys(
+        &header(STATIC, 3, 1, 1),
+        "1-2A B",
+        &json!({
+            "serving": "a", "server_player": 1, "court": "left", "receiver_player": 1,
+            "winner": "b",
+        }),
+    );
+}
+
+#[test]
+fn a_last_point_from_a_foul_leaves_everybody_where_they_stood() {
+    check_keys(
+        &header(STATIC, 3, 1, 1),
+        "2-0A B!",
+        &json!({
+            "serving": "a", "server_player": 0, "court": "right", "receiver_player": 0,
+            "winner": "a", "points": {"a": 3, "b": 0},
         }),
     );
 }
@@ -215,7 +229,7 @@ fn a_retirement_gives_the_others_the_least_winning_score() {
     let header = best_of_three_to_11(SIDE_OUT);
     check_recorded(&header, "3-9A Ax", Some(&[(3, 11), (0, 11)]));
     check_recorded(&header, "12-11A Ax", Some(&[(12, 14), (0, 11)]));
-    check_recorded(&header, "10-4B B!  Ax", Some(&[(10, 12), (0, 11)]));
+    check_recorded(&header, "10-4B B! Ax", Some(&[(10, 12), (0, 11)]));
 }
 
 #[test]
@@ -236,8 +250,7 @@ fn a_retirement_records_unplayed_games_as_shut_outs_up_to_the_win() {
 
 #[test]
 fn a_retirement_never_takes_points_from_the_others() {
-    // 11-10, a foul takes b's tenth point, another its ninth: a stands at 11-8
-    // without having won, is at 12-8 never; b retires.
+    // Two fouls by b turn 12-11 into 12-9, and a has not won yet; 11-9 would do.
     let header = header(SIDE_OUT_SINGLES, 11, 2, 1);
     check_recorded(&header, "12-11A B! B! Bx", Some(&[(12, 9)]));
 }

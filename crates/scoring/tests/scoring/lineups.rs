@@ -30,6 +30,14 @@ fn a_lineup_can_be_taken_back_before_the_first_rally() {
 }
 
 #[test]
+fn a_lineup_that_names_the_starting_server_again_changes_nothing() {
+    let header = best_of_three_to_11(SIDE_OUT);
+    for script in ["A=0", "B=0"] {
+        assert!(!steps(&header, script)[0].0.changed, "{script}");
+    }
+}
+
+#[test]
 fn a_lineup_after_a_counted_rally_waits_for_the_next_game() {
     check(
         &header(RALLY, 3, 1, 3),
@@ -118,5 +126,22 @@ fn a_game_the_referee_moves_to_has_the_starting_servers_named_for_it() {
         &header,
         "A A=1 0-0B@1-0 2-0B@0-0 2-0A",
         &["0-2 B1R", "2-0 A1R"],
+    );
+}
+
+#[test]
+fn a_game_the_referee_moves_to_counts_its_own_rallies() {
+    let header = header(RALLY, 11, 2, 3);
+    check(&header, "A 0-0A@1-0 A=1", &["0-0 A1R", "0-0 A2R"]);
+    check(&header, "A 0-0A@1-0 0-0A@0-0 A=1", &["0-0 A1R", "0-0 A1R"]);
+}
+
+#[test]
+fn a_game_played_anew_takes_a_lineup_at_its_start() {
+    // Game 2 has had a rally, the referee goes back to game 1, and it is won.
+    check(
+        &header(RALLY, 3, 1, 3),
+        "AAA A 2-0A@0-0 A B=1",
+        &["2-0 A2L", "0-0 B1R", "0-0 B2R"],
     );
 }

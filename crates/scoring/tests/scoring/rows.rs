@@ -97,6 +97,11 @@ fn a_rally_is_told_by_what_it_brought() {
         "rally to Venn / Lind; point; game to Venn / Lind, 3-0; change ends",
     );
     check_words(
+        &header(SIDE_OUT, 1, 1, 3),
+        "A",
+        "rally to Venn / Lind; point; game to Venn / Lind, 1-0; change ends",
+    );
+    check_words(
         &header(FREEZE, 3, 1, 1),
         "2-0B A",
         "rally to Venn / Lind; side out",

@@ -14,8 +14,7 @@ fn a_score_is_written_with_the_keys_of_the_contract_in_its_order() {
         "discipline": "doubles", "scoring": "side_out", "points": 11, "win_by": 2, "games": 3,
     });
     let header = header_of(&format, Team::A);
-    let wins = "AAAAAA B ABABABABAB";
-    let mut score = score(&header, &format!("{wins} 10-7A1 A 3-5B1 Bt"));
+    let mut score = score(&header, "10-7A1 A 3-5B1 Bt");
     score.rallies = 61;
     assert_eq!(
         serde_json::to_string(&score).unwrap(),
