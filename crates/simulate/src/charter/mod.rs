@@ -58,7 +58,7 @@ impl Charter {
     pub(super) fn records(&mut self, happened: i64, play: &Play) {
         let delay = self.dice.milliseconds(1_200.0, 600.0);
         let id = self.between_id(play);
-        let at = happened + self.tempo.of_pauses(delay);
+        let at = self.unhurried(happened + self.tempo.of_pauses(delay));
         self.write(&id, at, entries::play_fields(play));
     }
 
@@ -92,6 +92,12 @@ impl Charter {
         }
         self.given.push((kind, 1));
         1
+    }
+
+    /// `at`, or later if the last entry has just been typed: between rallies
+    /// nobody types two things at once.
+    fn unhurried(&self, at: i64) -> i64 {
+        at.max(self.last_at + self.tempo.of_pauses(700))
     }
 
     /// Writes an entry; a time not after the last one is moved behind it.

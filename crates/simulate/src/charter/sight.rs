@@ -115,6 +115,9 @@ impl Charter {
                 (caught, self.one_left_behind())
             };
             if now {
+                // At the line they are together again; said of one player only,
+                // the partner would be taken for left behind.
+                let player = player.filter(|_| depth != Depth::Line);
                 *told.of_mut(*team) = Some((depth, player));
                 let at = typed + self.reaction(350.0, 200.0);
                 let team = *team;

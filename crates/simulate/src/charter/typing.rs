@@ -87,7 +87,10 @@ impl Charter {
     }
 
     fn type_one(&mut self, draft: &Draft, typed: &mut Typed) {
-        let at = draft.at;
+        let at = match typed.before_end {
+            Some(_) => self.unhurried(draft.at),
+            None => draft.at,
+        };
         match draft.what {
             What::Shot { place, shot } => {
                 if let Some(last) = &typed.last_play {
