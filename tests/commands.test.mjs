@@ -11,7 +11,7 @@ import { join } from 'node:path';
 import { test } from 'node:test';
 import { Dice } from './oracle/random-values.mjs';
 import { runOver } from './support/batches.mjs';
-import { DEMO_MATCH, chartFile, chartText, demoMatch, headerFor, numbered, rallies } from './support/charts.mjs';
+import { DEMO_MATCH, chartFile, chartText, demoMatch, demoStreams, headerFor, numbered, rallies } from './support/charts.mjs';
 import { freshFolder } from './support/folders.mjs';
 import { Host } from './support/host.mjs';
 import { RALLYTIDE, asLines, environment, linesOf, rallytide } from './support/program.mjs';
@@ -296,9 +296,14 @@ test('made_up_matches_are_charts_that_nobody_would_refuse', async (t) => {
   }
 });
 
-test('the_demo_match_is_a_chart_that_nobody_would_refuse', async () => {
-  const { status, stdout } = await run(['check', DEMO_MATCH]);
-  assert.equal(status, 0, stdout);
+test('every_demo_stream_is_a_chart_that_nobody_would_refuse', async () => {
+  const streams = await demoStreams();
+  assert.ok(streams.length >= 3 && streams.includes(DEMO_MATCH), `only ${streams.length} found`);
+  for (const file of streams) {
+    const { status, stdout } = await run(['check', file]);
+    assert.equal(status, 0, `${file}: ${stdout}`);
+    assert.doesNotMatch(stdout, /note:/, file);
+  }
 });
 
 // Commands that live on.
@@ -401,5 +406,5 @@ test('damaged_charts_are_reported_and_never_a_reason_to_panic', async (t) => {
       found.add(status);
     });
   }
-  assert.deepEqual([...found].sort(), [0, 1], 'some damage does harm, some does none');
+  assert.ok(found.has(1), 'damage of this kind does harm');
 });

@@ -69,7 +69,7 @@ function readGraphic(page) {
       connection: document.documentElement.dataset.connection ?? null,
       phase: tide?.dataset.phase ?? null, holder: tide?.dataset.toward ?? null, states,
       edge: tide === null ? null : Number.parseFloat(tide.style.getPropertyValue('--rt-edge')),
-      why: text('rt-tide-line rt-why-words'), call: text('rt-score-plate .rt-call'),
+      why: text('rt-tide-line .rt-why'), call: text('rt-score-plate .rt-call'),
       points: [...document.querySelectorAll('rt-score-plate .rt-points')].map((node) => node.textContent),
       foot: text('rt-score-plate .rt-game'),
     };
@@ -133,6 +133,7 @@ async function assertShown(pages, chart, states, place) {
 function wordsFit(text, holder, why) {
   const pressed = { a: 'b', b: 'a', none: null }[holder];
   const against = new Set(why.filter(({ team }) => team === pressed).map(({ code }) => code));
+  if (text === null) return false;
   const said = text === '' ? [] : text.split(', ');
   return said.every((words) => against.has(WORDS[words])) && (said.length > 0) === (against.size > 0)
     && text.split(' ').length <= 4;

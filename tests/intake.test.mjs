@@ -280,9 +280,9 @@ test('a_client_that_comes_back_is_told_which_of_its_entries_are_there', async (t
   const host = await Host.start(t);
   const header = headerFor('back');
   const tablet = await Charter.welcomed(host, { client: 'tablet', chart: header });
-  assert.deepEqual(tablet.welcome, {
-    type: 'welcome', court: '1', match: header, last_seq: 0, score: tablet.welcome.score, ids: [],
-  });
+  const { type, court, match, last_seq: lastSeq, score, ids: none } = tablet.welcome;
+  assert.deepEqual({ type, court, match, lastSeq, none }, { type: 'welcome', court: '1', match: header, lastSeq: 0, none: [] });
+  assert.equal(score.call, '0-0-2');
   const phone = await Charter.welcomed(host, { client: 'phone', chart: header });
   await tablet.chart([entry('t1', shot('a', 'serve')), entry('t2', shot('b', 'return'))]);
   await phone.chart([entry('p1', { kind: 'cue', cue: 'awkward' })]);

@@ -6,13 +6,15 @@
  * first. Compared are the indicators that the program provides and the oracle knows.
  */
 import assert from 'node:assert/strict';
+import { readFile } from 'node:fs/promises';
 import { test } from 'node:test';
 import { readChart } from './oracle/chart.mjs';
 import { flagLines } from './oracle/flags.mjs';
 import { randomChart } from './oracle/random-chart.mjs';
 import { PLUGIN_OF, eachReadingLines, finalReadingLines } from './oracle/readings.mjs';
+import { scoreLines } from './oracle/scoring.mjs';
 import { runOver } from './support/batches.mjs';
-import { chartFile, chartText, headerFor } from './support/charts.mjs';
+import { chartFile, chartText, demoStreams, headerFor } from './support/charts.mjs';
 import { compareLines } from './support/compare.mjs';
 import { freshFolder } from './support/folders.mjs';
 import { asLines, rallytide } from './support/program.mjs';
@@ -80,6 +82,18 @@ test('both_implementations_have_the_same_readings_after_every_entry', async (t) 
     compared += expected.length;
   });
   t.diagnostic(`${compared} entries compared`);
+});
+
+test('both_implementations_agree_on_every_demo_stream', async () => {
+  const only = await sharedIndicators();
+  for (const file of await demoStreams()) {
+    const chart = { seed: 0, kind: file };
+    const { header, effective } = readChart(await readFile(file, 'utf8'));
+    const scores = scoreLines(header, effective).map((line) => JSON.stringify(line));
+    compareLines(chart, 'score --json', await rallytide(['score', '--json', file]), scores);
+    const each = eachReadingLines(header, effective, { only });
+    compareLines(chart, 'readings --each', await rallytide(['readings', '--each', '--only', only.join(','), file]), each);
+  }
 });
 
 test('both_implementations_raise_the_same_flags', async (t) => {

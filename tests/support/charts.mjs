@@ -2,7 +2,7 @@
  * Charts for the tests of the whole: from files, at random, or put together by hand. What the host
  * adds to a stored entry is left out, so that each can be brought to another host.
  */
-import { readFile, writeFile } from 'node:fs/promises';
+import { readFile, readdir, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parseChart } from '../oracle/chart.mjs';
@@ -11,8 +11,16 @@ import { randomChart } from '../oracle/random-chart.mjs';
 /** What a host adds to a stored entry. */
 const HOST_FIELDS = ['client', 'seq', 'received', 'crc'];
 
+const DEMO_STREAMS = fileURLToPath(new URL('../../demo-streams/', import.meta.url));
+
 /** The match that `rallytide demo` shows. */
-export const DEMO_MATCH = fileURLToPath(new URL('../../demo-streams/harbour-final.jsonl', import.meta.url));
+export const DEMO_MATCH = join(DEMO_STREAMS, 'harbour-final.jsonl');
+
+/** @returns {Promise<string[]>} all invented charts that come along */
+export async function demoStreams() {
+  const names = await readdir(DEMO_STREAMS);
+  return names.filter((name) => name.endsWith('.jsonl')).sort().map((name) => join(DEMO_STREAMS, name));
+}
 
 /**
  * @typedef {object} RecordedChart
