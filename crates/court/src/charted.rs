@@ -21,6 +21,8 @@ pub struct ChartedMatch {
     recorders: HashMap<EntryId, Arc<str>>,
     ensemble: Arc<Ensemble>,
     derived: Derived,
+    /// How often the plugins were changed while the match was on.
+    plugin_changes: u64,
 }
 
 struct Derived {
@@ -55,7 +57,27 @@ impl ChartedMatch {
             recorders: HashMap::new(),
             ensemble,
             derived,
+            plugin_changes: 0,
         }
+    }
+
+    /// The same match under other plugins: `fresh` is what they make of its
+    /// chart so far. What was recorded since `fresh` was made is taken in.
+    pub(crate) fn with_plugins_of(&self, mut fresh: Self) -> Self {
+        let known = fresh.chart.entries().len();
+        for (seq, entry) in &self.chart.entries()[known..] {
+            fresh.take(*seq, entry.as_ref().clone(), None);
+        }
+        fresh.recorders.clone_from(&self.recorders);
+        fresh.plugin_changes = self.plugin_changes + 1;
+        fresh
+    }
+
+    /// Raised by each correction, and by each change of plugins. The chart alone
+    /// decides it on a host whose plugins stay as they are.
+    #[must_use]
+    pub fn revision(&self) -> u64 {
+        self.chart.revision() + self.plugin_changes
     }
 
     /// The chart.
@@ -100,7 +122,10 @@ impl ChartedMatch {
         self.note_recorder(&id, client);
         self.chart.push_at(seq, entry);
         match self.chart.latest_effective() {
-            Some(effective) => self.derived.update(&effective, self.chart.revision()),
+            Some(effective) => {
+                let revision = self.revision();
+                self.derived.update(&effective, revision)
+            }
             None => self.correct(&id),
         }
     }
@@ -131,7 +156,7 @@ impl ChartedMatch {
     pub fn snapshot(&self, reason: Option<&'static str>) -> Encoded {
         let place = Moment {
             seq: self.chart.last_seq().0,
-            revision: self.chart.revision(),
+            revision: self.revision(),
         };
         self.derived.snapshot(self.chart.header(), place, reason)
     }

@@ -8,9 +8,10 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use rallytide_bus::{Bus, BusError, Opened, TopicName};
 use rallytide_chart::{Admission, Chart, Entry, EntryId, Header, Refusal, RefusalCode, Seq};
-use rallytide_plugin_host::Ensemble;
+use rallytide_plugin_host::{Ensemble, Fault};
 use serde_json::{Map, Value, json};
 
+use crate::charted::walk_readings;
 use crate::live::{CourtName, LiveCourt};
 
 /// The log of what is on where; no match may have this id.
@@ -24,7 +25,7 @@ const COURTS_LIMIT: usize = 200;
 /// All courts of a host.
 pub struct Courts {
     bus: Arc<dyn Bus>,
-    ensemble: Arc<Ensemble>,
+    ensemble: Mutex<Arc<Ensemble>>,
     house: TopicName,
     by_name: Mutex<BTreeMap<CourtName, Arc<LiveCourt>>>,
 }
@@ -54,7 +55,7 @@ impl Courts {
         };
         let courts = Self {
             bus,
-            ensemble,
+            ensemble: Mutex::new(ensemble),
             house,
             by_name: Mutex::new(BTreeMap::new()),
         };
@@ -72,6 +73,37 @@ impl Courts {
     #[must_use]
     pub fn all(&self) -> Vec<Arc<LiveCourt>> {
         self.locked().values().cloned().collect()
+    }
+
+    /// The plugins that run.
+    #[must_use]
+    pub fn ensemble(&self) -> Arc<Ensemble> {
+        let ensemble = self.ensemble.lock();
+        Arc::clone(&ensemble.unwrap_or_else(PoisonError::into_inner))
+    }
+
+    /// Runs every match that is on under other plugins, without anybody seeing
+    /// it, and gives the faults they had.
+    #[must_use]
+    pub fn try_plugins(&self, ensemble: &Ensemble) -> Vec<Fault> {
+        let charts = self
+            .all()
+            .into_iter()
+            .filter_map(|court| court.with_match(|charted| charted.chart().clone()));
+        charts
+            .flat_map(|chart| walk_readings(&chart, ensemble, |_, _| {}).faults().to_vec())
+            .collect()
+    }
+
+    /// Goes on with other plugins on every court.
+    pub fn change_plugins(&self, ensemble: &Arc<Ensemble>) {
+        {
+            let mut own = self.ensemble.lock().unwrap_or_else(PoisonError::into_inner);
+            *own = Arc::clone(ensemble);
+        }
+        for court in self.all() {
+            court.change_plugins(ensemble);
+        }
     }
 
     /// The court `name`, made if there is none.
@@ -206,7 +238,7 @@ impl Courts {
     }
 
     fn new_court(&self, name: CourtName) -> LiveCourt {
-        LiveCourt::new(name, Arc::clone(&self.bus), Arc::clone(&self.ensemble))
+        LiveCourt::new(name, Arc::clone(&self.bus), self.ensemble())
     }
 
     fn locked(&self) -> MutexGuard<'_, BTreeMap<CourtName, Arc<LiveCourt>>> {

@@ -56,8 +56,7 @@ pub enum Role {
 pub struct LiveCourt {
     name: CourtName,
     bus: Arc<dyn Bus>,
-    ensemble: Arc<Ensemble>,
-    current: Mutex<Option<Current>>,
+    state: Mutex<State>,
     hub: Hub<Encoded>,
     notices: Hub<Notice>,
     charters: Charters,
@@ -96,6 +95,12 @@ impl NoticeCode {
             Self::TakenOver => "taken_over",
         }
     }
+}
+
+struct State {
+    /// The plugins that matches are begun with.
+    ensemble: Arc<Ensemble>,
+    current: Option<Current>,
 }
 
 /// The match that is on.
@@ -172,8 +177,10 @@ impl LiveCourt {
         Self {
             name,
             bus,
-            ensemble,
-            current: Mutex::new(None),
+            state: Mutex::new(State {
+                ensemble,
+                current: None,
+            }),
             hub: Hub::new(0, DEFAULT_RING),
             notices: Hub::new(0, NOTICES),
             charters: Charters::default(),
@@ -189,7 +196,7 @@ impl LiveCourt {
     /// Id and title of the match that is on.
     #[must_use]
     pub fn match_on(&self) -> Option<(String, String)> {
-        self.locked().as_ref().map(|current| {
+        self.locked().current.as_ref().map(|current| {
             let header = current.charted.chart().header();
             (header.id.to_string(), header.title.clone())
         })
@@ -210,8 +217,8 @@ impl LiveCourt {
     /// Answers a charter's client.
     #[must_use]
     pub fn welcome(&self, client: &str, after: Seq) -> Welcome {
-        let current = self.locked();
-        let charted = current.as_ref().map(|current| &current.charted);
+        let state = self.locked();
+        let charted = state.current.as_ref().map(|current| &current.charted);
         Welcome {
             court: self.name.clone(),
             header: charted.map(|charted| charted.chart().header().to_json().clone()),
@@ -252,8 +259,8 @@ impl LiveCourt {
         match_id: &MatchId,
         source: Map<String, Value>,
     ) -> Result<Receipt, Refusal> {
-        let mut current = self.locked();
-        let current = current.as_mut().ok_or_else(|| {
+        let mut state = self.locked();
+        let current = state.current.as_mut().ok_or_else(|| {
             Refusal::new(
                 RefusalCode::NoMatch,
                 format!(
@@ -295,15 +302,18 @@ impl LiveCourt {
     /// the match `match_id` if it says so.
     #[must_use]
     pub fn watch(&self, role: Role, after: Option<u64>, match_id: Option<&str>) -> (Start, Viewer) {
-        let mut current = self.locked();
-        let on = current.as_ref().map(|current| current.charted.chart());
+        let mut state = self.locked();
+        let on = state
+            .current
+            .as_ref()
+            .map(|current| current.charted.chart());
         let other_match = match_id
             .is_some_and(|wanted| on.is_none_or(|chart| chart.header().id.as_str() != wanted));
         let after = after.filter(|_| !other_match);
         let (start, subscription) = match self.hub.subscribe(after) {
             rallytide_bus::Start::Resumed(subscription) => (Start::Resumed, subscription),
             rallytide_bus::Start::Behind(subscription) => {
-                let snapshot = snapshot_of(&mut current);
+                let snapshot = snapshot_of(&mut state.current);
                 (
                     Start::Snapshot(Arc::clone(snapshot.text(role))),
                     subscription,
@@ -316,18 +326,22 @@ impl LiveCourt {
     /// The state now, as a snapshot.
     #[must_use]
     pub fn now(&self, role: Role) -> Arc<str> {
-        let snapshot = snapshot_of(&mut self.locked());
+        let snapshot = snapshot_of(&mut self.locked().current);
         Arc::clone(snapshot.text(role))
     }
 
     /// Looks at the match that is on; `None` if there is none.
     pub fn with_match<T>(&self, look: impl FnOnce(&ChartedMatch) -> T) -> Option<T> {
-        self.locked().as_ref().map(|current| look(&current.charted))
+        self.locked()
+            .current
+            .as_ref()
+            .map(|current| look(&current.charted))
     }
 
     /// Brings a match onto the court whose log has just been made.
     pub(crate) fn begin(&self, topic: TopicName, header: Header) {
-        let charted = ChartedMatch::new(header, Arc::clone(&self.ensemble));
+        let ensemble = Arc::clone(&self.locked().ensemble);
+        let charted = ChartedMatch::new(header, ensemble);
         self.bring_on(topic, charted, Some("match"));
     }
 
@@ -338,20 +352,48 @@ impl LiveCourt {
         chart: Chart,
         recorders: Vec<(EntryId, Arc<str>)>,
     ) {
-        let mut charted = ChartedMatch::from_chart(chart, Arc::clone(&self.ensemble));
+        let ensemble = Arc::clone(&self.locked().ensemble);
+        let mut charted = ChartedMatch::from_chart(chart, ensemble);
         for (id, client) in recorders {
             charted.note_recorder(&id, Some(client));
         }
         self.bring_on(topic, charted, Some("match"));
     }
 
+    /// Goes on with other plugins. The match is run under them beside the live
+    /// one; viewers then get one snapshot, and no entry is lost or delayed by
+    /// more than what was recorded meanwhile.
+    pub(crate) fn change_plugins(&self, ensemble: &Arc<Ensemble>) {
+        let chart = {
+            let mut state = self.locked();
+            state.ensemble = Arc::clone(ensemble);
+            let current = state.current.as_ref();
+            current.map(|current| current.charted.chart().clone())
+        };
+        let Some(chart) = chart else { return };
+        let fresh = ChartedMatch::from_chart(chart, Arc::clone(ensemble));
+        let mut state = self.locked();
+        let Some(current) = &mut state.current else {
+            return;
+        };
+        if current.charted.chart().header().id != fresh.chart().header().id {
+            // Another match was brought on meanwhile, with the new plugins.
+            return;
+        }
+        current.charted = current.charted.with_plugins_of(fresh);
+        current.snapshot = None;
+        let seq = current.charted.chart().last_seq().0;
+        self.hub
+            .publish(seq, current.charted.snapshot(Some("plugins")));
+    }
+
     fn bring_on(&self, topic: TopicName, charted: ChartedMatch, reason: Option<&'static str>) {
-        let mut current = self.locked();
+        let mut state = self.locked();
         self.charters.free_seat();
         let seq = charted.chart().last_seq().0;
         self.hub.restart(seq);
         self.hub.publish(seq, charted.snapshot(reason));
-        *current = Some(Current {
+        state.current = Some(Current {
             topic,
             charted,
             snapshot: None,
@@ -380,11 +422,11 @@ impl LiveCourt {
         })
     }
 
-    fn locked(&self) -> MutexGuard<'_, Option<Current>> {
+    fn locked(&self) -> MutexGuard<'_, State> {
         // A panic while the lock was held left the state of a moment before or
         // after an entry, never between: the chart is changed in one step and
         // everything derived is replaced as a whole.
-        self.current.lock().unwrap_or_else(PoisonError::into_inner)
+        self.state.lock().unwrap_or_else(PoisonError::into_inner)
     }
 }
 
@@ -395,9 +437,9 @@ impl Viewer {
         match self.subscription.next().await {
             Next::Message(message) => Some(Arc::clone(message.text(self.role))),
             Next::Lagged => {
-                let mut current = court.locked();
+                let mut state = court.locked();
                 self.subscription.skip_to_newest();
-                let snapshot = snapshot_of(&mut current);
+                let snapshot = snapshot_of(&mut state.current);
                 Some(Arc::clone(snapshot.text(self.role)))
             }
             Next::Closed => None,

@@ -114,3 +114,30 @@ fn a_viewer_that_does_not_read_is_sent_the_state_of_the_moment() {
     let text = block_on(sleepy.next(&court)).unwrap();
     assert_eq!(text, court.now(Role::Viewer));
 }
+
+#[test]
+fn other_plugins_come_in_with_one_snapshot_and_no_entry_lost() {
+    let folder = tempfile::tempdir().unwrap();
+    let courts = host(folder.path());
+    let chart = simulated(4);
+    let court = court_with(&courts, "1", chart.header());
+    let id = chart.header().id.clone();
+    for sent in entries(&chart) {
+        court.submit("laptop", &id, sent).unwrap();
+    }
+    let before: Value = serde_json::from_str(&court.now(Role::Booth)).unwrap();
+    let (_, mut viewer) = court.watch(Role::Viewer, None, None);
+    courts.change_plugins(&crate::support::no_plugins());
+    let text = block_on(viewer.next(&court)).unwrap();
+    let after: Value = serde_json::from_str(&text).unwrap();
+    assert_eq!(after["reason"], "plugins");
+    let revision = |snapshot: &Value| snapshot["revision"].as_u64().unwrap();
+    assert_eq!(revision(&after), revision(&before) + 1);
+    for part in ["seq", "score", "rally", "readings", "match"] {
+        assert_eq!(after[part], before[part], "{part}");
+    }
+    assert_eq!(
+        court.welcome("laptop", Seq(0)).ids.len(),
+        chart.entries().len()
+    );
+}
