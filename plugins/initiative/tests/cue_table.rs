@@ -216,6 +216,11 @@ fn beside_an_assumed_shot_the_shot_before_is_unknown() {
 
 #[test]
 fn rows_are_sorted_by_code_then_by_the_team_they_are_against() {
+    let volleys = "a serve | b return | a drive | b volley | a volley";
+    let five = "- 0.00 air:a:r1s5 air:b:r1s5 contested";
+    let six = "- 0.00 air:a:r1s6 air:b:r1s6 contested";
+    check_level(volleys, five);
+    check_level(&format!("{volleys} | b volley"), six);
     check(
         "a at back | b at line | a serve | b return | a drive | b volley \
          | a volley +off_balance",
