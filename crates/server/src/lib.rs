@@ -4,6 +4,7 @@
 //! Thin: each route reads what was sent, asks a court, and writes the answer.
 //! It knows nothing about plugins, logs or scoring.
 
+mod documents;
 mod feed;
 mod intake;
 mod now;

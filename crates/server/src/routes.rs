@@ -16,7 +16,7 @@ use tower::ServiceExt;
 use tower_http::services::ServeDir;
 
 use crate::feed::{self, FeedQuery};
-use crate::{intake, now, origin, pages, socket};
+use crate::{documents, intake, now, origin, pages, socket};
 
 /// What the routes work on.
 #[derive(Clone)]
@@ -69,6 +69,8 @@ pub fn router(site: Site) -> Router {
         .route("/courts/{court}/chart", get(chart_page))
         .route("/chart/pocket.wasm", get(pocket))
         .route("/practice/{seed}", get(made_up_match))
+        .route("/openapi.json", get(openapi))
+        .route("/asyncapi.json", get(asyncapi))
         .fallback(get(other_file))
         .with_state(site)
 }
@@ -214,6 +216,14 @@ async fn chart_page(
 
 async fn pocket(State(site): State<Site>, headers: HeaderMap) -> Response {
     now::tagged(site.extras.pocket, "application/wasm", &headers)
+}
+
+async fn openapi(headers: HeaderMap) -> Response {
+    now::tagged(documents::OPENAPI.as_bytes(), "application/json", &headers)
+}
+
+async fn asyncapi(headers: HeaderMap) -> Response {
+    now::tagged(documents::ASYNCAPI.as_bytes(), "application/json", &headers)
 }
 
 /// A made-up match as a chart file, the same for the same seed.
