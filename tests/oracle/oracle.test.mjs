@@ -163,6 +163,22 @@ test('a_point_taken_off_never_undoes_or_repeats_a_change_of_ends', () => {
   assert.deepEqual(scores.slice(2).map((score) => `${score.points.a}${score.near}`), ['6b', '5b', '6b']);
 });
 
+// USAP 2022 5.B.7, 2022 change document [seen]; that the change is not repeated [memory].
+// A referee who goes to an earlier game and back sends nobody to the other side [derived].
+test('half_reached_again_after_the_referee_went_to_another_game_and_back_changes_no_ends', () => {
+  const decider = fix(5, 3, 'a', { games: { a: 1, b: 1 } });
+  const scores = scoresOf(headerFor(rally(11)), [decider, ...rallies('A'), fix(9, 9, 'a', { games: { a: 1, b: 0 } }), decider, ...rallies('A')]);
+  assert.deepEqual(scores.slice(1).map(({ near, change_ends: now }) => `${near}${now ? '!' : ''}`), ['a', 'b!', 'b', 'b', 'b']);
+});
+
+test('a_deciding_game_that_play_comes_to_again_changes_ends_again', () => {
+  const scores = scoresOf(headerFor(rally(11)), [
+    fix(5, 3, 'a', { games: { a: 1, b: 1 } }), ...rallies('A'), fix(9, 10, 'a', { games: { a: 1, b: 0 } }),
+    ...rallies('B'), fix(5, 3, 'a'), ...rallies('A'),
+  ]);
+  assert.deepEqual(scores.slice(1).map(({ near, change_ends: now }) => `${near}${now ? '!' : ''}`), ['a', 'b!', 'b', 'a!', 'a', 'b!']);
+});
+
 // Published: USAP 2025 10.A.4, playpickleball.com [seen].
 test('a_time_out_with_none_left_costs_nothing_but_is_flagged', () => {
   const timeOut = { kind: 'time_out', team: 'a' };

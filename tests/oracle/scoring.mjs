@@ -55,6 +55,8 @@ export class Match {
     this.named = [{ team: 'a', from: 1, player: 0 }, { team: 'b', from: 1, player: 0 }];
     this.frozen = null;
     this.endsChangedNow = false;
+    /** Counted rallies of each game; a game that play comes to again begins anew. */
+    this.ralliesOf = {};
     this.startGame();
   }
 
@@ -63,6 +65,8 @@ export class Match {
     this.points = { a: 0, b: 0 };
     const timeOuts = this.target < 21 ? 2 : 3;
     this.timeOutsLeft = { a: timeOuts, b: timeOuts };
+    this.ralliesOf[this.game] = 0;
+    this.endsChanged = false;
     this.enterGame();
     this.serving = this.game % 2 === 1 ? this.firstServe : opponentsOf(this.firstServe);
     this.server = this.numbered ? 2 : null;
@@ -72,14 +76,16 @@ export class Match {
   /** What is new whenever `game` is another one, also by the referee's word. */
   enterGame() {
     this.starting = { a: this.startingServer('a'), b: this.startingServer('b') };
-    this.ralliesOfGame = 0;
-    this.endsChanged = false;
   }
 
   /** The one named last of those named for this game or an earlier one. */
   startingServer(team) {
     const forThisGame = this.named.filter((one) => one.team === team && one.from <= this.game);
     return forThisGame[forThisGame.length - 1].player;
+  }
+
+  get ralliesOfGame() {
+    return this.ralliesOf[this.game] ?? 0;
   }
 
   get deciding() {
@@ -194,7 +200,7 @@ export class Match {
 
   rallyWon(team) {
     this.rallies += 1;
-    this.ralliesOfGame += 1;
+    this.ralliesOf[this.game] = this.ralliesOfGame + 1;
     if (this.scoresNext(team)) {
       const gameOver = this.gainPoint(team);
       if (gameOver) return;
