@@ -7,6 +7,7 @@ mod commands;
 mod config;
 mod failure;
 mod input;
+mod plugin_desk;
 mod plugins;
 
 use std::process::ExitCode;

@@ -4,8 +4,8 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use anyhow::Context;
-use rallytide_plugin_host::{Ensemble, PluginCode, Run, Workshop, WorkshopConfig};
+use rallytide_plugin_host::{Ensemble, Run, Workshop, WorkshopConfig};
+use rallytide_shelf::{Outcome, Shelf, ShelfError};
 
 use crate::failure::Failure;
 
@@ -19,20 +19,36 @@ pub(crate) fn ensemble(
     folder: Option<&Path>,
     settings: &Settings,
 ) -> Result<Arc<Ensemble>, Failure> {
-    let workshop = workshop()?;
-    let mut plugins = Vec::new();
-    for (name, bytes) in FIRST_PARTY {
-        plugins.push(workshop.load(name, bytes).map_err(Failure::outside)?);
-    }
-    if let Some(folder) = folder {
-        for plugin in load_folder(&workshop, folder)? {
-            plugins.retain(|own: &PluginCode| own.manifest().id != plugin.manifest().id);
-            plugins.push(plugin);
+    Ok(shelf(folder, settings)?.ensemble())
+}
+
+/// The plugins with all that is known of them. A file that is refused is said
+/// and left out.
+pub(crate) fn shelf(folder: Option<&Path>, settings: &Settings) -> Result<Shelf, Failure> {
+    let shelf = Shelf::open(
+        workshop()?,
+        FIRST_PARTY,
+        folder.map(Path::to_owned),
+        settings.clone(),
+        Arc::new(jiff::Timestamp::now),
+    )
+    .map_err(|error| match error {
+        ShelfError::Assemble(_) => Failure::Usage(format!("{:#}", anyhow::Error::new(error))),
+        ShelfError::Folder { .. } => Failure::outside_with(error, Some("name an existing folder")),
+        ShelfError::BuiltIn(_) => Failure::outside(error),
+    })?;
+    for attempt in shelf.attempts() {
+        match &attempt.outcome {
+            Outcome::Refused { message } | Outcome::TurnedDown { message } => {
+                eprintln!(
+                    "warning: the plugin file `{}` is left out: {message}",
+                    attempt.file
+                );
+            }
+            Outcome::Taken | Outcome::Removed => {}
         }
     }
-    let ensemble = Ensemble::assemble(plugins, settings)
-        .map_err(|error| Failure::Usage(format!("{:#}", anyhow::Error::new(error))))?;
-    for suspended in ensemble.suspended() {
+    for suspended in shelf.ensemble().suspended() {
         let missing: Vec<String> = suspended.missing.iter().map(ToString::to_string).collect();
         eprintln!(
             "warning: the plugin `{}` waits for {}",
@@ -40,12 +56,12 @@ pub(crate) fn ensemble(
             missing.join(" and ")
         );
     }
-    Ok(Arc::new(ensemble))
+    Ok(shelf)
 }
 
 /// A workshop with a cache; without one where the folder is not to be had, so
 /// that a home folder that cannot be written to costs time and nothing else.
-fn workshop() -> Result<Workshop, Failure> {
+pub(crate) fn workshop() -> Result<Workshop, Failure> {
     if let Some(cache) = cache_folder() {
         match Workshop::new(&WorkshopConfig { cache: Some(cache) }) {
             Ok(workshop) => return Ok(workshop),
@@ -56,36 +72,6 @@ fn workshop() -> Result<Workshop, Failure> {
         }
     }
     Workshop::new(&WorkshopConfig { cache: None }).map_err(Failure::outside)
-}
-
-/// Loads every `*.wasm` of a folder, by name. One that is refused is said and
-/// left out.
-fn load_folder(workshop: &Workshop, folder: &Path) -> Result<Vec<PluginCode>, Failure> {
-    let listed = std::fs::read_dir(folder)
-        .and_then(|entries| {
-            entries
-                .map(|entry| Ok(entry?.path()))
-                .collect::<Result<Vec<_>, _>>()
-        })
-        .with_context(|| format!("could not list the plugin folder `{}`", folder.display()));
-    let mut files: Vec<PathBuf> =
-        listed.map_err(|error| Failure::outside_with(error, Some("name an existing folder")))?;
-    files.retain(|file| file.extension().is_some_and(|ending| ending == "wasm"));
-    files.sort();
-    let mut plugins = Vec::new();
-    for file in files {
-        let name = file.display().to_string();
-        let bytes = std::fs::read(&file)
-            .with_context(|| format!("could not read the plugin `{name}`"))
-            .map_err(Failure::outside)?;
-        match workshop.load(&name, &bytes) {
-            Ok(plugin) => plugins.push(plugin),
-            Err(refused) => {
-                eprintln!("warning: {:#}", anyhow::Error::new(refused));
-            }
-        }
-    }
-    Ok(plugins)
 }
 
 /// Says which plugins were stopped on the way; a command whose output lacks

@@ -10,10 +10,12 @@ mod intake;
 mod now;
 mod origin;
 mod pages;
+mod plugins;
 mod protocol;
 mod routes;
 mod serve;
 mod socket;
 
+pub use plugins::{DeskRefusal, PluginDesk};
 pub use routes::{Extras, Site, router};
 pub use serve::{ServeError, bind, serve};

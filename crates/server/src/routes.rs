@@ -8,7 +8,7 @@ use axum::extract::ws::WebSocketUpgrade;
 use axum::extract::{Path, Query, Request, State};
 use axum::http::{HeaderMap, HeaderValue, StatusCode, Uri, header};
 use axum::response::{IntoResponse, Json, Response};
-use axum::routing::get;
+use axum::routing::{get, put};
 use rallytide_court::{CourtName, Courts, LiveCourt, Role};
 use serde_json::{Value, json};
 use tokio::sync::watch;
@@ -16,12 +16,14 @@ use tower::ServiceExt;
 use tower_http::services::ServeDir;
 
 use crate::feed::{self, FeedQuery};
-use crate::{documents, intake, now, origin, pages, socket};
+use crate::plugins::PluginDesk;
+use crate::{documents, intake, now, origin, pages, plugins, socket};
 
 /// What the routes work on.
 #[derive(Clone)]
 pub struct Site {
     courts: Arc<Courts>,
+    pub(crate) plugins: Arc<dyn PluginDesk>,
     own_pages: Option<ServeDir>,
     extras: Extras,
     stop: watch::Receiver<bool>,
@@ -42,12 +44,14 @@ impl Site {
     #[must_use]
     pub fn new(
         courts: Arc<Courts>,
+        plugins: Arc<dyn PluginDesk>,
         own_pages: Option<PathBuf>,
         extras: Extras,
         stop: watch::Receiver<bool>,
     ) -> Self {
         Self {
             courts,
+            plugins,
             own_pages: own_pages.map(pages::own_folder),
             extras,
             stop,
@@ -69,6 +73,9 @@ pub fn router(site: Site) -> Router {
         .route("/courts/{court}/chart", get(chart_page))
         .route("/chart/pocket.wasm", get(pocket))
         .route("/practice/{seed}", get(made_up_match))
+        .route("/plugins", get(plugins::report))
+        .route("/plugins/{plugin}/switch", put(plugins::switch))
+        .route("/plugins/{plugin}/settings", put(plugins::set))
         .route("/openapi.json", get(openapi))
         .route("/asyncapi.json", get(asyncapi))
         .fallback(get(other_file))
@@ -76,7 +83,7 @@ pub fn router(site: Site) -> Router {
 }
 
 /// A sentence for whoever asked for what cannot be had.
-struct Refused(StatusCode, String);
+pub(crate) struct Refused(pub(crate) StatusCode, pub(crate) String);
 
 impl IntoResponse for Refused {
     fn into_response(self) -> Response {

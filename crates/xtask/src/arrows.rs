@@ -25,6 +25,7 @@ const ALLOWED: &[(&str, &[&str])] = &[
         "rallytide-plugin-host",
         &["rallytide-chart", "rallytide-scoring"],
     ),
+    ("rallytide-shelf", &["rallytide-plugin-host"]),
     (
         "rallytide-court",
         &[
@@ -47,6 +48,7 @@ const ALLOWED: &[(&str, &[&str])] = &[
             "rallytide-plugin-host",
             "rallytide-scoring",
             "rallytide-server",
+            "rallytide-shelf",
             "rallytide-simulate",
         ],
     ),

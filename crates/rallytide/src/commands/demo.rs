@@ -19,9 +19,9 @@ pub(crate) fn run(options: &Demo) -> Result<(), Failure> {
     let data = tempfile::tempdir()
         .context("could not make a folder for the demo's data")
         .map_err(Failure::outside)?;
-    let ensemble = plugins::ensemble(None, &plugins::Settings::default())?;
+    let shelf = plugins::shelf(None, &plugins::Settings::default())?;
     runtime()?.block_on(async {
-        let host = Host::open(&options.listen, data.path().to_owned(), None, ensemble).await?;
+        let host = Host::open(&options.listen, data.path().to_owned(), None, shelf).await?;
         println!("{}", host.links(court_of(&chart)));
         println!("an invented match is being charted; stop with Ctrl-C");
         let intake = intake_url(&format!("http://{}", host.address), court_of(&chart))

@@ -7,8 +7,8 @@ use std::sync::Arc;
 use anyhow::Context;
 use rallytide_bus::{EmbeddedBus, system_clock};
 use rallytide_court::Courts;
-use rallytide_plugin_host::Ensemble;
 use rallytide_server::{Extras, Site, bind, router, serve};
+use rallytide_shelf::Shelf;
 use rallytide_simulate::Plan;
 use tokio::net::TcpListener;
 use tokio::sync::watch;
@@ -16,13 +16,18 @@ use tokio::sync::watch;
 use crate::cli::Serve;
 use crate::config::Config;
 use crate::failure::Failure;
+use crate::plugin_desk::HostPlugins;
 use crate::plugins;
 
 pub(crate) fn run(options: &Serve) -> Result<(), Failure> {
     let config = Config::read(options)?;
-    let ensemble = plugins::ensemble(config.plugins.as_deref(), &config.settings)?;
+    let shelf = plugins::shelf(config.plugins.as_deref(), &config.settings)?;
     runtime()?.block_on(async {
-        let host = Host::open(&config.listen, config.data, config.pages, ensemble).await?;
+        let host = Host::open(&config.listen, config.data, config.pages, shelf).await?;
+        let _watch = match &config.plugins {
+            Some(folder) => Some(host.plugins.watch(folder).map_err(Failure::outside)?),
+            None => None,
+        };
         println!("{}", host.links("1"));
         println!(
             "matches are kept in `{}`; stop with Ctrl-C",
@@ -54,6 +59,7 @@ pub(crate) struct Host {
     data: PathBuf,
     listener: TcpListener,
     bus: Arc<EmbeddedBus>,
+    plugins: Arc<HostPlugins>,
     site: Site,
     stop: watch::Sender<bool>,
 }
@@ -64,7 +70,7 @@ impl Host {
         listen: &str,
         data: PathBuf,
         pages: Option<PathBuf>,
-        ensemble: Arc<Ensemble>,
+        shelf: Shelf,
     ) -> Result<Self, Failure> {
         let (listener, address) = bind(listen).await.map_err(|error| {
             let hint = error.hint();
@@ -75,14 +81,17 @@ impl Host {
             Failure::outside_with(error, hint)
         })?;
         let bus = Arc::new(bus);
-        let courts = Courts::open(bus.clone(), ensemble).map_err(Failure::outside)?;
+        let courts = Courts::open(bus.clone(), shelf.ensemble()).map_err(Failure::outside)?;
+        let courts = Arc::new(courts);
+        let plugins = Arc::new(HostPlugins::new(shelf, Arc::clone(&courts)));
         let (stop, stopped) = watch::channel(false);
         Ok(Self {
             address,
             data,
             listener,
             bus,
-            site: Site::new(Arc::new(courts), pages, extras(), stopped),
+            site: Site::new(courts, plugins.clone(), pages, extras(), stopped),
+            plugins,
             stop,
         })
     }

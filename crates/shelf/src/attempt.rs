@@ -1,0 +1,52 @@
+//! What became of a plugin file.
+
+use std::sync::Arc;
+
+use serde::{Serialize, Serializer};
+
+/// Where the time of an attempt comes from; the tests pass their own.
+pub type Clock = Arc<dyn Fn() -> jiff::Timestamp + Send + Sync>;
+
+/// A file that was tried, changed or gone.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Attempt {
+    /// When, on the host's clock.
+    #[serde(serialize_with = "with_milliseconds")]
+    pub at: jiff::Timestamp,
+    /// The file's name.
+    pub file: String,
+    /// The plugin in it, once that is known.
+    pub plugin: Option<String>,
+    /// Its version, once that is known.
+    pub version: Option<String>,
+    /// What became of it.
+    #[serde(flatten)]
+    pub outcome: Outcome,
+}
+
+/// What became of a file.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(tag = "outcome", rename_all = "snake_case")]
+pub enum Outcome {
+    /// It runs from now on.
+    Taken,
+    /// It is no plugin that this host can run.
+    Refused {
+        /// Why, and what to change.
+        message: String,
+    },
+    /// It is a plugin, but does not fit the others or failed its trial.
+    TurnedDown {
+        /// Why.
+        message: String,
+    },
+    /// The file is gone, and the plugin with it; a built-in one is back.
+    Removed,
+}
+
+fn with_milliseconds<S: Serializer>(
+    at: &jiff::Timestamp,
+    serializer: S,
+) -> Result<S::Ok, S::Error> {
+    serializer.collect_str(&format_args!("{at:.3}"))
+}

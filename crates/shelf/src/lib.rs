@@ -1,0 +1,19 @@
+//! The plugin shelf: which plugins run, from which files, and what became of
+//! every file that was tried.
+//!
+//! The built-in plugins stand on it from the start; a file in the plugin folder
+//! comes beside them, or takes the place of the one with its id. A file takes
+//! over only when it has proven itself in a trial; until then, and if it fails,
+//! what ran goes on. Plugins can be switched off and set. Every attempt is kept
+//! with its outcome.
+//!
+//! This crate reads plugin files and watches their folder. It runs nothing: the
+//! trial is the caller's, so it knows nothing about matches, courts or sockets.
+
+mod attempt;
+mod shelf;
+mod watch;
+
+pub use attempt::{Attempt, Clock, Outcome};
+pub use shelf::{PluginOnShelf, Shelf, ShelfError, SwitchError, Trial};
+pub use watch::{Watch, WatchError, watch};

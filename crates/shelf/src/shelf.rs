@@ -1,0 +1,407 @@
+//! The shelf itself: files in, an ensemble out.
+
+use std::collections::{BTreeMap, BTreeSet, VecDeque};
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+use std::time::SystemTime;
+
+use rallytide_plugin_host::{
+    AssembleError, Ensemble, Fault, Manifest, PluginCode, PluginRefused, PluginSettings, Settings,
+    Workshop,
+};
+use serde::Serialize;
+
+use crate::attempt::{Attempt, Clock, Outcome};
+
+/// How many attempts are kept; the oldest go first.
+const ATTEMPTS_KEPT: usize = 200;
+
+/// Runs a set of plugins on what is being played, without anybody seeing it,
+/// and gives the faults they had.
+pub type Trial<'a> = &'a dyn Fn(&Ensemble) -> Vec<Fault>;
+
+/// Which plugins run, and why.
+pub struct Shelf {
+    workshop: Workshop,
+    built_in: Vec<PluginCode>,
+    folder: Option<PathBuf>,
+    files: BTreeMap<PathBuf, File>,
+    off: BTreeSet<String>,
+    settings: Settings,
+    ensemble: Arc<Ensemble>,
+    attempts: VecDeque<Attempt>,
+    clock: Clock,
+}
+
+/// A file as it was last looked at.
+struct File {
+    stamp: Stamp,
+    /// What runs from it: the last version that was taken.
+    code: Option<PluginCode>,
+}
+
+/// What tells that a file has changed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+struct Stamp {
+    length: u64,
+    modified: Option<SystemTime>,
+}
+
+/// A plugin as the desk shows it.
+#[derive(Debug, Serialize)]
+pub struct PluginOnShelf<'a> {
+    /// What it is.
+    #[serde(flatten)]
+    pub manifest: &'a Manifest,
+    /// The file it comes from, or the name it has in the program.
+    pub file: &'a str,
+    /// Whether it rides along in the program.
+    pub built_in: bool,
+    /// The SHA-256 of the file, in hexadecimal digits.
+    pub sha256: &'a str,
+    /// Its size in bytes.
+    pub size: usize,
+    /// Whether it is switched on.
+    pub on: bool,
+    /// What was chosen for its settings; what is not here has its default.
+    pub chosen: Option<&'a PluginSettings>,
+}
+
+/// Why a shelf could not be set up.
+#[derive(Debug, thiserror::Error)]
+pub enum ShelfError {
+    /// A plugin inside the program is at fault.
+    #[error("a plugin inside this program cannot be loaded")]
+    BuiltIn(#[from] PluginRefused),
+    /// The built-in plugins do not fit each other or their settings.
+    #[error("the plugins cannot be put together")]
+    Assemble(#[from] AssembleError),
+    /// The folder cannot be read.
+    #[error("could not list the plugin folder `{}`", folder.display())]
+    Folder {
+        /// The folder.
+        folder: PathBuf,
+        /// What the system said.
+        source: std::io::Error,
+    },
+}
+
+/// Why a plugin could not be switched or set.
+#[derive(Debug, thiserror::Error)]
+pub enum SwitchError {
+    /// There is no such plugin.
+    #[error("there is no plugin `{0}`")]
+    Unknown(String),
+    /// The plugins would not fit each other, or a setting is out of range.
+    #[error("this does not fit")]
+    Assemble(#[from] AssembleError),
+    /// The plugin failed on what is being played.
+    #[error("the plugin fails that way on the match being played: {0}")]
+    Trial(String),
+}
+
+impl Shelf {
+    /// Sets the shelf up with the built-in plugins (name and bytes) and what lies
+    /// in the folder. Nothing is being played yet, so there is no trial.
+    ///
+    /// # Errors
+    /// If the built-in plugins are not sound, their settings out of range, or
+    /// the folder cannot be listed. A file in the folder that is not sound is an
+    /// attempt with its outcome, and no error.
+    pub fn open(
+        workshop: Workshop,
+        built_in: &[(&str, &[u8])],
+        folder: Option<PathBuf>,
+        settings: Settings,
+        clock: Clock,
+    ) -> Result<Self, ShelfError> {
+        let built_in = built_in
+            .iter()
+            .map(|(name, bytes)| workshop.load(name, bytes))
+            .collect::<Result<Vec<_>, _>>()?;
+        let ensemble = Arc::new(Ensemble::assemble(built_in.clone(), &settings)?);
+        let mut shelf = Self {
+            workshop,
+            built_in,
+            folder,
+            files: BTreeMap::new(),
+            off: BTreeSet::new(),
+            settings,
+            ensemble,
+            attempts: VecDeque::new(),
+            clock,
+        };
+        shelf.look(&|_| Vec::new())?;
+        Ok(shelf)
+    }
+
+    /// The plugins that run.
+    #[must_use]
+    pub fn ensemble(&self) -> Arc<Ensemble> {
+        Arc::clone(&self.ensemble)
+    }
+
+    /// Every attempt that is kept, the oldest first.
+    pub fn attempts(&self) -> impl Iterator<Item = &Attempt> {
+        self.attempts.iter()
+    }
+
+    /// Every plugin there is, switched on or off, by id.
+    #[must_use]
+    pub fn plugins(&self) -> Vec<PluginOnShelf<'_>> {
+        let mut shown: Vec<PluginOnShelf<'_>> = Vec::new();
+        let from_files = self.files.values().filter_map(|file| file.code.as_ref());
+        for (code, built_in) in from_files
+            .map(|code| (code, false))
+            .chain(self.built_in.iter().map(|code| (code, true)))
+        {
+            let id = code.id().as_str();
+            if shown.iter().any(|one| *one.manifest.id == *id) {
+                continue;
+            }
+            shown.push(PluginOnShelf {
+                manifest: code.manifest(),
+                file: code.file(),
+                built_in,
+                sha256: code.sha256(),
+                size: code.size(),
+                on: !self.off.contains(id),
+                chosen: self.settings.get(id),
+            });
+        }
+        shown.sort_by(|one, other| one.manifest.id.cmp(&other.manifest.id));
+        shown
+    }
+
+    /// Looks at the folder and takes what has changed, each file after its own
+    /// trial. The new ensemble comes back if there is one.
+    ///
+    /// # Errors
+    /// If the folder cannot be listed; what ran goes on.
+    pub fn look(&mut self, trial: Trial<'_>) -> Result<Option<Arc<Ensemble>>, ShelfError> {
+        let Some(folder) = self.folder.clone() else {
+            return Ok(None);
+        };
+        let found = list(&folder).map_err(|source| ShelfError::Folder { folder, source })?;
+        let before = Arc::clone(&self.ensemble);
+        let gone: Vec<PathBuf> = self
+            .files
+            .keys()
+            .filter(|path| !found.contains_key(*path))
+            .cloned()
+            .collect();
+        for path in gone {
+            self.remove(&path);
+        }
+        for (path, stamp) in found {
+            if self
+                .files
+                .get(&path)
+                .is_none_or(|known| known.stamp != stamp)
+            {
+                self.try_file(&path, stamp, trial);
+            }
+        }
+        let changed = !Arc::ptr_eq(&before, &self.ensemble);
+        Ok(changed.then(|| Arc::clone(&self.ensemble)))
+    }
+
+    /// Switches a plugin on or off.
+    ///
+    /// # Errors
+    /// If there is no such plugin, or it does not fit or fails when it comes
+    /// back; it stays off then.
+    pub fn switch(
+        &mut self,
+        plugin: &str,
+        on: bool,
+        trial: Trial<'_>,
+    ) -> Result<Arc<Ensemble>, SwitchError> {
+        self.known(plugin)?;
+        let before = self.off.clone();
+        if on {
+            self.off.remove(plugin);
+        } else {
+            self.off.insert(plugin.to_owned());
+        }
+        let settings = self.settings.clone();
+        self.change(plugin, settings, trial)
+            .inspect_err(|_| self.off = before)
+    }
+
+    /// Chooses settings for a plugin; what is not named has its default.
+    ///
+    /// # Errors
+    /// If there is no such plugin, a setting is out of its range, or the plugin
+    /// fails that way; the settings stay as they were then.
+    pub fn set(
+        &mut self,
+        plugin: &str,
+        chosen: PluginSettings,
+        trial: Trial<'_>,
+    ) -> Result<Arc<Ensemble>, SwitchError> {
+        self.known(plugin)?;
+        let mut settings = self.settings.clone();
+        settings.insert(plugin.to_owned(), chosen);
+        self.change(plugin, settings, trial)
+    }
+
+    fn known(&self, plugin: &str) -> Result<(), SwitchError> {
+        let known = self.plugins().iter().any(|one| *one.manifest.id == *plugin);
+        if known {
+            Ok(())
+        } else {
+            Err(SwitchError::Unknown(plugin.to_owned()))
+        }
+    }
+
+    fn change(
+        &mut self,
+        plugin: &str,
+        settings: Settings,
+        trial: Trial<'_>,
+    ) -> Result<Arc<Ensemble>, SwitchError> {
+        let candidate = Ensemble::assemble(self.codes(None), &settings)?;
+        if let Some(fault) = own_fault(&trial(&candidate), plugin) {
+            return Err(SwitchError::Trial(fault));
+        }
+        self.settings = settings;
+        self.ensemble = Arc::new(candidate);
+        Ok(Arc::clone(&self.ensemble))
+    }
+
+    /// The plugins that are switched on: those of files in front of built-in
+    /// ones with their ids. `instead` stands for the file of its path.
+    fn codes(&self, instead: Option<(&Path, &PluginCode)>) -> Vec<PluginCode> {
+        let mut codes: Vec<PluginCode> = Vec::new();
+        if let Some((_, code)) = instead {
+            codes.push(code.clone());
+        }
+        for (path, file) in &self.files {
+            if instead.is_none_or(|(other, _)| other != path) {
+                codes.extend(file.code.clone());
+            }
+        }
+        for own in &self.built_in {
+            if codes.iter().all(|code| code.id() != own.id()) {
+                codes.push(own.clone());
+            }
+        }
+        codes.retain(|code| !self.off.contains(code.id().as_str()));
+        codes
+    }
+
+    fn remove(&mut self, path: &Path) {
+        let Some(file) = self.files.remove(path) else {
+            return;
+        };
+        let Some(code) = file.code else { return };
+        match Ensemble::assemble(self.codes(None), &self.settings) {
+            Ok(ensemble) => self.ensemble = Arc::new(ensemble),
+            // What is left was put together before, with one plugin more or
+            // another one in a built-in one's place.
+            Err(error) => tracing::error!(%error, "the plugins left do not fit each other"),
+        }
+        self.note(path, Some(&code), Outcome::Removed);
+    }
+
+    fn try_file(&mut self, path: &Path, stamp: Stamp, trial: Trial<'_>) {
+        let loaded = std::fs::read(path)
+            .map_err(|error| format!("could not read the file: {error}"))
+            .and_then(|bytes| {
+                let name = file_name(path);
+                self.workshop.load(&name, &bytes).map_err(|refused| {
+                    let hint = refused
+                        .hint()
+                        .map_or_else(String::new, |hint| format!("; {hint}"));
+                    format!("{}{hint}", chain(&refused))
+                })
+            });
+        let file = self
+            .files
+            .entry(path.to_owned())
+            .or_insert(File { stamp, code: None });
+        file.stamp = stamp;
+        match loaded {
+            Err(message) => self.note(path, None, Outcome::Refused { message }),
+            Ok(code) => {
+                let outcome = match self.take(path, &code, trial) {
+                    Ok(()) => Outcome::Taken,
+                    Err(message) => Outcome::TurnedDown { message },
+                };
+                self.note(path, Some(&code), outcome);
+            }
+        }
+    }
+
+    fn take(&mut self, path: &Path, code: &PluginCode, trial: Trial<'_>) -> Result<(), String> {
+        let codes = self.codes(Some((path, code)));
+        let candidate = Ensemble::assemble(codes, &self.settings).map_err(|error| chain(&error))?;
+        if let Some(fault) = own_fault(&trial(&candidate), code.id().as_str()) {
+            return Err(fault);
+        }
+        if let Some(file) = self.files.get_mut(path) {
+            file.code = Some(code.clone());
+        }
+        self.ensemble = Arc::new(candidate);
+        Ok(())
+    }
+
+    fn note(&mut self, path: &Path, code: Option<&PluginCode>, outcome: Outcome) {
+        let attempt = Attempt {
+            at: (self.clock)(),
+            file: file_name(path),
+            plugin: code.map(|code| code.id().to_string()),
+            version: code.map(|code| code.manifest().version.clone()),
+            outcome,
+        };
+        tracing::info!(file = attempt.file, outcome = ?attempt.outcome, "a plugin file was tried");
+        if self.attempts.len() == ATTEMPTS_KEPT {
+            self.attempts.pop_front();
+        }
+        self.attempts.push_back(attempt);
+    }
+}
+
+/// The first fault of the plugin itself; what others do is not its doing.
+fn own_fault(faults: &[Fault], plugin: &str) -> Option<String> {
+    let own = faults.iter().find(|fault| *fault.plugin == *plugin);
+    own.map(ToString::to_string)
+}
+
+/// The plugin files of a folder with their stamps.
+fn list(folder: &Path) -> std::io::Result<BTreeMap<PathBuf, Stamp>> {
+    let mut found = BTreeMap::new();
+    for entry in std::fs::read_dir(folder)? {
+        let path = entry?.path();
+        let is_plugin = path.extension().is_some_and(|ending| ending == "wasm");
+        // A file that has gone since it was listed is simply not there.
+        let Ok(about) = path.metadata() else { continue };
+        if is_plugin && about.is_file() {
+            let stamp = Stamp {
+                length: about.len(),
+                modified: about.modified().ok(),
+            };
+            found.insert(path, stamp);
+        }
+    }
+    Ok(found)
+}
+
+fn file_name(path: &Path) -> String {
+    path.file_name()
+        .unwrap_or(path.as_os_str())
+        .to_string_lossy()
+        .into_owned()
+}
+
+/// An error with its causes, on one line.
+fn chain(error: &dyn std::error::Error) -> String {
+    let mut text = error.to_string();
+    let mut cause = error.source();
+    while let Some(error) = cause {
+        text = format!("{text}: {error}");
+        cause = error.source();
+    }
+    text
+}

@@ -1,0 +1,92 @@
+//! Files that come, change and go, without a plugin among them: what a real one
+//! does is tested with the whole program in `tests/`.
+#![allow(clippy::unwrap_used, reason = "a test stops at the first surprise")]
+
+use std::fs;
+use std::path::Path;
+use std::sync::Arc;
+use std::sync::mpsc;
+use std::time::Duration;
+
+use rallytide_plugin_host::{Settings, Workshop, WorkshopConfig};
+use rallytide_shelf::{Outcome, Shelf, ShelfError, SwitchError, watch};
+
+fn shelf(folder: &Path) -> Result<Shelf, ShelfError> {
+    let workshop = Workshop::new(&WorkshopConfig { cache: None }).unwrap();
+    let clock = Arc::new(|| jiff::Timestamp::UNIX_EPOCH);
+    Shelf::open(
+        workshop,
+        &[],
+        Some(folder.to_owned()),
+        Settings::new(),
+        clock,
+    )
+}
+
+fn outcomes(shelf: &Shelf) -> Vec<(String, &'static str)> {
+    let word = |outcome: &Outcome| match outcome {
+        Outcome::Taken => "taken",
+        Outcome::Refused { .. } => "refused",
+        Outcome::TurnedDown { .. } => "turned down",
+        Outcome::Removed => "removed",
+    };
+    shelf
+        .attempts()
+        .map(|attempt| (attempt.file.clone(), word(&attempt.outcome)))
+        .collect()
+}
+
+#[test]
+fn a_file_that_is_no_plugin_is_refused_once_and_again_when_it_changes() {
+    let folder = tempfile::tempdir().unwrap();
+    fs::write(folder.path().join("notes.wasm"), "not a plugin").unwrap();
+    fs::write(folder.path().join("readme.txt"), "no business of ours").unwrap();
+    let mut shelf = shelf(folder.path()).unwrap();
+    let once = [("notes.wasm".to_owned(), "refused")];
+    assert_eq!(outcomes(&shelf), once);
+    let trial = |_: &_| Vec::new();
+    assert!(shelf.look(&trial).unwrap().is_none());
+    assert_eq!(
+        outcomes(&shelf),
+        once,
+        "an unchanged file is not tried again"
+    );
+    fs::write(folder.path().join("notes.wasm"), "still not a plugin").unwrap();
+    assert!(shelf.look(&trial).unwrap().is_none());
+    assert_eq!(outcomes(&shelf).len(), 2);
+}
+
+#[test]
+fn a_folder_that_is_not_there_is_an_error_that_names_it() {
+    let folder = tempfile::tempdir().unwrap();
+    let missing = folder.path().join("missing");
+    let error = shelf(&missing).err().unwrap().to_string();
+    assert!(error.contains("missing"), "{error}");
+}
+
+#[test]
+fn an_unknown_plugin_cannot_be_switched() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut shelf = shelf(folder.path()).unwrap();
+    let refused = shelf.switch("nobody", false, &|_| Vec::new()).unwrap_err();
+    assert!(matches!(refused, SwitchError::Unknown(plugin) if plugin == "nobody"));
+}
+
+#[test]
+fn a_change_in_a_watched_folder_is_told_once_it_has_settled() {
+    let folder = tempfile::tempdir().unwrap();
+    let (send, told) = mpsc::channel();
+    let watching = watch(folder.path(), move || send.send(()).unwrap()).unwrap();
+    for part in 0..5 {
+        fs::write(folder.path().join("growing.wasm"), vec![0; part * 100]).unwrap();
+    }
+    let patience = Duration::from_secs(20);
+    told.recv_timeout(patience)
+        .expect("the change was not told");
+    drop(watching);
+    assert_eq!(
+        told.try_iter().count(),
+        0,
+        "five writes in a row are one change"
+    );
+}
