@@ -122,7 +122,7 @@ impl Pocket {
             rally: self.rally(),
             recent: &self.seen[self.seen.len().saturating_sub(RECENT)..],
         };
-        serde_json::to_string(&answer).expect("an answer holds text, numbers and text-keyed maps")
+        json_text(&answer)
     }
 
     /// The chart as the text of a file, the header first.
@@ -131,10 +131,12 @@ impl Pocket {
         let header = Value::Object(self.chart.header().to_json().clone());
         let entries = self.chart.entries().iter();
         let entries = entries.map(|(_, entry)| Value::Object(entry.to_json().clone()));
-        std::iter::once(header)
-            .chain(entries)
-            .map(|line| format!("{line}\n"))
-            .collect()
+        let mut text = String::new();
+        for line in std::iter::once(header).chain(entries) {
+            text.push_str(&line.to_string());
+            text.push('\n');
+        }
+        text
     }
 
     fn see_anew(&mut self) {
@@ -191,7 +193,11 @@ pub fn refused(refusal: &Refusal) -> String {
     let only = Only {
         refused: told(refusal),
     };
-    serde_json::to_string(&only).expect("a refusal holds text only")
+    json_text(&only)
+}
+
+fn json_text(answer: &impl Serialize) -> String {
+    serde_json::to_string(answer).expect("an answer holds text, numbers and text-keyed maps")
 }
 
 fn told(refusal: &Refusal) -> Refused<'_> {
