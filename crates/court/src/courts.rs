@@ -27,6 +27,9 @@ pub struct Courts {
     bus: Arc<dyn Bus>,
     ensemble: Mutex<Arc<Ensemble>>,
     house: TopicName,
+    /// Held while a match is brought on: several clients may bring the same one
+    /// at the same moment.
+    bringing: Mutex<()>,
     by_name: Mutex<BTreeMap<CourtName, Arc<LiveCourt>>>,
 }
 
@@ -57,6 +60,7 @@ impl Courts {
             bus,
             ensemble: Mutex::new(ensemble),
             house,
+            bringing: Mutex::new(()),
             by_name: Mutex::new(BTreeMap::new()),
         };
         for (name, match_id) in on_courts {
@@ -139,6 +143,7 @@ impl Courts {
         header: Header,
         replace: Replace,
     ) -> Result<(), Refusal> {
+        let _one_at_a_time = self.bringing.lock().unwrap_or_else(PoisonError::into_inner);
         let on = court.with_match(|charted| {
             let same = charted.chart().header().as_ref() == &header;
             let id = charted.chart().header().id.clone();

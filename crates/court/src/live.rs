@@ -103,6 +103,13 @@ struct State {
     current: Option<Current>,
 }
 
+impl State {
+    fn match_id(&self) -> Option<MatchId> {
+        let current = self.current.as_ref()?;
+        Some(current.charted.chart().header().id.clone())
+    }
+}
+
 /// The match that is on.
 struct Current {
     topic: TopicName,
@@ -160,6 +167,8 @@ impl Receipt {
 /// A viewer of a court.
 pub struct Viewer {
     role: Role,
+    /// The match it has last been shown.
+    shown: Option<MatchId>,
     subscription: Subscription<Encoded>,
 }
 
@@ -231,7 +240,7 @@ impl LiveCourt {
     /// The id of the match that is on.
     #[must_use]
     pub fn match_id(&self) -> Option<MatchId> {
-        self.with_match(|charted| charted.chart().header().id.clone())
+        self.locked().match_id()
     }
 
     /// Tells the charters of this court something.
@@ -320,7 +329,12 @@ impl LiveCourt {
                 )
             }
         };
-        (start, Viewer { role, subscription })
+        let viewer = Viewer {
+            role,
+            shown: state.match_id(),
+            subscription,
+        };
+        (start, viewer)
     }
 
     /// The state now, as a snapshot.
@@ -342,7 +356,7 @@ impl LiveCourt {
     pub(crate) fn begin(&self, topic: TopicName, header: Header) {
         let ensemble = Arc::clone(&self.locked().ensemble);
         let charted = ChartedMatch::new(header, ensemble);
-        self.bring_on(topic, charted, Some("match"));
+        self.bring_on(topic, charted);
     }
 
     /// Brings a match onto the court that was charted before.
@@ -357,7 +371,7 @@ impl LiveCourt {
         for (id, client) in recorders {
             charted.note_recorder(&id, Some(client));
         }
-        self.bring_on(topic, charted, Some("match"));
+        self.bring_on(topic, charted);
     }
 
     /// Goes on with other plugins. The match is run under them beside the live
@@ -387,17 +401,18 @@ impl LiveCourt {
             .publish(seq, current.charted.snapshot(Some("plugins")));
     }
 
-    fn bring_on(&self, topic: TopicName, charted: ChartedMatch, reason: Option<&'static str>) {
+    /// Viewers find that what they were reading has ended, and are shown the
+    /// match that is on now.
+    fn bring_on(&self, topic: TopicName, charted: ChartedMatch) {
         let mut state = self.locked();
         self.charters.free_seat();
         let seq = charted.chart().last_seq().0;
-        self.hub.restart(seq);
-        self.hub.publish(seq, charted.snapshot(reason));
         state.current = Some(Current {
             topic,
             charted,
             snapshot: None,
         });
+        self.hub.restart(seq);
     }
 
     fn take(&self, current: &mut Current, entry: Entry, client: &str) -> Result<Receipt, Refusal> {
@@ -439,7 +454,12 @@ impl Viewer {
             Next::Lagged => {
                 let mut state = court.locked();
                 self.subscription.skip_to_newest();
-                let snapshot = snapshot_of(&mut state.current);
+                let on = state.match_id();
+                let snapshot = match &state.current {
+                    Some(current) if on != self.shown => current.charted.snapshot(Some("match")),
+                    _ => snapshot_of(&mut state.current),
+                };
+                self.shown = on;
                 Some(Arc::clone(snapshot.text(self.role)))
             }
             Next::Closed => None,

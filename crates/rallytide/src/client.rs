@@ -12,7 +12,7 @@ use serde::Deserialize;
 use serde_json::{Map, Value};
 use tokio::net::TcpStream;
 use tokio::time::{Instant, sleep, sleep_until, timeout};
-use tokio_tungstenite::tungstenite::Message;
+use tokio_tungstenite::tungstenite::{self, Message};
 use tokio_tungstenite::{MaybeTlsStream, WebSocketStream, connect_async};
 
 /// The most entries in one message. Far below the limit of a message's size
@@ -80,17 +80,26 @@ impl Delivery<'_> {
         let mut delivered = Delivered::default();
         let start = Instant::now();
         let mut attempt = 0;
+        let mut reached = false;
         loop {
             let known = delivered.accepted + delivered.refused.len();
             let outcome = self
-                .session(start, &mut unsent, &mut unanswered, &mut delivered)
+                .session(
+                    start,
+                    &mut reached,
+                    &mut unsent,
+                    &mut unanswered,
+                    &mut delivered,
+                )
                 .await;
             match outcome {
                 Ok(()) => return Ok(delivered),
                 Err(broken) => {
                     let progress = delivered.accepted + delivered.refused.len() > known;
                     attempt = if progress { 1 } else { attempt + 1 };
-                    let hopeless = broken.is::<Hopeless>();
+                    // A host that was never reached is more likely a slip in the
+                    // link than a Wi-Fi that comes back.
+                    let hopeless = broken.is::<Hopeless>() || !reached;
                     if hopeless || attempt > ATTEMPTS {
                         return Err(broken);
                     }
@@ -134,11 +143,13 @@ impl Delivery<'_> {
     async fn session(
         &self,
         start: Instant,
+        reached: &mut bool,
         unsent: &mut VecDeque<Waiting>,
         unanswered: &mut VecDeque<Waiting>,
         delivered: &mut Delivered,
     ) -> anyhow::Result<()> {
         let mut socket = self.connect().await?;
+        *reached = true;
         while !(unsent.is_empty() && unanswered.is_empty()) {
             let next = unsent.front().map(|waiting| start + waiting.due);
             let may_send = unanswered.len() < UNANSWERED;
@@ -165,6 +176,11 @@ impl Delivery<'_> {
         let (mut socket, _) = timeout(PATIENCE, connect_async(&self.intake))
             .await
             .with_context(|| format!("`{}` did not answer in time", self.intake))?
+            .map_err(|error| match error {
+                // Its text already stands in what it wraps.
+                tungstenite::Error::Io(error) => anyhow::Error::new(error),
+                error => anyhow::Error::new(error),
+            })
             .with_context(|| format!("could not connect to `{}`", self.intake))?;
         let mut hello = Map::new();
         hello.insert("type".into(), "hello".into());

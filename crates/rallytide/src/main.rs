@@ -10,6 +10,7 @@ mod input;
 mod plugin_desk;
 mod plugins;
 
+use std::io::IsTerminal;
 use std::process::ExitCode;
 
 use clap::Parser;
@@ -42,6 +43,7 @@ fn start_tracing() {
     tracing_subscriber::fmt()
         .with_env_filter(filter)
         .with_writer(std::io::stderr)
+        .with_ansi(std::io::stderr().is_terminal())
         .with_target(false)
         .init();
 }

@@ -27,6 +27,12 @@ pub enum ServeError {
 }
 
 impl ServeError {
+    /// Whether what was asked for is no address at all.
+    #[must_use]
+    pub fn is_no_address(&self) -> bool {
+        matches!(self, Self::Listen { source, .. } if source.kind() == io::ErrorKind::InvalidInput)
+    }
+
     /// What the person at the host can do about it.
     #[must_use]
     pub fn hint(&self) -> Option<&'static str> {

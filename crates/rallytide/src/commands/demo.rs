@@ -22,6 +22,7 @@ pub(crate) fn run(options: &Demo) -> Result<(), Failure> {
     let shelf = plugins::shelf(None, &plugins::Settings::default())?;
     runtime()?.block_on(async {
         let host = Host::open(&options.listen, data.path().to_owned(), None, shelf).await?;
+        let asked = asked_to_stop()?;
         println!("{}", host.links(court_of(&chart)));
         println!("an invented match is being charted; stop with Ctrl-C");
         let intake = intake_url(&format!("http://{}", host.address), court_of(&chart))
@@ -53,7 +54,7 @@ pub(crate) fn run(options: &Demo) -> Result<(), Failure> {
         host.run(async {
             tokio::select! {
                 () = stop => {}
-                () = asked_to_stop() => {}
+                () = asked => {}
             }
         })
         .await

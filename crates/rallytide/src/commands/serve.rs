@@ -28,12 +28,13 @@ pub(crate) fn run(options: &Serve) -> Result<(), Failure> {
             Some(folder) => Some(host.plugins.watch(folder).map_err(Failure::outside)?),
             None => None,
         };
+        let stop = asked_to_stop()?;
         println!("{}", host.links("1"));
         println!(
             "matches are kept in `{}`; stop with Ctrl-C",
             host.data.display()
         );
-        host.run(asked_to_stop()).await
+        host.run(stop).await
     })
 }
 
@@ -73,6 +74,11 @@ impl Host {
         shelf: Shelf,
     ) -> Result<Self, Failure> {
         let (listener, address) = bind(listen).await.map_err(|error| {
+            if error.is_no_address() {
+                return Failure::Usage(format!(
+                    "`{listen}` is no address to listen on; write it like `127.0.0.1:7447`"
+                ));
+            }
             let hint = error.hint();
             Failure::outside_with(error, hint)
         })?;
@@ -131,20 +137,22 @@ impl Host {
     }
 }
 
-/// Comes true when a person or the system asks the program to stop.
-pub(crate) async fn asked_to_stop() {
+/// Comes true when a person or the system asks the program to stop. It listens
+/// from the moment it is called, so call it before telling anybody that the
+/// host is there.
+pub(crate) fn asked_to_stop() -> Result<impl Future<Output = ()>, Failure> {
     use tokio::signal::unix::{SignalKind, signal};
-    let interrupted = tokio::signal::ctrl_c();
-    match signal(SignalKind::terminate()) {
-        Ok(mut terminate) => {
-            tokio::select! {
-                _ = interrupted => {}
-                _ = terminate.recv() => {}
-            }
+    let listen = |kind| {
+        signal(kind)
+            .context("could not listen for the signals to stop")
+            .map_err(Failure::outside)
+    };
+    let mut interrupt = listen(SignalKind::interrupt())?;
+    let mut terminate = listen(SignalKind::terminate())?;
+    Ok(async move {
+        tokio::select! {
+            _ = interrupt.recv() => {}
+            _ = terminate.recv() => {}
         }
-        Err(error) => {
-            tracing::warn!(%error, "cannot hear the signal to terminate");
-            let _stop = interrupted.await;
-        }
-    }
+    })
 }
