@@ -430,15 +430,18 @@ test('a_page_of_another_site_may_not_write', async (t) => {
 
 test('a_connection_that_breaks_the_protocol_is_closed_and_the_host_goes_on', async (t) => {
   const host = await Host.start(t);
+  // A message that is not read to its end makes the kernel reset the connection,
+  // and the reset can overtake the close frame on its way to the client.
   const faults = [
-    [1003, ({ socket }) => socket.sendBinary(Buffer.from('{}'))],
-    [1007, ({ socket }) => socket.sendText(Buffer.from([0x7b, 0xff, 0xfe, 0x7d]))],
-    [1009, ({ socket }) => socket.send('x'.repeat(2 * 1024 * 1024))],
+    [[1003], ({ socket }) => socket.sendBinary(Buffer.from('{}'))],
+    [[1007], ({ socket }) => socket.sendText(Buffer.from([0x7b, 0xff, 0xfe, 0x7d]))],
+    [[1009, 1006], ({ socket }) => socket.send('x'.repeat(2 * 1024 * 1024))],
   ];
-  for (const [code, commit] of faults) {
+  for (const [codes, commit] of faults) {
     const charter = await Charter.connect(host);
     commit(charter);
-    assert.equal((await charter.socket.whenClosed()).code, code);
+    const { code } = await charter.socket.whenClosed();
+    assert.ok(codes.includes(code), `closed with ${code}, not ${codes}`);
   }
   const charter = await Charter.welcomed(host, { chart: headerFor('going-on') });
   assert.equal((await charter.chart(numbered(rallies('a'))))[0].seq, 1);
