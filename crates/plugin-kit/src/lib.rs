@@ -57,12 +57,16 @@ pub mod interface {
 }
 mod manifest;
 mod publish;
+mod struck;
+mod tally;
 pub mod testing;
 
 #[doc(hidden)]
 pub use guest::{Running, note_panics};
 pub use interface::rallytide::plugin::types::*;
 pub use publish::{PerTeam, Publisher, about, key};
+pub use struck::{RallyShots, Struck};
+pub use tally::{Shares, Tally};
 
 /// What a plugin is made of.
 ///

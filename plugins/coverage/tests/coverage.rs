@@ -1,0 +1,38 @@
+//! Which rallies count as charted without a gap.
+#![allow(clippy::unwrap_used, reason = "a test stops at the first surprise")]
+
+use rallytide_coverage::Coverage;
+use rallytide_plugin_kit::testing::{Script, Trial};
+use rallytide_plugin_kit::{Share, Value, key};
+
+#[track_caller]
+fn check(match_text: &str, part: u32, whole: u32) {
+    let mut trial = Trial::<Coverage>::start(Vec::new(), Vec::new()).unwrap();
+    for entry in Script::default().read(match_text) {
+        trial.entry(entry, Vec::new());
+    }
+    let value = trial.value(&key("charting.coverage")).unwrap();
+    assert_eq!(*value, Value::Share(Share { part, whole }), "{match_text}");
+}
+
+#[test]
+fn nothing_is_counted_before_a_rally_has_ended() {
+    check("a serve | b return", 0, 0);
+}
+
+#[test]
+fn a_rally_from_the_serve_on_without_an_assumed_shot_is_whole() {
+    check("a serve | b return | a drop | b wins", 1, 1);
+}
+
+#[test]
+fn a_missing_serve_an_assumed_shot_or_no_shot_at_all_is_a_gap() {
+    check("b return | a drop | b wins", 0, 1);
+    check("a serve | b return | b volley | b wins", 0, 1);
+    check("a wins", 0, 1);
+}
+
+#[test]
+fn a_replayed_rally_is_not_counted() {
+    check("a serve | b return | replay | a serve | a wins", 1, 1);
+}

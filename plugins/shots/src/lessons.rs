@@ -1,0 +1,48 @@
+//! What one rally shows, looked back on when it has ended.
+
+use rallytide_plugin_kit::{RallyShots, Stroke, Team};
+
+/// The stroke of the third shot, if it was recorded, as it is written.
+#[must_use]
+pub fn third_shot(rally: &RallyShots) -> Option<&'static str> {
+    let third = rally.all().iter().find(|shot| shot.number == 3)?;
+    Some(word(third.stroke))
+}
+
+/// How the team's first speedup came: off a ball marked attackable (`ready`), or
+/// not, or off one that is not known (`forced`).
+#[must_use]
+pub fn first_speedup(rally: &RallyShots, team: Team) -> Option<&'static str> {
+    let shots = rally.all();
+    let place = shots
+        .iter()
+        .position(|shot| shot.team == team && shot.stroke == Stroke::Speedup)?;
+    let ready = rally.before(place).is_some_and(|before| before.attackable);
+    Some(if ready { "ready" } else { "forced" })
+}
+
+/// Whether the team left a ball that sat up.
+#[must_use]
+pub fn left_attackable(rally: &RallyShots, team: Team) -> bool {
+    let mut shots = rally.all().iter();
+    shots.any(|shot| shot.team == team && shot.attackable)
+}
+
+fn word(stroke: Stroke) -> &'static str {
+    match stroke {
+        Stroke::Serve => "serve",
+        Stroke::Return => "return",
+        Stroke::Drive => "drive",
+        Stroke::Drop => "drop",
+        Stroke::Dink => "dink",
+        Stroke::Lob => "lob",
+        Stroke::Reset => "reset",
+        Stroke::Volley => "volley",
+        Stroke::Block => "block",
+        Stroke::Speedup => "speedup",
+        Stroke::Overhead => "overhead",
+        Stroke::Erne => "erne",
+        Stroke::Atp => "atp",
+        Stroke::Other => "other",
+    }
+}

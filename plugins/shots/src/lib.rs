@@ -1,0 +1,78 @@
+//! What serves, third shots, speedups and attackable balls have brought.
+//!
+//! All four look back over a rally when it has ended. [`lessons`] says what a
+//! rally shows, as plain Rust; this file only counts and publishes it.
+
+pub mod lessons;
+
+use rallytide_plugin_kit::{
+    Manifest, Moment, Opening, Play, Plugin, Publisher, RallyShots, Shares, Team,
+};
+
+/// The plugin: the current rally, who serves, and the tallies.
+#[derive(Debug)]
+pub struct Shots {
+    rally: RallyShots,
+    /// Who serves by the score before the next entry.
+    serving: Team,
+    serve: Shares,
+    third: Shares,
+    speedup: Shares,
+    sitter: Shares,
+}
+
+impl Plugin for Shots {
+    fn manifest() -> Manifest {
+        Manifest::new(
+            "shots",
+            env!("CARGO_PKG_VERSION"),
+            "Counts what serves, third shots, speedups and attackable balls have brought.",
+        )
+        .provides(&["serve.won", "third.won", "speedup.won", "sitter.punished"])
+    }
+
+    fn start(opening: &Opening, publish: &mut Publisher) -> Result<Self, String> {
+        Ok(Self {
+            rally: RallyShots::default(),
+            serving: opening.score.serving,
+            serve: Shares::by_team("serve.won", publish),
+            third: Shares::by_slot("third.won"),
+            speedup: Shares::by_slot("speedup.won"),
+            sitter: Shares::by_team("sitter.punished", publish),
+        })
+    }
+
+    fn step(&mut self, moment: &Moment, publish: &mut Publisher) {
+        let entry = &moment.entry;
+        match &entry.play {
+            Play::RallyEnd(end) => {
+                self.count(end.winner, publish);
+                self.rally.clear();
+            }
+            Play::Replay => self.rally.clear(),
+            play => self.rally.take(&entry.id, play),
+        }
+        self.serving = moment.score.serving;
+    }
+}
+
+impl Shots {
+    fn count(&mut self, winner: Team, publish: &mut Publisher) {
+        let serving = self.serving;
+        self.serve.count(serving, winner == serving, publish);
+        if let Some(stroke) = lessons::third_shot(&self.rally) {
+            self.third
+                .count_slot(serving, stroke, winner == serving, publish);
+        }
+        for team in Team::BOTH {
+            if let Some(slot) = lessons::first_speedup(&self.rally, team) {
+                self.speedup.count_slot(team, slot, winner == team, publish);
+            }
+            if lessons::left_attackable(&self.rally, team.other()) {
+                self.sitter.count(team, winner == team, publish);
+            }
+        }
+    }
+}
+
+rallytide_plugin_kit::export_plugin!(Shots);
