@@ -56,6 +56,7 @@ pub mod interface {
     });
 }
 mod manifest;
+mod opening;
 mod publish;
 mod struck;
 mod tally;

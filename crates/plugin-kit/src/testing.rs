@@ -6,7 +6,8 @@ use std::collections::BTreeMap;
 
 use crate::{
     Change, Court, Discipline, Entry, Key, MatchHeader, Moment, Opening, Pair, Play, Plugin,
-    Positions, Publisher, Reading, Score, Scoring, Setting, Team, TeamSheet, Value, WinningPoint,
+    Positions, Publisher, Reading, Score, Scoring, Setting, SettingType, SettingValue, Team,
+    TeamSheet, Value, WinningPoint,
 };
 
 pub use script::Script;
@@ -37,7 +38,8 @@ impl<P: Plugin> Trial<P> {
         Self::start_on(header(), settings, upstream)
     }
 
-    /// Starts the plugin on a match of the caller's.
+    /// Starts the plugin on a match of the caller's. Settings that are left out
+    /// have their default, as on the host.
     ///
     /// # Errors
     /// What the plugin says against its settings.
@@ -50,7 +52,7 @@ impl<P: Plugin> Trial<P> {
         let mut publish = Publisher::default();
         let opening = Opening {
             header,
-            settings,
+            settings: completed::<P>(settings),
             score: score.clone(),
             readings: upstream,
         };
@@ -135,6 +137,37 @@ impl<P: Plugin> Trial<P> {
             }
         }
         changes
+    }
+}
+
+/// All settings of the manifest, in its order: the given ones, else the defaults.
+/// Given ones that the manifest does not offer come last, for the plugin to
+/// ignore.
+fn completed<P: Plugin>(mut given: Vec<Setting>) -> Vec<Setting> {
+    let mut all = Vec::new();
+    for offer in P::manifest().settings {
+        let place = given.iter().position(|setting| setting.name == offer.name);
+        all.push(match place {
+            Some(place) => given.remove(place),
+            None => Setting {
+                value: default_value(offer.form),
+                name: offer.name,
+            },
+        });
+    }
+    all.extend(given);
+    all
+}
+
+fn default_value(form: SettingType) -> SettingValue {
+    match form {
+        SettingType::Number((_, _, default)) => SettingValue::Number(default),
+        SettingType::Whole((_, _, default)) => SettingValue::Whole(default),
+        SettingType::Truth(default) => SettingValue::Truth(default),
+        SettingType::Choice(choices) => {
+            SettingValue::Text(choices.into_iter().next().unwrap_or_default())
+        }
+        SettingType::Text((_, default)) => SettingValue::Text(default),
     }
 }
 
