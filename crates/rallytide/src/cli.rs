@@ -31,6 +31,8 @@ pub(crate) enum Command {
     Export(Export),
     /// Make up a lifelike match; the same one for the same seed and version.
     Simulate(Simulate),
+    /// For plugin authors: start a plugin, check it, try it on a chart.
+    Plugin(crate::commands::plugin::Plugin),
 }
 
 #[derive(Debug, Args)]

@@ -29,6 +29,7 @@ fn main() -> ExitCode {
         Command::Check(options) => commands::check::run(&options),
         Command::Export(options) => commands::export::run(&options),
         Command::Simulate(options) => commands::simulate::run(&options),
+        Command::Plugin(options) => commands::plugin::run(&options),
     };
     match done {
         Ok(()) => ExitCode::SUCCESS,

@@ -4,6 +4,7 @@ pub(crate) mod check;
 pub(crate) mod demo;
 pub(crate) mod export;
 pub(crate) mod feed;
+pub(crate) mod plugin;
 pub(crate) mod readings;
 pub(crate) mod score;
 pub(crate) mod serve;

@@ -1,0 +1,224 @@
+//! `rallytide plugin check FILE`: whether a plugin loads, what it is, and what
+//! it takes of what it may on a chart.
+//!
+//! All numbers are counted, none timed: the same file, chart and version give
+//! the same report. The memory in use is not known from outside; its limit is.
+
+use std::io::Write;
+use std::path::Path;
+
+use anyhow::Context;
+use rallytide_chart::{Chart, EntryId};
+use rallytide_court::{inspect, walk_readings};
+use rallytide_plugin_host::limits::{MEMORY_BYTES, READINGS_PER_PLUGIN, START_FUEL, STEP_FUEL};
+use rallytide_plugin_host::{
+    Ensemble, LogLine, PluginCode, PluginHealth, PluginState, Run, SettingForm, Word,
+};
+use rallytide_simulate::{Plan, simulate};
+
+use super::Check;
+use super::bench::Bench;
+use crate::failure::Failure;
+use crate::input;
+
+/// The made-up match that a plugin is run over where no chart is named.
+const MADE_UP: u64 = 1;
+
+/// What the calls of a run cost, each told from the one before it.
+struct Cost {
+    start: u64,
+    calls: u64,
+    fuel: u64,
+    dearest: u64,
+    dearest_at: Option<EntryId>,
+}
+
+pub(super) fn run(options: &Check) -> Result<(), Failure> {
+    let (chart, named) = match &options.on {
+        Some(file) => (input::read_chart(file)?, format!("`{}`", file.display())),
+        None => (made_up()?, "a made-up match".into()),
+    };
+    let bench = Bench::new()?;
+    let code = bench.load(&options.file)?;
+    let mut out = std::io::stdout().lock();
+    print_manifest(&mut out, &code, &bench, &options.file)?;
+    let ensemble = bench.assemble(&code, &[])?;
+    let mut cost = Cost::of_start(&chart, &ensemble, code.id());
+    let run = walk_readings(&chart, &ensemble, |entry, run| {
+        if let Some(health) = health_of(run, code.id()) {
+            cost.count(&health, &entry.id);
+        }
+    });
+    let health = health_of(&run, code.id())
+        .context("the plugin is not among those that ran")
+        .map_err(Failure::outside)?;
+    print_cost(&mut out, &code, &cost, &health, &named)?;
+    out.flush()?;
+    verdict(health.state)
+}
+
+fn made_up() -> Result<Chart, Failure> {
+    let lines = simulate(&Plan::new(MADE_UP))
+        .context("could not make up a match")
+        .map_err(Failure::outside)?;
+    inspect(lines.join("\n").as_bytes())
+        .chart
+        .context("the made-up match has no header")
+        .map_err(Failure::outside)
+}
+
+fn health_of(run: &Run, plugin: &Word) -> Option<PluginHealth> {
+    let mut all = run.health().into_iter();
+    all.find(|health| health.plugin == *plugin)
+}
+
+impl Cost {
+    /// The start alone: what a run over the chart has cost before any entry.
+    fn of_start(chart: &Chart, ensemble: &Ensemble, plugin: &Word) -> Self {
+        let nothing_yet = Chart::new(chart.header().as_ref().clone());
+        let run = walk_readings(&nothing_yet, ensemble, |_, _| {});
+        let (calls, fuel) =
+            health_of(&run, plugin).map_or((0, 0), |health| (health.calls, health.fuel));
+        Self {
+            start: fuel,
+            calls,
+            fuel,
+            dearest: 0,
+            dearest_at: None,
+        }
+    }
+
+    /// Takes the books after an entry.
+    fn count(&mut self, health: &PluginHealth, entry: &EntryId) {
+        if health.calls == self.calls {
+            return;
+        }
+        let fuel = health.fuel - self.fuel;
+        if fuel > self.dearest {
+            self.dearest = fuel;
+            self.dearest_at = Some(entry.clone());
+        }
+        self.calls = health.calls;
+        self.fuel = health.fuel;
+    }
+}
+
+fn print_manifest(
+    out: &mut impl Write,
+    code: &PluginCode,
+    bench: &Bench,
+    file: &Path,
+) -> std::io::Result<()> {
+    let manifest = code.manifest();
+    writeln!(
+        out,
+        "{} {}: {}",
+        manifest.id, manifest.version, manifest.about
+    )?;
+    writeln!(out, "  file      {}, {} bytes", file.display(), code.size())?;
+    writeln!(out, "  sha256    {}", code.sha256())?;
+    writeln!(out, "  provides  {}", manifest.provides.join(", "))?;
+    if manifest.reads.is_empty() {
+        writeln!(out, "  reads     no other plugin's indicators")?;
+    }
+    for indicator in &manifest.reads {
+        match bench.provider(indicator) {
+            Some(owner) => writeln!(
+                out,
+                "  reads     {indicator}, of the plugin `{}`",
+                owner.id()
+            )?,
+            None => writeln!(
+                out,
+                "  reads     {indicator}, which no first-party plugin provides"
+            )?,
+        }
+    }
+    for offer in &manifest.settings {
+        let form = form(&offer.form);
+        writeln!(out, "  setting   {}: {form}. {}", offer.name, offer.about)?;
+    }
+    Ok(())
+}
+
+fn form(form: &SettingForm) -> String {
+    match form {
+        SettingForm::Number { from, to, default } => {
+            format!("a number from {from} to {to}, {default} unless set")
+        }
+        SettingForm::Whole { from, to, default } => {
+            format!("a whole number from {from} to {to}, {default} unless set")
+        }
+        SettingForm::Truth { default } => format!("true or false, {default} unless set"),
+        SettingForm::Choice { choices } => {
+            let default = form.default_value();
+            format!("one of {}, {default} unless set", choices.join(", "))
+        }
+        SettingForm::Text { longest, default } => {
+            format!("a text of at most {longest} characters, `{default}` unless set")
+        }
+    }
+}
+
+fn print_cost(
+    out: &mut impl Write,
+    code: &PluginCode,
+    cost: &Cost,
+    health: &PluginHealth,
+    named: &str,
+) -> std::io::Result<()> {
+    let describe = code.describe_fuel();
+    let entries = health.calls.saturating_sub(1);
+    let all = cost.fuel - cost.start;
+    writeln!(out, "on {named}, {entries} entries:")?;
+    writeln!(out, "  describe  fuel {describe} of {START_FUEL}")?;
+    writeln!(out, "  start     fuel {} of {START_FUEL}", cost.start)?;
+    let mean = all.checked_div(entries).unwrap_or_default();
+    writeln!(out, "  entries   fuel {all}, {mean} each")?;
+    if let Some(entry) = &cost.dearest_at {
+        let dearest = cost.dearest;
+        writeln!(
+            out,
+            "  dearest   fuel {dearest} of {STEP_FUEL}, at entry `{entry}`"
+        )?;
+    }
+    writeln!(
+        out,
+        "  memory    {MEMORY_BYTES} bytes at most; how much is used is not measured"
+    )?;
+    writeln!(
+        out,
+        "  readings  {} of {READINGS_PER_PLUGIN} at the end",
+        health.readings
+    )?;
+    let (kept, dropped) = (health.log.len(), health.log_dropped);
+    writeln!(out, "  log       {kept} lines, {dropped} more dropped")?;
+    for line in &health.log {
+        writeln!(out, "    {}", log_line(line))?;
+    }
+    Ok(())
+}
+
+/// A line of a plugin's log, for people.
+pub(super) fn log_line(line: &LogLine) -> String {
+    let severity = format!("{:?}", line.severity).to_lowercase();
+    format!("{severity} at {}: {}", line.seq.0, line.text)
+}
+
+/// Success for a plugin that still runs at the end.
+pub(super) fn verdict(state: PluginState) -> Result<(), Failure> {
+    match state {
+        PluginState::Running => Ok(()),
+        PluginState::Stopped { fault } => {
+            Err(Failure::input(format!("{fault} ({})", fault.kind.word())))
+        }
+        PluginState::Failed { fault } => Err(Failure::outside(fault)),
+        PluginState::Suspended { missing } => {
+            let missing: Vec<String> = missing.iter().map(ToString::to_string).collect();
+            Err(Failure::input(format!(
+                "the plugin waits for {}",
+                missing.join(" and ")
+            )))
+        }
+    }
+}

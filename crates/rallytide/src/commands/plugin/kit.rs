@@ -1,0 +1,79 @@
+//! The plugin kit as it rides along in the program: a new project gets its
+//! sources, because the kit is in no package registry.
+//!
+//! The copy belongs to this version of the program and so does the interface in
+//! it; a test keeps its `Cargo.toml` in step with the kit's own.
+
+use std::path::Path;
+
+use rust_embed::RustEmbed;
+
+/// The kit's sources and interface, by their path in its folder.
+#[derive(RustEmbed)]
+#[folder = "../plugin-kit/"]
+#[include = "src/*.rs"]
+#[include = "src/**/*.rs"]
+#[include = "wit/v1/plugin.wit"]
+struct Sources;
+
+/// The kit's `Cargo.toml` outside this workspace.
+const CARGO_TOML: &str = include_str!("template/kit.toml");
+
+/// Writes the kit into a folder.
+pub(super) fn write(folder: &Path) -> std::io::Result<()> {
+    for path in Sources::iter() {
+        if let Some(source) = Sources::get(&path) {
+            super::new::write(&folder.join(&*path), &source.data)?;
+        }
+    }
+    super::new::write(&folder.join("Cargo.toml"), CARGO_TOML.as_bytes())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn read(text: &str) -> toml::Table {
+        text.parse().unwrap()
+    }
+
+    #[test]
+    fn the_copy_depends_on_what_the_kit_depends_on() {
+        let here = Path::new(env!("CARGO_MANIFEST_DIR"));
+        let file = |path: &str| read(&std::fs::read_to_string(here.join(path)).unwrap());
+        let workspace = file("../../Cargo.toml")["workspace"].clone();
+        let own = file("../plugin-kit/Cargo.toml");
+        let copy = read(CARGO_TOML);
+        assert_eq!(copy["package"]["name"], own["package"]["name"]);
+        for key in ["version", "edition", "rust-version", "license"] {
+            assert_eq!(copy["package"][key], workspace["package"][key], "{key}");
+        }
+        let names = |table: &toml::Table| -> Vec<String> {
+            table["dependencies"]
+                .as_table()
+                .unwrap()
+                .keys()
+                .cloned()
+                .collect()
+        };
+        assert_eq!(names(&copy), names(&own));
+        for name in names(&own) {
+            let inherited = &workspace["dependencies"][&name];
+            assert_eq!(copy["dependencies"][&name], *inherited, "{name}");
+        }
+    }
+
+    #[test]
+    fn every_source_of_the_kit_is_written() {
+        let folder = tempfile::tempdir().unwrap();
+        write(folder.path()).unwrap();
+        for file in [
+            "Cargo.toml",
+            "src/lib.rs",
+            "src/testing/script.rs",
+            "wit/v1/plugin.wit",
+        ] {
+            assert!(folder.path().join(file).is_file(), "{file} is missing");
+        }
+    }
+}

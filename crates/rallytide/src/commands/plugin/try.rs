@@ -1,0 +1,132 @@
+//! `rallytide plugin try FILE CHART`: runs a plugin over a chart. Its readings
+//! go to the standard output as JSON Lines, its log to the standard error.
+//!
+//! With `--watch` it runs again whenever the file has other bytes than at the
+//! last run; a file that is refused or at fault is said, and waited for.
+
+use std::io::{BufWriter, Write};
+use std::path::{Path, PathBuf};
+use std::sync::mpsc::{self, Receiver};
+
+use anyhow::Context;
+use rallytide_chart::{Chart, EntryId};
+use rallytide_court::walk_readings;
+use rallytide_plugin_host::{PluginHealth, Reading, Word};
+use rallytide_shelf::watch;
+use serde::Serialize;
+
+use super::Try;
+use super::bench::Bench;
+use super::check::{log_line, verdict};
+use crate::failure::Failure;
+use crate::input;
+
+/// All readings of the plugin after one entry.
+#[derive(Serialize)]
+struct Line<'a> {
+    entry: &'a EntryId,
+    readings: Vec<&'a Reading>,
+}
+
+pub(super) fn run(options: &Try) -> Result<(), Failure> {
+    let chart = input::read_chart(&options.chart)?;
+    let bench = Bench::new()?;
+    if options.watch {
+        watched(options, &chart, &bench)
+    } else {
+        once(options, &chart, &bench)
+    }
+}
+
+fn once(options: &Try, chart: &Chart, bench: &Bench) -> Result<(), Failure> {
+    let code = bench.load(&options.file)?;
+    let ensemble = bench.assemble(&code, &options.settings)?;
+    let own = |reading: &&Reading| reading.plugin == *code.id();
+    let mut out = BufWriter::new(std::io::stdout().lock());
+    let mut printed = Ok(());
+    let run = walk_readings(chart, &ensemble, |entry, run| {
+        if options.each && printed.is_ok() {
+            let line = Line {
+                entry: &entry.id,
+                readings: run.readings().filter(own).collect(),
+            };
+            printed = print(&line, &mut out);
+        }
+    });
+    printed?;
+    if !options.each {
+        for reading in run.readings().filter(own) {
+            print(reading, &mut out)?;
+        }
+    }
+    out.flush()?;
+    let health = run.health();
+    // A source that was stopped leaves its reader without readings to read.
+    for health in health.into_iter().rev() {
+        if health.plugin == *code.id() {
+            say_log(&health, code.id())?;
+        }
+        verdict(health.state)?;
+    }
+    Ok(())
+}
+
+fn say_log(health: &PluginHealth, plugin: &Word) -> std::io::Result<()> {
+    let mut words = std::io::stderr().lock();
+    for line in &health.log {
+        writeln!(words, "{plugin}: {}", log_line(line))?;
+    }
+    if health.log_dropped > 0 {
+        writeln!(
+            words,
+            "{plugin}: {} more lines were not kept",
+            health.log_dropped
+        )?;
+    }
+    Ok(())
+}
+
+/// Runs until nobody reads the output any more, or something outside fails.
+fn watched(options: &Try, chart: &Chart, bench: &Bench) -> Result<(), Failure> {
+    let folder = match options.file.parent() {
+        Some(folder) if folder != Path::new("") => folder.to_owned(),
+        _ => PathBuf::from("."),
+    };
+    // One waiting message says all that more of them would.
+    let (send, changes) = mpsc::sync_channel(1);
+    let _watch = watch(&folder, move || {
+        let _full_or_gone = send.try_send(());
+    })
+    .map_err(|error| Failure::outside_with(error, Some("name a file in an existing folder")))?;
+    let mut last = None;
+    loop {
+        let bytes = std::fs::read(&options.file).ok();
+        if bytes.is_none() && last.is_none() {
+            eprintln!("waiting for `{}`", options.file.display());
+        }
+        if bytes.is_some() && bytes != last {
+            match once(options, chart, bench) {
+                Ok(()) => {}
+                Err(failure @ (Failure::NobodyReads | Failure::Usage(_))) => return Err(failure),
+                Err(failure) => {
+                    let _status = failure.report();
+                }
+            }
+            eprintln!("watching `{}`; Ctrl-C ends", options.file.display());
+            last = bytes;
+        }
+        next(&changes)?;
+    }
+}
+
+fn next(changes: &Receiver<()>) -> Result<(), Failure> {
+    changes
+        .recv()
+        .context("the plugin's folder is watched no more")
+        .map_err(Failure::outside)
+}
+
+fn print(line: &impl Serialize, out: &mut impl Write) -> std::io::Result<()> {
+    serde_json::to_writer(&mut *out, line).map_err(std::io::Error::from)?;
+    writeln!(out)
+}
