@@ -1,146 +1,191 @@
-//! Corrections of corrections, against a model that follows the rules in
-//! another way: by asking of each entry, again and again, whether it is in force.
+//! Random chains of corrections against a second way to work out what remains.
+//!
+//! The model does not walk backwards as the crate does: it states when a
+//! correction is in force as the rules state it, and keeps one list into which
+//! every entry is put at its place the moment it comes.
+
+use std::fmt::Write as _;
 
 use proptest::prelude::*;
-use rallytide_chart::Chart;
-use serde_json::{Value, json};
+use rallytide_chart::{Chart, read_chart_file};
+use serde_json::json;
 
-use crate::notation::{chart_of, shown};
+use crate::file::{file_of, noted, problems};
+use crate::notation::{chart_of, script, shown};
 
-/// What a correction does, by the place of what it names.
+/// One entry of a random chart, in the order of the file. Numbers are places of
+/// earlier entries.
 #[derive(Debug, Clone)]
-enum Step {
-    Note,
+enum Line {
+    Original,
     Retract(usize),
     Amend(usize),
     Insert(Option<usize>),
 }
 
-/// Turns random numbers into steps that a chart takes in.
-fn steps(numbers: &[(u8, u16)]) -> Vec<Step> {
-    let mut steps: Vec<Step> = Vec::new();
-    for (what, place) in numbers {
-        let any = (!steps.is_empty()).then(|| usize::from(*place) % steps.len());
-        let stands = any.filter(|place| matches!(steps[*place], Step::Note | Step::Insert(_)));
-        let step = match (what % 6, any, stands) {
-            (0 | 1, Some(target), _) => Step::Retract(target),
-            (2, _, Some(target)) => Step::Amend(target),
-            (3 | 4, _, Some(after)) => Step::Insert(Some(after)),
-            (3, ..) => Step::Insert(None),
-            _ => Step::Note,
-        };
-        steps.push(step);
+/// What is drawn for a line before it is known what stands before it.
+type Draw = (u8, prop::sample::Index);
+
+fn lines(draws: &[Draw]) -> Vec<Line> {
+    let mut lines: Vec<Line> = Vec::new();
+    for (die, index) in draws {
+        let plain: Vec<usize> = (0..lines.len())
+            .filter(|place| matches!(lines[*place], Line::Original | Line::Insert(_)))
+            .collect();
+        let corrections: Vec<usize> = (0..lines.len())
+            .filter(|place| matches!(lines[*place], Line::Retract(_) | Line::Amend(_)))
+            .collect();
+        let pick = |places: &[usize]| places[index.index(places.len())];
+        lines.push(match die {
+            0..=2 => Line::Original,
+            3 => Line::Insert(None),
+            _ if plain.is_empty() => Line::Original,
+            4 => Line::Retract(pick(&plain)),
+            5..=6 => Line::Amend(pick(&plain)),
+            7..=8 => Line::Insert(Some(pick(&plain))),
+            _ if corrections.is_empty() => Line::Retract(pick(&plain)),
+            _ => Line::Retract(pick(&corrections)),
+        });
     }
-    steps
+    lines
 }
 
-fn id(place: usize) -> String {
-    format!("e{place}")
+/// The lines in the short form of [`script`]; an entry at place 4 is `e4`, and
+/// what an amend at place 7 says is `new7`.
+fn as_script(lines: &[Line]) -> String {
+    let mut text = String::new();
+    for (place, line) in lines.iter().enumerate() {
+        match line {
+            Line::Original => write!(text, "e{place} "),
+            Line::Retract(target) => write!(text, "e{place}=-e{target} "),
+            Line::Amend(target) => write!(text, "e{place}=e{target}~new{place} "),
+            Line::Insert(Some(after)) => write!(text, "e{place}=e{after}+e{place} "),
+            Line::Insert(None) => write!(text, "e{place}=^+e{place} "),
+        }
+        .expect("writing to memory does not fail");
+    }
+    text
 }
 
-fn charted(steps: &[Step]) -> Chart {
-    chart_of(steps.iter().enumerate().map(|(place, step)| {
-        let own = id(place);
-        let new = json!({"kind": "note", "text": own});
-        let mut entry: Value = match step {
-            Step::Note => new,
-            Step::Retract(target) => json!({"kind": "retract", "target": id(*target)}),
-            Step::Amend(target) => json!({"kind": "amend", "target": id(*target), "with": new}),
-            Step::Insert(after) => {
-                json!({"kind": "insert", "after": after.map(id), "entry": new})
-            }
-        };
-        entry["id"] = own.into();
-        entry
-    }))
-}
-
-/// Whether a retract or amend is in force: no retract of it that is in force
-/// itself comes after it.
-fn in_force(steps: &[Step], place: usize) -> bool {
-    !(place + 1..steps.len()).any(|later| {
-        matches!(steps[later], Step::Retract(target) if target == place) && in_force(steps, later)
+/// Whether the correction at `place` is in force: it is, unless a retract of it
+/// is in force that no later correction of it overrules. Retracts and amends can
+/// only be retracted, so any retract of it will do.
+fn in_force(lines: &[Line], place: usize) -> bool {
+    !(place + 1..lines.len()).any(|later| {
+        matches!(lines[later], Line::Retract(target) if target == place) && in_force(lines, later)
     })
 }
 
-/// What stands at a note or insert: nothing, or the step whose text it has.
-fn standing(steps: &[Step], place: usize) -> Option<usize> {
-    let last = (place + 1..steps.len()).rev().find(|later| {
-        let names = match steps[*later] {
-            Step::Retract(target) | Step::Amend(target) => target == place,
-            _ => false,
-        };
-        names && in_force(steps, *later)
-    });
-    match last.map(|last| (last, &steps[last])) {
-        None => Some(place),
-        Some((last, Step::Amend(_))) => Some(last),
-        Some(_) => None,
-    }
-}
-
-/// The places in the order of the effective chart: a list into which each insert
-/// is put right behind what it names.
-fn laid_out(steps: &[Step]) -> Vec<usize> {
-    let mut order = Vec::new();
-    for (place, step) in steps.iter().enumerate() {
-        match step {
-            Step::Note => order.push(place),
-            Step::Insert(None) => order.insert(0, place),
-            Step::Insert(Some(after)) => {
-                let found = order.iter().position(|one| one == after);
-                order.insert(found.expect("it stands there") + 1, place);
+/// What remains, by the model, in the form of [`shown`].
+fn model(lines: &[Line]) -> String {
+    let mut order: Vec<usize> = Vec::new();
+    for (place, line) in lines.iter().enumerate() {
+        match line {
+            Line::Original => order.push(place),
+            Line::Insert(None) => order.insert(0, place),
+            Line::Insert(Some(after)) => {
+                let before = order.iter().position(|other| other == after);
+                order.insert(before.expect("it stands earlier") + 1, place);
             }
-            _ => {}
+            Line::Retract(_) | Line::Amend(_) => {}
         }
     }
-    order
-}
-
-fn model(steps: &[Step]) -> String {
-    let words = laid_out(steps).into_iter().filter_map(|place| {
-        let text = standing(steps, place)?;
-        Some(if text == place {
-            id(place)
-        } else {
-            format!("{}:{}", id(place), id(text))
-        })
+    let corrected = |place: usize| {
+        let corrections = (0..lines.len()).filter(|other| match lines[*other] {
+            Line::Retract(target) | Line::Amend(target) => target == place,
+            _ => false,
+        });
+        corrections.filter(|other| in_force(lines, *other)).max()
+    };
+    let words = order.iter().filter_map(|place| match corrected(*place) {
+        None => Some(format!("e{place}")),
+        Some(by) => match lines[by] {
+            Line::Amend(_) => Some(format!("e{place}:new{by}")),
+            _ => None,
+        },
     });
     words.collect::<Vec<_>>().join(" ")
 }
 
+fn random_lines() -> impl Strategy<Value = Vec<Line>> {
+    let draw = (0..12_u8, any::<prop::sample::Index>());
+    prop::collection::vec(draw, 0..40).prop_map(|draws| lines(&draws))
+}
+
+fn chart(lines: &[Line]) -> Chart {
+    chart_of(script(&as_script(lines)))
+}
+
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(2000))]
+    #![proptest_config(ProptestConfig { cases: 600, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
-    fn random_corrections_lead_where_the_rules_lead(
-        numbers in proptest::collection::vec(any::<(u8, u16)>(), 0..24),
-    ) {
-        let steps = steps(&numbers);
-        prop_assert_eq!(shown(&charted(&steps).effective()), model(&steps));
+    fn what_remains_is_what_the_rules_say(lines in random_lines()) {
+        prop_assert_eq!(shown(&chart(&lines).effective()), model(&lines), "{}", as_script(&lines));
     }
 
     #[test]
-    fn an_entry_keeps_its_position_whatever_is_corrected(
-        numbers in proptest::collection::vec(any::<(u8, u16)>(), 0..24),
-    ) {
-        let steps = steps(&numbers);
-        for entry in charted(&steps).effective() {
-            prop_assert_eq!(entry.id.as_str(), format!("e{}", entry.seq.0 - 1));
-            let inserted = matches!(steps[entry.seq.0 as usize - 1], Step::Insert(_));
-            prop_assert_eq!(entry.inserted, inserted);
+    fn an_effective_entry_keeps_the_position_of_the_one_it_goes_back_to(lines in random_lines()) {
+        for entry in chart(&lines).effective() {
+            let place = entry.seq.0 as usize - 1;
+            prop_assert_eq!(entry.id.as_str(), format!("e{place}"));
+            prop_assert_eq!(entry.inserted, matches!(lines[place], Line::Insert(_)));
         }
     }
 
     #[test]
-    fn a_retract_that_is_taken_back_leaves_the_chart_as_it_was(
-        numbers in proptest::collection::vec(any::<(u8, u16)>(), 1..20),
+    fn an_entry_that_is_no_correction_only_adds_itself_at_the_end(lines in random_lines()) {
+        let before = chart(&lines);
+        prop_assert_eq!(before.latest_effective().is_some(), matches!(lines.last(), Some(Line::Original)));
+        let mut longer = lines.clone();
+        longer.push(Line::Original);
+        let after = chart(&longer);
+        let mut expected = before.effective();
+        expected.extend(after.latest_effective());
+        prop_assert_eq!(after.effective(), expected);
+        prop_assert_eq!(after.revision(), before.revision());
+    }
+
+    #[test]
+    fn a_correction_that_is_retracted_leaves_what_was_before_it(
+        lines in random_lines(),
         pick in any::<prop::sample::Index>(),
     ) {
-        let mut steps = steps(&numbers);
-        let before = shown(&charted(&steps).effective());
-        steps.push(Step::Retract(pick.index(steps.len())));
-        steps.push(Step::Retract(steps.len() - 1));
-        prop_assert_eq!(shown(&charted(&steps).effective()), before);
+        let last = lines.len();
+        let mut corrections = vec![Line::Insert(None)];
+        if last > 0 {
+            let target = pick.index(last);
+            corrections.push(Line::Retract(target));
+            if matches!(lines[target], Line::Original | Line::Insert(_)) {
+                corrections.extend([Line::Amend(target), Line::Insert(Some(target))]);
+            }
+        }
+        let before = shown(&chart(&lines).effective());
+        for correction in corrections {
+            let corrected = [&lines[..], &[correction, Line::Retract(last)]].concat();
+            prop_assert_eq!(shown(&chart(&corrected).effective()), before.clone());
+        }
+    }
+
+    #[test]
+    fn the_order_of_lines_does_not_matter_where_every_entry_has_a_seq(
+        lines in random_lines(),
+        keys in prop::collection::vec(any::<u32>(), 40),
+    ) {
+        let entries = script(&as_script(&lines));
+        let mut numbered: Vec<_> = entries
+            .into_iter()
+            .enumerate()
+            .map(|(place, mut entry)| {
+                entry["seq"] = json!(place * 3 + 1);
+                (keys[place], entry)
+            })
+            .collect();
+        numbered.sort_by_key(|(key, _)| *key);
+        let shuffled: Vec<_> = numbered.into_iter().map(|(_, entry)| entry).collect();
+        let file = read_chart_file(file_of(&shuffled).as_bytes());
+        prop_assert_eq!(problems(&file), []);
+        prop_assert_eq!(noted(&file), []);
+        prop_assert_eq!(shown(&file.chart.unwrap().effective()), model(&lines));
     }
 }
