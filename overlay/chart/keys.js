@@ -1,0 +1,130 @@
+// Which physical key means what. Keys are named by `KeyboardEvent.code`, so that
+// every layout has them in the same place. Pure, but for `readKeys` and
+// `keepKeys`, which hold the charter's own choice. Knows nothing about a match.
+
+const KEPT = "rallytide.chart.keys";
+
+/**
+ * @typedef {{ action: string, group: string, words: string, code: string }} Key
+ * An action is a verb and what it is about: `stroke:dink`, `cue:awkward`, `end:out`.
+ */
+
+/** @type {readonly Key[]} reasons for the places: README.md */
+export const SCHEME = [
+  { action: "next", group: "shots", words: "serve · return · volley", code: "Space" },
+  { action: "stroke:dink", group: "shots", words: "dink", code: "KeyJ" },
+  { action: "stroke:drop", group: "shots", words: "drop", code: "KeyK" },
+  { action: "stroke:block", group: "shots", words: "block", code: "KeyL" },
+  { action: "stroke:drive", group: "shots", words: "drive", code: "Semicolon" },
+  { action: "stroke:dink:air", group: "shots", words: "dink, in the air", code: "KeyU" },
+  { action: "stroke:reset:air", group: "shots", words: "reset, in the air", code: "KeyI" },
+  { action: "stroke:speedup:bounce", group: "shots", words: "speedup, off the bounce", code: "KeyO" },
+  { action: "stroke:overhead", group: "shots", words: "overhead", code: "KeyP" },
+  { action: "stroke:dink:half_volley", group: "shots", words: "dink, half volley", code: "KeyM" },
+  { action: "stroke:reset:half_volley", group: "shots", words: "reset, half volley", code: "Comma" },
+  { action: "stroke:speedup:air", group: "shots", words: "speedup, in the air", code: "Period" },
+  { action: "stroke:volley", group: "shots", words: "volley", code: "Quote" },
+  { action: "stroke:lob:bounce", group: "shots", words: "lob", code: "Slash" },
+  { action: "stroke:erne", group: "shots", words: "erne", code: "KeyH" },
+  { action: "stroke:atp", group: "shots", words: "around the post", code: "KeyY" },
+  { action: "stroke:other", group: "shots", words: "other", code: "KeyN" },
+  { action: "cue:attackable", group: "cues", words: "attackable", code: "KeyF" },
+  { action: "cue:off_balance", group: "cues", words: "off balance", code: "KeyD" },
+  { action: "cue:awkward", group: "cues", words: "awkward", code: "KeyS" },
+  { action: "cue:net_cord", group: "cues", words: "net cord", code: "KeyA" },
+  { action: "before", group: "cues", words: "cue for the ball before", code: "KeyV" },
+  { action: "missed", group: "cues", words: "same side again", code: "KeyG" },
+  { action: "contact:half_volley", group: "cues", words: "was a half volley", code: "KeyR" },
+  { action: "contact:air", group: "cues", words: "was in the air", code: "KeyE" },
+  { action: "contact:bounce", group: "cues", words: "was off the bounce", code: "KeyW" },
+  { action: "depth:a", group: "cues", words: "depth of {a}", code: "KeyQ" },
+  { action: "depth:b", group: "cues", words: "depth of {b}", code: "KeyZ" },
+  { action: "end:winner", group: "ends", words: "winner", code: "Digit1" },
+  { action: "end:out", group: "ends", words: "out", code: "Digit2" },
+  { action: "end:net", group: "ends", words: "net", code: "Digit3" },
+  { action: "end:fault", group: "ends", words: "fault", code: "Digit4" },
+  { action: "replay", group: "ends", words: "replay", code: "Digit5" },
+  { action: "time_out", group: "ends", words: "time-out", code: "Digit6" },
+  { action: "team:a", group: "ends", words: "{a}", code: "ArrowLeft" },
+  { action: "team:b", group: "ends", words: "{b}", code: "ArrowRight" },
+  { action: "confirm", group: "ends", words: "last to hit", code: "Enter" },
+  { action: "undo", group: "fixing", words: "undo", code: "Backspace" },
+  { action: "redo", group: "fixing", words: "redo", code: "Backslash" },
+  { action: "older", group: "fixing", words: "step back", code: "ArrowUp" },
+  { action: "newer", group: "fixing", words: "step on", code: "ArrowDown" },
+  { action: "remove", group: "fixing", words: "remove", code: "Delete" },
+  { action: "insert", group: "fixing", words: "insert after", code: "KeyX" },
+  { action: "cancel", group: "fixing", words: "leave", code: "Escape" },
+  { action: "detail", group: "fixing", words: "how much", code: "Digit0" },
+];
+
+/** @typedef {{ on: boolean, codes: Record<string, string> }} Keys `codes`: action to code */
+
+/** @returns {Keys} */
+export const defaultKeys = () => ({ on: true, codes: Object.fromEntries(SCHEME.map((key) => [key.action, key.code])) });
+
+/** @param {Keys} keys @param {string} code @returns {string | null} the action */
+export function actionFor(keys, code) {
+  return Object.entries(keys.codes).find(([, own]) => own === code)?.[0] ?? null;
+}
+
+/**
+ * Gives an action another key. A key that was taken goes to the other action in
+ * exchange, so that nothing is ever without one.
+ * @param {Keys} keys @param {string} action @param {string} code @returns {Keys}
+ */
+export function remap(keys, action, code) {
+  const had = keys.codes[action];
+  const other = actionFor(keys, code);
+  const codes = { ...keys.codes, [action]: code };
+  if (other !== null && other !== action && had !== undefined) codes[other] = had;
+  return { ...keys, codes };
+}
+
+/** @param {string} text what `keysText` wrote @returns {Keys} @throws with what is wrong with it */
+export function parseKeys(text) {
+  /** @type {unknown} */
+  const value = JSON.parse(text);
+  const given = value !== null && typeof value === "object" && "codes" in value ? value.codes : null;
+  if (given === null || typeof given !== "object") throw new Error("a key file holds `codes`: an action and a key's name each");
+  const keys = defaultKeys();
+  for (const [action, code] of Object.entries(given)) {
+    if (!(action in keys.codes)) throw new Error(`there is no action \`${action}\``);
+    if (typeof code !== "string" || code === "") throw new Error(`\`${action}\` needs the name of a key`);
+    keys.codes[action] = code;
+  }
+  if (new Set(Object.values(keys.codes)).size < SCHEME.length) throw new Error("two actions share a key");
+  keys.on = !("on" in /** @type {object} */ (value)) || /** @type {{on: unknown}} */ (value).on !== false;
+  return keys;
+}
+
+/** @param {Keys} keys */
+export const keysText = (keys) => JSON.stringify(keys, null, 2);
+
+/** @returns {Keys} */
+export function readKeys() {
+  const text = localStorage.getItem(KEPT);
+  if (text === null) return defaultKeys();
+  try {
+    return parseKeys(text);
+  } catch (error) {
+    console.warn(`the keys kept here are not usable, the default ones are: ${String(error)}`);
+    return defaultKeys();
+  }
+}
+
+/** @param {Keys} keys */
+export const keepKeys = (keys) => localStorage.setItem(KEPT, keysText(keys));
+
+/** @type {Record<string, string>} */
+const SIGNS = {
+  Semicolon: ";", Quote: "'", Comma: ",", Period: ".", Slash: "/", Backslash: "\\", ArrowLeft: "←", ArrowRight: "→", ArrowUp: "↑",
+  ArrowDown: "↓", Backspace: "⌫", Enter: "⏎", Escape: "Esc", Delete: "Del",
+};
+
+/** @param {string} code @param {ReadonlyMap<string, string> | null} layout the browser's, where it tells */
+export function keySign(code, layout) {
+  const real = layout?.get(code);
+  if (real !== undefined) return real.toUpperCase();
+  return SIGNS[code] ?? code.replace(/^(Key|Digit)/, "");
+}

@@ -1,0 +1,192 @@
+// The charters' page: wires keys, buttons and forms to the desk, the desk to the
+// drawing. Holds no rule of its own.
+
+/** @import { MatchHeader, Team } from "../types/messages.js" */
+import { Desk } from "./desk.js";
+import { SCHEME, actionFor, defaultKeys, keepKeys, keysText, parseKeys, readKeys, remap } from "./keys.js";
+import { newId } from "./outbox.js";
+import { Pocket } from "./pocket.js";
+import { buildPad, part, render } from "./render.js";
+import { Shelf } from "./shelf.js";
+
+const court = /\/courts\/([^/]+)\/chart/.exec(location.pathname)?.[1] ?? "1";
+let keys = readKeys();
+/** @type {ReadonlyMap<string, string> | null} */
+let layout = null;
+/** The action whose new key is awaited. @type {string | null} */
+let remapping = null;
+
+/** @returns {string} who this browser is to the host, the same after a reload */
+function client() {
+  const kept = localStorage.getItem("rallytide.chart.client") ?? newId();
+  localStorage.setItem("rallytide.chart.client", kept);
+  return kept;
+}
+
+buildPad(part(".pad"));
+const wasm = await fetch(new URL("/chart/pocket.wasm", location.href));
+const url = new URL(`/courts/${court}/intake`, location.href);
+url.protocol = url.protocol === "https:" ? "wss:" : "ws:";
+const desk = new Desk(
+  { pocket: await Pocket.from(await wasm.arrayBuffer()), shelf: await Shelf.open(), court, client: client(), url: url.href },
+  (view) => render(view, keys, layout),
+);
+const redraw = () => render(desk.view, keys, layout);
+
+/** @param {string} name @returns {HTMLDialogElement} */
+const dialog = (name) => /** @type {HTMLDialogElement} */ (part(`dialog.${name}`));
+/** @param {string} selector */
+const form = (selector) => /** @type {HTMLFormElement} */ (part(selector));
+
+addEventListener("keydown", (event) => {
+  if (remapping !== null) {
+    event.preventDefault();
+    if (event.code !== "Escape") chooseKeys(remap(keys, remapping, event.code));
+    part(".keys-words").textContent = event.code === "Escape" ? "Nothing changed" : `Now ${event.code}`;
+    remapping = null;
+    return;
+  }
+  if (!keys.on || event.ctrlKey || event.metaKey || event.altKey || document.querySelector("dialog[open]") !== null) return;
+  const { target } = event;
+  if (target instanceof HTMLInputElement || target instanceof HTMLSelectElement) return;
+  if (target instanceof HTMLButtonElement && (event.code === "Enter" || event.code === "Space")) return;
+  const action = part(".court").hidden ? null : actionFor(keys, event.code);
+  if (action === null) return;
+  event.preventDefault();
+  if (!event.repeat || action === "older" || action === "newer") desk.press(action);
+});
+
+part(".pad").addEventListener("click", (event) => {
+  const button = event.target instanceof Element ? event.target.closest("button") : null;
+  const action = button?.dataset["action"];
+  if (action === undefined) return;
+  desk.press(action);
+  // A pointer leaves no focus behind that would swallow the next space bar.
+  if (event.detail > 0) button?.blur();
+});
+
+/** @type {Record<string, () => void>} */
+const DO = {
+  "take-over": () => desk.takeOver(),
+  "start-anew": () => void desk.leave(),
+  save: () => offer(`${desk.view.header?.id ?? "chart"}.jsonl`, desk.file()),
+  "fix-score": () => dialog("referee").showModal(),
+  keys: () => dialog("keys").showModal(),
+  new: () => {
+    if (confirm("Leave this match? Its chart stays with the host; save it as a file first if some of it waits.")) void desk.leave();
+  },
+  remap: () => {
+    remapping = String(new FormData(form("dialog.keys form")).get("action"));
+    part(".keys-words").textContent = "Press the key now; Escape changes nothing";
+  },
+  "keys-save": () => offer("keys.json", keysText(keys)),
+  "keys-default": () => chooseKeys(defaultKeys()),
+  print: () => {
+    dialog("keys").close();
+    print();
+  },
+};
+document.addEventListener("click", (event) => {
+  const button = event.target instanceof Element ? event.target.closest("[data-do]") : null;
+  if (!(button instanceof HTMLElement)) return;
+  DO[button.dataset["do"] ?? ""]?.();
+  if (event.detail > 0) button.blur();
+});
+
+/** @param {string} name @param {string} text */
+function offer(name, text) {
+  const link = document.createElement("a");
+  link.href = URL.createObjectURL(new Blob([text], { type: "application/octet-stream" }));
+  link.download = name;
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(link.href), 1_000);
+}
+
+/** @param {typeof keys} chosen */
+function chooseKeys(chosen) {
+  keys = chosen;
+  keepKeys(keys);
+  redraw();
+}
+
+/** @param {FormData} data @returns {MatchHeader} */
+function headerFrom(data) {
+  const text = (/** @type {string} */ name) => String(data.get(name) ?? "").trim();
+  const discipline = text("discipline") === "singles" ? "singles" : "doubles";
+  const team = (/** @type {string} */ name) => ({
+    name: text(name), players: discipline === "singles" ? [text(`${name}0`)] : [text(`${name}0`), text(`${name}1`)],
+  });
+  return {
+    kind: "match", chart: 1, id: `match-${newId()}`, title: text("title"), court, teams: { a: team("a"), b: team("b") },
+    format: {
+      discipline, scoring: text("scoring") === "rally" ? "rally" : "side_out", points: Number(text("points")), win_by: 2, games: Number(text("games")),
+    },
+    first_serve: text("first_serve") === "b" ? "b" : "a",
+  };
+}
+
+form(".setup").addEventListener("submit", (event) => {
+  event.preventDefault();
+  void begin(new FormData(form(".setup")));
+});
+
+/** @param {FormData} data */
+async function begin(data) {
+  const file = data.get("file");
+  try {
+    const lines = file instanceof File && file.size > 0 ? (await file.text()).split("\n").filter((line) => line.trim() !== "") : [];
+    const [header, ...entries] = lines.map((line) => JSON.parse(line));
+    await desk.begin(header ?? headerFrom(data), entries.map(({ seq: _, received: __, crc: ___, ...entry }) => entry));
+    part(".setup-problem").textContent = "";
+  } catch (error) {
+    part(".setup-problem").textContent = error instanceof Error ? error.message : String(error);
+  }
+}
+
+dialog("referee").addEventListener("close", () => {
+  const word = dialog("referee").returnValue;
+  const data = new FormData(form("dialog.referee form"));
+  const team = /** @type {Team} */ (data.get("team"));
+  if (word === "score_fix") {
+    const points = { a: Number(data.get("a")), b: Number(data.get("b")) };
+    const server = desk.view.answer?.score.server === null ? {} : { server: Number(data.get("server")) };
+    desk.say({ kind: "score_fix", points, serving: data.get("serving"), ...server });
+  } else if (word === "penalty" || word === "retire") desk.say({ kind: word, team });
+  else if (word === "lineup0" || word === "lineup1") desk.say({ kind: "lineup", team, starting_server: word === "lineup0" ? 0 : 1 });
+  else if (word === "medical") desk.say({ kind: "time_out", team, medical: true });
+});
+
+const choice = part("dialog.keys select");
+for (const { action, words } of SCHEME) {
+  const option = document.createElement("option");
+  option.value = action;
+  option.textContent = words.replace("{a}", "first team").replace("{b}", "second team");
+  choice.append(option);
+}
+const single = /** @type {HTMLInputElement} */ (part("dialog.keys [name=on]"));
+single.checked = keys.on;
+single.addEventListener("change", () => chooseKeys({ ...keys, on: single.checked }));
+const keyFile = /** @type {HTMLInputElement} */ (part("dialog.keys [name=file]"));
+keyFile.addEventListener("change", () => void loadKeys());
+
+async function loadKeys() {
+  try {
+    chooseKeys(parseKeys((await keyFile.files?.[0]?.text()) ?? ""));
+    part(".keys-words").textContent = "These keys are in use now";
+  } catch (error) {
+    part(".keys-words").textContent = error instanceof Error ? error.message : String(error);
+  }
+}
+
+addEventListener("beforeunload", (event) => {
+  if (!desk.view.kept) event.preventDefault();
+});
+
+/** The browser's own map of the keyboard, only where it has one and only on a trusted address. */
+const keyboard = /** @type {{ keyboard?: { getLayoutMap(): Promise<ReadonlyMap<string, string>> } }} */ (navigator).keyboard;
+void keyboard?.getLayoutMap().then((map) => {
+  layout = map;
+  redraw();
+}, (error) => console.info(`this browser does not tell its keyboard: ${String(error)}`));
+
+await desk.start();

@@ -1,0 +1,204 @@
+// Brings entries to the host: in order, each until the host says it is durable,
+// after a lost connection from the first one not yet accepted. Ids make a second
+// sending harmless. The only module of this page that opens a socket. What is on
+// disk is the shelf's; what entries mean is nobody's business here.
+
+/**
+ * @import { MatchHeader, Score } from "../types/messages.js"
+ * @import { Entry } from "./pocket.js"
+ */
+
+/** @typedef {"connecting" | "connected" | "lost" | "other_match" | "taken_over" | "elsewhere"} Line */
+/** @typedef {{ type: "welcome", match: MatchHeader | null, last_seq: number, score: Score | null, ids: string[], charters: string[], seat: string | null }} Welcome */
+/**
+ * @typedef {object} Listener
+ * @property {(line: Line, message?: string) => void} onLine
+ * @property {(welcome: Welcome) => void} onWelcome
+ * @property {(id: string, flags: string[]) => void} onStored
+ * @property {(id: string, code: string, message: string) => void} onRefused
+ */
+
+const BEAT_MS = 2_500;
+/** Without any word for so long a connection counts as dead, whatever the socket says. */
+const SILENCE_MS = 7_000;
+const BATCH = 40;
+const FIRST_WAIT_MS = 300;
+const LONGEST_WAIT_MS = 5_000;
+
+/** @param {number} tries @param {number} chance 0 to 1 @returns {number} ms to wait before the next try */
+export const backOff = (tries, chance) => Math.min(LONGEST_WAIT_MS, FIRST_WAIT_MS * 2 ** tries) * (0.5 + chance / 2);
+
+export class Outbox {
+  #url;
+  #client;
+  #listener;
+  /** @type {WebSocket | null} */
+  #socket = null;
+  /** @type {Entry[]} */
+  #waiting = [];
+  #onTheWay = 0;
+  #tries = 0;
+  #heard = 0;
+  #takeOver = false;
+  #welcomed = false;
+  #stopped = false;
+  /** Whether this page has been the one that charts. */
+  #charting = false;
+  /** @type {MatchHeader | null} */
+  header = null;
+
+  /** @param {string} url @param {string} client @param {Listener} listener */
+  constructor(url, client, listener) {
+    this.#url = url;
+    this.#client = client;
+    this.#listener = listener;
+    setInterval(() => this.#beat(), BEAT_MS);
+    addEventListener("online", () => this.#again());
+    addEventListener("offline", () => this.#socket?.close());
+  }
+
+  get waiting() {
+    return this.#waiting.length;
+  }
+
+  /** @param {readonly Entry[]} entries recorded, and on disk */
+  add(entries) {
+    this.#waiting.push(...entries);
+    this.#send();
+  }
+
+  connect() {
+    this.#stopped = false;
+    this.#welcomed = false;
+    this.#onTheWay = 0;
+    this.#socket?.close();
+    this.#listener.onLine("connecting");
+    const socket = new WebSocket(this.#url);
+    this.#socket = socket;
+    this.#heard = performance.now();
+    socket.onopen = () => {
+      const chart = this.header === null ? {} : { chart: this.header };
+      const over = this.#takeOver ? { take_over: true } : {};
+      socket.send(JSON.stringify({ type: "hello", client: this.#client, after: 0, ...chart, ...over }));
+    };
+    socket.onmessage = ({ data }) => {
+      if (socket === this.#socket) this.#hear(JSON.parse(String(data)));
+    };
+    socket.onclose = () => {
+      if (socket === this.#socket) this.#lose();
+    };
+  }
+
+  /** @returns {Outbox} one for another match; this one says no more */
+  successor() {
+    this.#stopped = true;
+    this.#socket?.close();
+    this.#socket = null;
+    this.#waiting = [];
+    return new Outbox(this.#url, this.#client, this.#listener);
+  }
+
+  /** The charter's own wish; never done by itself. */
+  takeOver() {
+    this.#takeOver = true;
+    this.connect();
+  }
+
+  #lose() {
+    this.#socket = null;
+    this.#welcomed = false;
+    this.#onTheWay = 0;
+    if (this.#stopped) return;
+    this.#listener.onLine("lost");
+    setTimeout(() => this.#again(), backOff(this.#tries++, Math.random()));
+  }
+
+  #again() {
+    if (this.#socket === null && !this.#stopped) this.connect();
+  }
+
+  #beat() {
+    const socket = this.#socket;
+    if (socket === null) return;
+    if (performance.now() - this.#heard > SILENCE_MS) {
+      socket.close();
+      this.#lose();
+    } else if (socket.readyState === WebSocket.OPEN) socket.send('{"type":"beat"}');
+  }
+
+  /** @param {Line} line @param {string} message */
+  #stop(line, message) {
+    this.#stopped = true;
+    this.#takeOver = false;
+    this.#socket?.close();
+    this.#socket = null;
+    this.#listener.onLine(line, message);
+  }
+
+  /** @param {any} message unknown ones are ignored */
+  #hear(message) {
+    this.#heard = performance.now();
+    if (message.type === "welcome") this.#welcome(message);
+    else if (message.type === "accepted") this.#settle(message.id, () => this.#listener.onStored(message.id, message.flags));
+    else if (message.type === "refused") this.#refuse(message);
+    else if (message.type === "notice" && message.code === "taken_over") this.#stop("taken_over", message.message);
+  }
+
+  /** @param {Welcome} message */
+  #welcome(message) {
+    this.#tries = 0;
+    if (this.header !== null && message.match !== null && message.match.id !== this.header.id) {
+      this.#stop("other_match", `this court plays \`${message.match.title ?? message.match.id}\` now`);
+      this.#listener.onWelcome(message);
+      return;
+    }
+    const stored = new Set(message.ids);
+    for (const { id } of this.#waiting.filter((entry) => stored.has(entry.id))) this.#listener.onStored(id, []);
+    this.#waiting = this.#waiting.filter(({ id }) => !stored.has(id));
+    this.#welcomed = true;
+    this.#listener.onWelcome(message);
+    // Two laptops must never write one court unnoticed: the later one asks its charter.
+    const taken = message.seat !== null && message.seat !== undefined ? message.seat !== this.#client : message.charters.length > 0 && !this.#charting;
+    if (taken && !this.#takeOver) {
+      this.#stop("elsewhere", "another laptop charts this court");
+      return;
+    }
+    this.#takeOver = false;
+    this.#charting = true;
+    this.#listener.onLine("connected");
+    this.#send();
+  }
+
+  /** @param {{ id: string | null, code: string, message: string }} message */
+  #refuse({ id, code, message }) {
+    if (code === "taken_over") this.#stop("taken_over", message);
+    else if (code === "court_busy" || code === "other_match") this.#stop("other_match", message);
+    // Not stored is not refused for good: what is kept here is sent again.
+    else if (code === "not_stored" || code === "hello_first" || code === "no_match") this.#socket?.close();
+    else if (id !== null) this.#settle(id, () => this.#listener.onRefused(id, code, message));
+    else this.#listener.onLine("connected", message);
+  }
+
+  /** @param {string} id @param {() => void} tell */
+  #settle(id, tell) {
+    const before = this.#waiting.length;
+    this.#waiting = this.#waiting.filter((entry) => entry.id !== id);
+    if (this.#waiting.length < before) this.#onTheWay = Math.max(0, this.#onTheWay - 1);
+    tell();
+    this.#send();
+  }
+
+  #send() {
+    if (!this.#welcomed || this.#stopped || this.#socket?.readyState !== WebSocket.OPEN) return;
+    const entries = this.#waiting.slice(this.#onTheWay, this.#onTheWay + BATCH);
+    if (entries.length === 0 || this.#onTheWay > BATCH) return;
+    this.#onTheWay += entries.length;
+    this.#socket.send(JSON.stringify({ type: "entries", entries }));
+  }
+}
+
+/** @returns {string} works on plain http, too, where there is no `randomUUID` */
+export function newId() {
+  const bytes = crypto.getRandomValues(new Uint8Array(12));
+  return Array.from(bytes, (byte) => byte.toString(16).padStart(2, "0")).join("");
+}

@@ -1,0 +1,74 @@
+// Chart and score in the page: the host's own rules, compiled to WebAssembly, so
+// that a charter sees the score at once and offline. Holds one match at a time;
+// knows neither the network nor what is kept on disk.
+
+/**
+ * @import { MatchHeader, Score, Team, Contact } from "../types/messages.js"
+ */
+
+/** @typedef {Record<string, unknown> & { id: string, at: string, kind: string }} Entry */
+/** @typedef {{ id: string, number: number, team: Team, contact: Contact | null, missed_before: boolean }} ShotSeen */
+/** @typedef {{ entry: Entry, shot?: ShotSeen, flags: string[], what?: string }} Seen */
+/**
+ * @typedef {object} Answer
+ * @property {{ code: string, message: string }} [refused] nothing has changed then
+ * @property {string[]} flags
+ * @property {Score} score
+ * @property {boolean} over
+ * @property {number} entries
+ * @property {ShotSeen[]} rally
+ * @property {Seen[]} recent
+ */
+/**
+ * @typedef {object} Exports
+ * @property {WebAssembly.Memory} memory
+ * @property {(length: number) => number} reserve
+ * @property {() => number} open
+ * @property {() => number} take
+ * @property {() => number} file
+ * @property {() => number} answer
+ */
+
+export class Pocket {
+  #code;
+
+  /** @param {Exports} code */
+  constructor(code) {
+    this.#code = code;
+  }
+
+  /** @param {BufferSource} bytes @returns {Promise<Pocket>} */
+  static async from(bytes) {
+    const { instance } = await WebAssembly.instantiate(bytes, {});
+    return new Pocket(/** @type {Exports} */ (/** @type {unknown} */ (instance.exports)));
+  }
+
+  /** @param {MatchHeader} header @returns {Answer} */
+  open(header) {
+    this.#put(header);
+    return JSON.parse(this.#text(this.#code.open()));
+  }
+
+  /** @param {Entry} entry @returns {Answer} */
+  take(entry) {
+    this.#put(entry);
+    return JSON.parse(this.#text(this.#code.take()));
+  }
+
+  /** @returns {string} the chart as a file's text */
+  file() {
+    return this.#text(this.#code.file());
+  }
+
+  /** @param {unknown} value */
+  #put(value) {
+    const bytes = new TextEncoder().encode(JSON.stringify(value));
+    const place = this.#code.reserve(bytes.length);
+    new Uint8Array(this.#code.memory.buffer, place, bytes.length).set(bytes);
+  }
+
+  /** @param {number} length */
+  #text(length) {
+    return new TextDecoder().decode(new Uint8Array(this.#code.memory.buffer, this.#code.answer(), length));
+  }
+}

@@ -1,0 +1,69 @@
+// Draws the charters' page: everything shown follows from one `View` and the keys.
+
+/**
+ * @import { View } from "./desk.js"
+ * @import { Keys } from "./keys.js"
+ */
+import { keyedChildren, make, setAttribute, setText } from "../shared/dom.js";
+import { REACH } from "./editing.js";
+import { SCHEME, keySign } from "./keys.js";
+import { armedWords, entryWords, lineWords, scoreWords } from "./words.js";
+
+/** @param {string} selector @returns {HTMLElement} */
+export function part(selector) {
+  const node = document.querySelector(selector);
+  if (!(node instanceof HTMLElement)) throw new Error(`the page has no \`${selector}\``);
+  return node;
+}
+
+const GROUPS = { cues: "Cues and contact: left hand", shots: "Shots: right hand and thumb", ends: "Ends: first how, then who", fixing: "Fixing" };
+const DETAILS = { shots: "Every shot", ends: "Ends and cues", score: "Score only" };
+
+/** @param {HTMLElement} pad */
+export function buildPad(pad) {
+  for (const [group, words] of Object.entries(GROUPS)) {
+    const keys = SCHEME.filter((key) => key.group === group).map(({ action }) =>
+      make("button", { type: "button", "data-action": action }, make("kbd"), make("span")));
+    pad.append(make("section", { class: "group", "data-group": group }, make("h2", {}, words), ...keys));
+  }
+}
+
+/** @param {View} view @param {Keys} keys @param {ReadonlyMap<string, string> | null} layout */
+export function render(view, keys, layout) {
+  const { header, answer, state, line } = view;
+  setText(part(".line"), lineWords(line, view.waiting, view.kept));
+  setAttribute(part(".line"), "data-line", line);
+  const stopped = line === "elsewhere" || line === "taken_over" || line === "other_match";
+  part(".gate").hidden = !stopped;
+  if (stopped) {
+    setText(part(".gate-words"), view.message);
+    part("[data-do='take-over']").hidden = line === "other_match";
+    part("[data-do='start-anew']").hidden = line !== "other_match";
+  }
+  part(".setup").hidden = header !== null || !(view.welcomed || line === "lost");
+  part(".court").hidden = header === null || stopped;
+  if (header === null || answer === null) return;
+  setText(part(".title"), header.title ?? "Chart");
+  setText(part(".call"), answer.score.call ?? "Final");
+  setText(part(".serving"), scoreWords(header, answer.score));
+  const what = [...answer.recent].reverse().find((seen) => seen.what !== undefined)?.what ?? "";
+  setText(part(".what"), view.message === "" ? what : `${view.message}`);
+  setText(part(".armed"), armedWords(header, state, answer.rally.at(-1)?.team ?? null));
+  setText(part(".detail"), `Charting: ${DETAILS[state.detail]}`);
+  const seen = new Map(answer.recent.slice(-REACH).map((one) => [one.entry.id, one]));
+  keyedChildren(part(".recent"), [...seen.keys()], () => make("li"), (node, id) => {
+    const one = seen.get(id);
+    if (one !== undefined) setText(node, entryWords(header, one));
+    setAttribute(node, "aria-current", state.selected === id ? "true" : null);
+  });
+  const on = { before: state.before, missed: state.sameSide, [`end:${state.armed}`]: true, [String(state.armed)]: state.armed !== null, insert: state.inserting };
+  for (const { action, words } of SCHEME) {
+    const button = part(`[data-action="${action}"]`);
+    setText(/** @type {Element} */ (button.firstElementChild), keys.on ? keySign(keys.codes[action] ?? "", layout) : "");
+    setText(/** @type {Element} */ (button.lastElementChild), words.replace("{a}", header.teams.a.name).replace("{b}", header.teams.b.name));
+    setAttribute(button, "aria-pressed", /** @type {Record<string, boolean>} */ (on)[action] === true ? "true" : null);
+  }
+  for (const [selector, team] of /** @type {const} */ ([[".of-a span", "a"], [".of-b span", "b"]])) {
+    setText(part(selector), `Points of ${header.teams[team].name}`);
+  }
+}

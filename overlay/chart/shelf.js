@@ -1,0 +1,80 @@
+// What this laptop keeps on disk, in IndexedDB: for every court the header of the
+// match and every entry in the order it was recorded, with whether the host has
+// it. Written before anything is sent. Works on plain http, where there is no
+// service worker. Knows nothing about the network.
+
+/**
+ * @import { MatchHeader, Score } from "../types/messages.js"
+ * @import { Entry } from "./pocket.js"
+ */
+
+/** @typedef {{ court: string, header: MatchHeader, joined: Score | null, taken: boolean }} KeptMatch */
+/** @typedef {{ court: string, place: number, entry: Entry, state: "waiting" | "stored" | "refused" }} KeptEntry */
+
+/** @template T @param {IDBRequest<T>} request @returns {Promise<T>} */
+const result = (request) => new Promise((resolve, reject) => {
+  request.onsuccess = () => resolve(request.result);
+  request.onerror = () => reject(request.error);
+});
+
+export class Shelf {
+  #base;
+
+  /** @param {IDBDatabase} base */
+  constructor(base) {
+    this.#base = base;
+  }
+
+  /** @returns {Promise<Shelf>} */
+  static async open() {
+    const request = indexedDB.open("rallytide-chart", 1);
+    request.onupgradeneeded = () => {
+      request.result.createObjectStore("matches", { keyPath: "court" });
+      request.result.createObjectStore("entries", { keyPath: ["court", "place"] });
+    };
+    return new Shelf(await result(request));
+  }
+
+  /** @param {string} court @returns {Promise<{ match: KeptMatch | undefined, entries: KeptEntry[] }>} */
+  async read(court) {
+    const through = this.#base.transaction(["matches", "entries"], "readonly");
+    const match = result(/** @type {IDBRequest<KeptMatch | undefined>} */ (through.objectStore("matches").get(court)));
+    const range = IDBKeyRange.bound([court, 0], [court, Infinity]);
+    const entries = result(/** @type {IDBRequest<KeptEntry[]>} */ (through.objectStore("entries").getAll(range)));
+    return { match: await match, entries: await entries };
+  }
+
+  /** Begins a match: what was kept of another one on this court goes. @param {KeptMatch} match */
+  begin(match) {
+    return this.#write((matches, entries) => {
+      entries.delete(IDBKeyRange.bound([match.court, 0], [match.court, Infinity]));
+      matches.put(match);
+    });
+  }
+
+  /** @param {KeptMatch} match */
+  keepMatch(match) {
+    return this.#write((matches) => matches.put(match));
+  }
+
+  /** @param {readonly KeptEntry[]} kept */
+  keep(kept) {
+    return this.#write((_, entries) => {
+      for (const one of kept) entries.put(one);
+    });
+  }
+
+  /**
+   * Done once it is on the disk, not only on its way there.
+   * @param {(matches: IDBObjectStore, entries: IDBObjectStore) => void} change @returns {Promise<void>}
+   */
+  #write(change) {
+    return new Promise((resolve, reject) => {
+      const through = this.#base.transaction(["matches", "entries"], "readwrite", { durability: "strict" });
+      through.oncomplete = () => resolve();
+      through.onerror = () => reject(through.error);
+      through.onabort = () => reject(through.error);
+      change(through.objectStore("matches"), through.objectStore("entries"));
+    });
+  }
+}

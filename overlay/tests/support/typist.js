@@ -1,0 +1,121 @@
+// A typist for tests: turns a chart into the keys a charter would press for it,
+// by the page's own recorder and the pocket. Who is told by position and order
+// is not typed; players and kinds of faults are never asked for and left out.
+
+import { SCHEME } from "../../chart/keys.js";
+import { freshState, nextStroke, nextTeam, press } from "../../chart/recorder.js";
+
+const KEY = new Map(SCHEME.map(({ action, code }) => [action, code]));
+
+export class Typist {
+  codes = [];
+  entries = [];
+  #state = freshState();
+  #ids = new Map();
+  #count = 0;
+  /** A return without a cue needs no key: the third shot's brings it along. */
+  #pending = null;
+
+  constructor(pocket, header) {
+    this.pocket = pocket;
+    this.header = header;
+    this.answer = pocket.open(header);
+  }
+
+  #context() {
+    return { answer: this.answer, header: this.header, nextId: () => `t${(this.#count += 1)}` };
+  }
+
+  #press(action) {
+    if (!KEY.has(action)) throw new Error(`no key does \`${action}\``);
+    const { state, entries } = press(this.#state, action, this.#context());
+    for (const entry of entries) {
+      const stamped = { ...entry, at: "2026-05-09T10:00:00.000Z" };
+      this.answer = this.pocket.take(stamped);
+      if (this.answer.refused !== undefined) throw new Error(this.answer.refused.message);
+      this.entries.push(stamped);
+    }
+    this.#state = state;
+    this.codes.push(KEY.get(action));
+  }
+
+  type(entry) {
+    if (this.#pending !== null) {
+      const carried = this.#pending;
+      const third = entry.kind === "shot" && entry.team !== carried.team;
+      if (!third) this.#press("next");
+      this.#pending = third ? carried : null;
+      if (!third) this.#ids.set(carried.id, this.answer.rally.at(-1).id);
+    }
+    const follows = entry.kind === "shot" && nextTeam(this.#state, this.#context()) === entry.team;
+    if (follows && entry.stroke === "return" && nextStroke(this.#context()) === "return" && entry.cues === undefined) {
+      this.#pending = entry;
+      return;
+    }
+    if (entry.kind === "shot") this.#shot(entry);
+    else if (entry.kind === "cue") this.#cue(entry.cue, entry.shot);
+    else if (entry.kind === "depth") this.#depth(entry);
+    else if (entry.kind === "rally_end") {
+      this.#press(`end:${entry.how === "ace" ? "winner" : entry.how}`);
+      this.#press(entry.by === this.answer.rally.at(-1)?.team ? "confirm" : `team:${entry.by}`);
+    } else throw new Error(`the typist does not type \`${entry.kind}\``);
+  }
+
+  #shot({ id, team, stroke, contact, cues = [] }) {
+    const carried = this.#pending;
+    this.#pending = null;
+    if (carried === null && nextTeam(this.#state, this.#context()) !== team) this.#press("missed");
+    if (carried === null && nextStroke(this.#context()) === stroke) this.#press("next");
+    else {
+      const wished = `stroke:${stroke}${contact === undefined ? "" : `:${contact}`}`;
+      const near = SCHEME.find(({ action }) => action === `stroke:${stroke}` || action.startsWith(`stroke:${stroke}:`))?.action;
+      this.#press(KEY.has(wished) ? wished : near);
+    }
+    const shot = this.answer.rally.at(-1);
+    if (carried !== null) this.#ids.set(carried.id, this.answer.rally.at(-2).id);
+    const has = this.answer.recent.find((seen) => seen.entry.id === shot.id).entry.contact;
+    if (has !== contact) this.#press(`contact:${contact ?? has}`);
+    this.#ids.set(id, shot.id);
+    for (const cue of cues) this.#cue(cue, id);
+  }
+
+  #cue(cue, about) {
+    const target = about === undefined ? this.answer.rally.at(-1).id : this.#ids.get(about);
+    const { entries } = press(this.#state, `cue:${cue}`, this.#context());
+    this.#count -= 1;
+    if ((entries[0].shot ?? this.answer.rally.at(-1).id) !== target) this.#press("before");
+    this.#press(`cue:${cue}`);
+  }
+
+  #depth({ team, depth }) {
+    for (let taps = 0; taps < 4; taps += 1) {
+      const last = this.answer.recent.at(-1)?.entry;
+      if (last?.kind === "depth" && last.team === team && last.depth === depth && taps > 0) return;
+      this.#press(`depth:${team}`);
+    }
+  }
+}
+
+/**
+ * What a chart says, without who recorded it when: shots with their cues, depths
+ * seen last, ends. Two charts of one match that say the same are equal by this.
+ */
+export function plain(effective) {
+  const ids = new Map();
+  const told = [];
+  let last;
+  for (const entry of effective) {
+    if (entry.kind === "shot") {
+      last = { kind: "shot", team: entry.team, stroke: entry.stroke, contact: entry.contact, cues: [...(entry.cues ?? [])] };
+      ids.set(entry.id, last);
+      told.push(last);
+    } else if (entry.kind === "cue") (entry.shot === undefined ? last : ids.get(entry.shot)).cues.push(entry.cue);
+    else if (entry.kind === "depth") {
+      const before = told.at(-1);
+      if (before?.kind === "depth" && before.team === entry.team) told.pop();
+      told.push({ kind: "depth", team: entry.team, depth: entry.depth });
+    } else told.push({ kind: entry.kind, how: entry.how === "ace" ? "winner" : entry.how, by: entry.by });
+  }
+  for (const { cues } of told) cues?.sort();
+  return told;
+}
