@@ -2,7 +2,10 @@
 //! run alone with `cargo xtask PART`.
 
 mod arrows;
+mod examples;
 mod licences;
+mod limits;
+mod reference;
 mod steps;
 mod tidy;
 mod tools;
@@ -17,8 +20,12 @@ cargo xtask COMMAND
 
   verify         everything that has to pass: style, lints, tidiness, tests of
                  crates, pages and the whole, documentation
-  verify PART    one part of it: style, lints, tidy, types, crates, docs, pages, whole
+  verify PART    one part of it: style, lints, tidy, types, reference,
+                 crates, docs, pages, whole, examples
   types          write the types of the feed's messages for the pages
+  plugin-reference
+                 write the plugin authors' reference
+  examples       build and test the example plugins in other languages
   tidy           the direction of the crates, licences, file sizes, words
 ";
 
@@ -29,6 +36,8 @@ fn main() -> ExitCode {
         ["verify"] => verify::everything(&root()),
         ["verify", part] => verify::part(&root(), part),
         ["types"] => types::write(&root()),
+        ["plugin-reference"] => reference::write(&root()),
+        ["examples"] => examples::check(&root()),
         ["tidy"] => tidy::check(&root()),
         ["help" | "--help" | "-h"] => {
             print!("{HELP}");

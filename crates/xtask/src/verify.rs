@@ -5,7 +5,7 @@ use std::path::Path;
 use anyhow::bail;
 
 use crate::steps::{Steps, program};
-use crate::{tidy, tools, types};
+use crate::{examples, reference, tidy, tools, types};
 
 const CARGO: &str = env!("CARGO");
 
@@ -17,10 +17,12 @@ const PARTS: &[(&str, Check)] = &[
     ("tidy", tidy::check),
     ("lints", lints),
     ("types", types::check),
+    ("reference", reference::check),
     ("crates", crates),
     ("docs", docs),
     ("pages", pages),
     ("whole", whole),
+    ("examples", examples::check),
 ];
 
 /// Runs all parts, also where one fails.

@@ -1,0 +1,62 @@
+//! The example plugins in other languages: built with their own tools from the
+//! package registries, and run by the real program.
+
+use std::path::Path;
+
+use anyhow::bail;
+
+use crate::steps::program;
+use crate::tools;
+
+const WIT: &str = "../../../crates/plugin-kit/wit/v1";
+
+/// Builds and tests both.
+pub(crate) fn check(root: &Path) -> anyhow::Result<()> {
+    tools::need_node()?;
+    if !tools::have("python3") {
+        bail!("Python 3.10 or newer is needed for the example plugin in Python; install it first");
+    }
+    let build = ["build", "--quiet", "--package", "rallytide"];
+    program(root, env!("CARGO"), &build, &[])?;
+    let examples = root.join("plugins/examples");
+    javascript(&examples.join("javascript"))?;
+    python(&examples.join("python"))
+}
+
+fn javascript(folder: &Path) -> anyhow::Result<()> {
+    tools::npm_packages(folder)?;
+    program(folder, "npm", &["run", "--silent", "build"], &[])?;
+    program(folder, "npm", &["test", "--silent"], &[])
+}
+
+fn python(folder: &Path) -> anyhow::Result<()> {
+    program(folder, "python3", &["-m", "venv", ".venv"], &[])?;
+    let pip = [
+        "-m",
+        "pip",
+        "install",
+        "--quiet",
+        "--disable-pip-version-check",
+        "-r",
+        "requirements.txt",
+    ];
+    program(folder, ".venv/bin/python", &pip, &[])?;
+    let componentize = [
+        "-d",
+        WIT,
+        "-w",
+        "plugin",
+        "componentize",
+        "--stub-wasi",
+        "plugin",
+        "-o",
+        "dinks.wasm",
+    ];
+    program(folder, ".venv/bin/componentize-py", &componentize, &[])?;
+    program(
+        folder,
+        ".venv/bin/python",
+        &["-m", "unittest", "--quiet"],
+        &[],
+    )
+}
