@@ -224,3 +224,20 @@ test('the page fits a small laptop without scrolling', async (t) => {
   if (process.env.LOOK !== undefined) await page.screenshot({ path: `${process.env.LOOK}/chart.png` });
   assert.ok(size[0] <= LAPTOP.width && size[1] <= LAPTOP.height, `the page is ${size.join('×')}`);
 });
+
+test('a match can be begun from the page by keyboard, and a new one after it', async (t) => {
+  const host = await startHost(t);
+  const { page } = await openChart(t, host);
+  page.on('dialog', (dialog) => dialog.accept());
+  for (const title of ['First', 'Second']) {
+    await page.locator('.setup [name=title]').fill(title);
+    await page.locator('.setup [name=title]').press('Enter');
+    await until(`the host to have \`${title}\``, async () => JSON.parse(await host.now()).match?.title === title);
+    await allSaved(page);
+    await press(page, ['ArrowLeft']);
+    await allSaved(page);
+    assert.equal(JSON.parse(await host.now()).score.points.a, 1);
+    await page.locator('[data-do="new"]').press('Enter');
+    await page.locator('.setup').waitFor();
+  }
+});

@@ -109,14 +109,22 @@ export class Desk {
     this.#outbox.takeOver();
   }
 
-  /** Leaves the match kept here for the one on the court, if there is one. */
-  async leave() {
-    const welcome = this.#lastWelcome;
+  /** Makes room for a new match, which then takes the old one off the court. */
+  clear() {
     this.#kept.clear();
     this.#place = 0;
     this.view.header = null;
     this.view.answer = null;
     this.#outbox = this.#outbox.successor();
+    this.#outbox.replace = true;
+    this.#change({ state: freshState(), line: "connecting", message: "" });
+  }
+
+  /** Leaves the match kept here for the one on the court, if there is one. */
+  async leave() {
+    const welcome = this.#lastWelcome;
+    this.clear();
+    this.#outbox.replace = false;
     if (welcome !== null && welcome.match !== null) await this.#join(welcome.match, welcome.score);
     this.#change({ state: freshState() });
     this.#outbox.connect();

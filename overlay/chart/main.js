@@ -73,7 +73,7 @@ const DO = {
   "fix-score": () => dialog("referee").showModal(),
   keys: () => dialog("keys").showModal(),
   new: () => {
-    if (confirm("Leave this match? Its chart stays with the host; save it as a file first if some of it waits.")) void desk.leave();
+    if (confirm("Leave this match? Its chart stays with the host; save it as a file first if some of it waits.")) desk.clear();
   },
   remap: () => {
     remapping = String(new FormData(form("dialog.keys form")).get("action"));

@@ -46,6 +46,8 @@ export class Outbox {
   #charting = false;
   /** @type {MatchHeader | null} */
   header = null;
+  /** Whether the header's match may take another one, still being played, off the court. */
+  replace = false;
 
   /** @param {string} url @param {string} client @param {Listener} listener */
   constructor(url, client, listener) {
@@ -78,8 +80,9 @@ export class Outbox {
     this.#heard = performance.now();
     socket.onopen = () => {
       const chart = this.header === null ? {} : { chart: this.header };
+      const replace = this.replace && this.header !== null ? { replace: true } : {};
       const over = this.#takeOver ? { take_over: true } : {};
-      socket.send(JSON.stringify({ type: "hello", client: this.#client, after: 0, ...chart, ...over }));
+      socket.send(JSON.stringify({ type: "hello", client: this.#client, after: 0, ...chart, ...over, ...replace }));
     };
     socket.onmessage = ({ data }) => {
       if (socket === this.#socket) this.#hear(JSON.parse(String(data)));
@@ -147,6 +150,7 @@ export class Outbox {
   /** @param {Welcome} message */
   #welcome(message) {
     this.#tries = 0;
+    this.replace = false;
     if (this.header !== null && message.match !== null && message.match.id !== this.header.id) {
       this.#stop("other_match", `this court plays \`${message.match.title ?? message.match.id}\` now`);
       this.#listener.onWelcome(message);

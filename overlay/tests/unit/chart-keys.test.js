@@ -1,0 +1,30 @@
+// The charters' keys: nothing without a key, no key twice, a choice that survives.
+import assert from "node:assert/strict";
+import test from "node:test";
+import { SCHEME, actionFor, defaultKeys, keysText, parseKeys, remap } from "../../chart/keys.js";
+import { backOff } from "../../chart/outbox.js";
+
+test("no key means two things", () => {
+  assert.equal(new Set(SCHEME.map(({ code }) => code)).size, SCHEME.length);
+});
+
+test("a key that was taken is exchanged, so that no action is without one", () => {
+  const keys = remap(defaultKeys(), "stroke:drop", "KeyJ");
+  assert.equal(actionFor(keys, "KeyJ"), "stroke:drop");
+  assert.equal(actionFor(keys, "KeyK"), "stroke:dink");
+});
+
+test("keys written to a file are read again as they were", () => {
+  const keys = { ...remap(defaultKeys(), "undo", "F9"), on: false };
+  assert.deepEqual(parseKeys(keysText(keys)), keys);
+});
+
+test("a key file with an unknown action or one key twice is refused in words", () => {
+  assert.throws(() => parseKeys('{"codes":{"stroke:nothing":"KeyA"}}'), /no action/);
+  assert.throws(() => parseKeys('{"codes":{"undo":"KeyA"}}'), /share a key/);
+});
+
+test("the next try comes later after every failure, but within five seconds", () => {
+  assert.ok(backOff(0, 0) < backOff(2, 0));
+  assert.ok(backOff(50, 1) <= 5000);
+});
