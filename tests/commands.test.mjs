@@ -18,7 +18,7 @@ import { RALLYTIDE, asLines, environment, linesOf, rallytide } from './support/p
 import { rawField } from './support/raw-json.mjs';
 import { inTime, until } from './support/wait.mjs';
 
-const COMMANDS = ['serve', 'demo', 'feed', 'score', 'readings', 'check', 'export', 'simulate'];
+const COMMANDS = ['serve', 'demo', 'feed', 'score', 'readings', 'check', 'export', 'simulate', 'plugin'];
 
 /** Runs a command and looks at what every one of them has to keep to. */
 async function run(args, options) {
