@@ -1,16 +1,21 @@
 //! From a file's bytes to a component whose imports and exports are known.
 //!
-//! The order matters: size, magic, validation, names, conversion. The converter
-//! panics on files that are cut off, so nothing reaches it that the validator
-//! has not passed; it is fenced in besides. Nothing here runs or compiles code.
+//! The order matters. Sizes come first, those of type sections included: whoever
+//! reads a type recurses. Then the validator, because the converter panics on
+//! files that are cut off. Then the names in the description of the interface,
+//! because the converter recurses without end where packages depend on each
+//! other in a circle. The conversion is fenced in besides. Nothing here runs or
+//! compiles code.
 
 use std::borrow::Cow;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
 use wasmparser::{Parser, Payload, Validator};
 
+use crate::description;
 use crate::interface;
-use crate::limits::{COMPONENT_BYTES, CORE_MODULE_BYTES, FUNCTION_BYTES};
+use crate::intricacy;
+use crate::limits::{COMPONENT_BYTES, CORE_MODULE_BYTES, TYPE_SECTION_BYTES};
 use crate::refused::RefusedReason;
 
 /// Makes a component of a plugin's file: a core module is converted, a
@@ -22,12 +27,14 @@ pub(crate) fn to_component(file: &[u8]) -> Result<Cow<'_, [u8]>, RefusedReason> 
         return Err(RefusedReason::NotWasm);
     }
     check_size(file, core)?;
+    check_type_sections(file)?;
     validate(file)?;
     if !core {
         check_component(file)?;
         return Ok(Cow::Borrowed(file));
     }
     check_core_imports(file)?;
+    description::check(file)?;
     let component = convert(file)?;
     check_component(&component)?;
     Ok(Cow::Owned(component))
@@ -49,33 +56,40 @@ fn check_size(file: &[u8], core: bool) -> Result<(), RefusedReason> {
     Ok(())
 }
 
-fn malformed(error: &wasmparser::BinaryReaderError) -> RefusedReason {
+pub(crate) fn malformed(error: &wasmparser::BinaryReaderError) -> RefusedReason {
     RefusedReason::Malformed {
         detail: error.to_string(),
     }
 }
 
-fn validate(file: &[u8]) -> Result<(), RefusedReason> {
-    Validator::new()
-        .validate_all(file)
-        .map_err(|error| malformed(&error))?;
+/// Judges the sizes of type sections, by their frames alone: nothing in them
+/// has been read yet.
+pub(crate) fn check_type_sections(file: &[u8]) -> Result<(), RefusedReason> {
     for payload in Parser::new(0).parse_all(file) {
-        let Payload::CodeSectionEntry(body) = payload.map_err(|error| malformed(&error))? else {
-            continue;
+        let size = match payload.map_err(|error| malformed(&error))? {
+            Payload::ComponentTypeSection(types) => types.range().len(),
+            Payload::CoreTypeSection(types) => types.range().len(),
+            _ => continue,
         };
-        let size = body.range().len();
-        if size > FUNCTION_BYTES {
-            return Err(RefusedReason::FunctionTooBig {
+        if size > TYPE_SECTION_BYTES {
+            return Err(RefusedReason::TypesTooBig {
                 size,
-                limit: FUNCTION_BYTES,
+                limit: TYPE_SECTION_BYTES,
             });
         }
     }
     Ok(())
 }
 
+fn validate(file: &[u8]) -> Result<(), RefusedReason> {
+    Validator::new()
+        .validate_all(file)
+        .map_err(|error| malformed(&error))?;
+    intricacy::check(file)
+}
+
 /// Judges a name that a file imports.
-fn check_import(interface: &str, item: Option<&str>) -> Result<(), RefusedReason> {
+pub(crate) fn check_import(interface: &str, item: Option<&str>) -> Result<(), RefusedReason> {
     if interface == interface::HOST || (item.is_none() && interface == interface::TYPES) {
         return Ok(());
     }

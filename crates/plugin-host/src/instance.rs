@@ -101,6 +101,8 @@ impl wit::Host for HostState {}
 pub(crate) enum NoInstance {
     /// The plugin's doing.
     Offence(Offence),
+    /// Its functions are not of the types that the interface gives them.
+    Mistyped(String),
     /// Not the plugin's doing.
     Host(HostFault),
 }
@@ -129,17 +131,21 @@ impl Instance {
         store.limiter(|state| state);
         store.set_hostcall_fuel(COPIED_BYTES);
         set_fuel(&mut store, START_FUEL);
-        match pre.instantiate(&mut store) {
+        let instance = match pre.instance_pre().instantiate(&mut store) {
+            Ok(instance) => instance,
+            Err(error) if is_guests_doing(&error) => {
+                let panic = store.data().log.panic();
+                return Err(NoInstance::Offence(offence(&error, START_FUEL, panic)));
+            }
+            Err(error) => {
+                let fault = HostFault::new("make an instance of a plugin", flat(&error));
+                return Err(NoInstance::Host(fault));
+            }
+        };
+        // Linking has judged the names only; this judges the types.
+        match Plugin::new(&mut store, &instance) {
             Ok(plugin) => Ok(Self { store, plugin }),
-            Err(error) if is_guests_doing(&error) => Err(NoInstance::Offence(offence(
-                &error,
-                START_FUEL,
-                store.data().log.panic(),
-            ))),
-            Err(error) => Err(NoInstance::Host(HostFault::new(
-                "make an instance of a plugin",
-                flat(&error),
-            ))),
+            Err(error) => Err(NoInstance::Mistyped(flat(&error))),
         }
     }
 

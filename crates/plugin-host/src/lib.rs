@@ -16,12 +16,14 @@
 mod answer;
 mod board;
 mod compiled;
+mod description;
 mod ensemble;
 mod fault;
 mod file_form;
 mod health;
 mod instance;
 mod interface;
+mod intricacy;
 pub mod limits;
 mod log;
 mod manifest;

@@ -57,6 +57,10 @@ impl Player {
         let state = match code.instance() {
             Ok(instance) => State::Running(Box::new(instance)),
             Err(NoInstance::Host(fault)) => ended(End::Host(fault)),
+            // It was in order when it was loaded.
+            Err(NoInstance::Mistyped(detail)) => {
+                ended(End::Host(HostFault::new("make an instance", detail)))
+            }
             Err(NoInstance::Offence(offence)) => {
                 ended(End::Fault(fault(code.id(), offence, None, Seq(0))))
             }

@@ -47,9 +47,15 @@ pub enum RefusedReason {
         /// What the validator found.
         detail: String,
     },
-    /// One of its functions is too large to be compiled in reasonable time.
-    #[error("one of its functions is {size} bytes long; {limit} are allowed")]
-    FunctionTooBig {
+    /// Compiling it could take the machine for minutes.
+    #[error("compiling it could take far too long: {detail}")]
+    TooIntricate {
+        /// What is beyond which limit.
+        detail: String,
+    },
+    /// Its types take more room than any plugin needs.
+    #[error("one of its type sections is {size} bytes long; {limit} are allowed")]
+    TypesTooBig {
         /// Its size.
         size: usize,
         /// The limit.
@@ -121,7 +127,8 @@ impl RefusedReason {
             Self::TooBig { .. } => "too_big",
             Self::NotWasm => "not_wasm",
             Self::Malformed { .. } => "malformed",
-            Self::FunctionTooBig { .. } => "function_too_big",
+            Self::TooIntricate { .. } => "too_intricate",
+            Self::TypesTooBig { .. } => "types_too_big",
             Self::ForeignImport { .. } => "foreign_import",
             Self::OtherVersion { .. } => "other_version",
             Self::NoGuest => "no_guest",

@@ -9,14 +9,14 @@ use std::path::PathBuf;
 use std::sync::Arc;
 
 use wasmtime::component::{Component, HasSelf, Linker};
-use wasmtime::{Config, Engine};
+use wasmtime::{Config, Engine, RegallocAlgorithm};
 
 use crate::compiled::{self, CacheUse, CompiledCode};
 use crate::fault::HostFault;
 use crate::file_form::to_component;
 use crate::instance::{HostState, Instance, NoInstance, flat};
 use crate::interface::{Plugin, PluginPre};
-use crate::limits::STACK_BYTES;
+use crate::limits::{LOADER_STACK_BYTES, STACK_BYTES};
 use crate::manifest::Manifest;
 use crate::refused::{PluginRefused, RefusedReason};
 use crate::word::Word;
@@ -79,11 +79,27 @@ impl Workshop {
     /// # Errors
     /// Why the file is not taken, and what its author can change.
     pub fn load(&self, file: &str, bytes: &[u8]) -> Result<PluginCode, PluginRefused> {
-        self.make_ready(file, bytes)
+        self.on_loader_stack(file, bytes)
             .map_err(|reason| PluginRefused {
                 file: file.to_owned(),
                 reason,
             })
+    }
+
+    /// On a thread of its own: files can nest their types so deep that whoever
+    /// reads them runs out of an ordinary stack, which would end the process.
+    fn on_loader_stack(&self, file: &str, bytes: &[u8]) -> Result<PluginCode, RefusedReason> {
+        std::thread::scope(|scope| {
+            let loader = std::thread::Builder::new()
+                .name("plugin loader".into())
+                .stack_size(LOADER_STACK_BYTES)
+                .spawn_scoped(scope, || self.make_ready(file, bytes))
+                .map_err(|error| HostFault::new("start the plugin loader", error))?;
+            loader.join().unwrap_or_else(|_| {
+                let fault = HostFault::new("load a plugin", "the loader panicked");
+                Err(RefusedReason::Host(fault))
+            })
+        })
     }
 
     fn make_ready(&self, file: &str, bytes: &[u8]) -> Result<PluginCode, RefusedReason> {
@@ -122,7 +138,10 @@ impl Workshop {
 
 /// Fuel, so that every plugin ends, at the same point everywhere; one form of
 /// not-a-number and of relaxed operations, so that results do not depend on the
-/// machine; no backtraces, which plugins without names have no use for.
+/// machine; registers given out in one pass, because the better way takes
+/// minutes for files of ten kilobytes that are made to that end, and plugins
+/// spend their time elsewhere; no backtraces, which plugins without names have
+/// no use for.
 fn engine_config() -> Config {
     let mut config = Config::new();
     config
@@ -131,6 +150,7 @@ fn engine_config() -> Config {
         .cranelift_nan_canonicalization(true)
         .relaxed_simd_deterministic(true)
         .max_wasm_stack(STACK_BYTES)
+        .cranelift_regalloc_algorithm(RegallocAlgorithm::SinglePass)
         .wasm_backtrace_max_frames(None);
     config
 }
@@ -142,6 +162,7 @@ fn describe(pre: &PluginPre<HostState>) -> Result<(Manifest, u64), RefusedReason
     };
     let mut instance = Instance::new(pre).map_err(|none| match none {
         NoInstance::Offence(offence) => stopped(offence),
+        NoInstance::Mistyped(detail) => RefusedReason::MistypedGuest { detail },
         NoInstance::Host(fault) => RefusedReason::Host(fault),
     })?;
     let called = instance.describe();

@@ -1,0 +1,179 @@
+//! What a call into a plugin costs, beside the same logic called natively.
+//!
+//! `cargo run --release -p rallytide-plugin-host --example call_cost [GUEST…]`
+//! takes the built files of plugins; without one it takes the test guest that
+//! counts, if the tests have built it. Medians of many passes over a made-up
+//! chart, in one process; numbers of other machines are other numbers.
+
+use std::error::Error;
+use std::hint::black_box;
+use std::time::Instant;
+
+use rallytide_chart::{Chart, Effective, Entry, Header, RallyReader, RallyStep};
+use rallytide_plugin_host::{Ensemble, PluginCode, Settings, Workshop, WorkshopConfig};
+use rallytide_plugin_kit::{self as kit, Plugin, Publisher};
+use rallytide_scoring::{Score, Scoring};
+
+#[allow(
+    dead_code,
+    unreachable_pub,
+    reason = "a guest's own file, of which natively only the logic is used"
+)]
+#[path = "../tests/guests/src/counts.rs"]
+mod counts;
+
+const RALLIES: usize = 250;
+const PASSES: usize = 41;
+
+const HEADER: &str = r#"{"kind":"match","chart":1,"id":"trial","title":"Trial",
+    "teams":{"a":{"name":"Harbour","players":["Ada Reed","Bo Lund"]},
+             "b":{"name":"Dunes","players":["Cy Marsh","Di Ford"]}},
+    "format":{"discipline":"doubles","scoring":"side_out","points":99,"win_by":2,"games":5},
+    "first_serve":"a"}"#;
+
+const RALLY: [&str; 8] = [
+    r#""kind":"shot","team":"a","stroke":"serve""#,
+    r#""kind":"shot","team":"b","stroke":"return""#,
+    r#""kind":"shot","team":"a","stroke":"drop""#,
+    r#""kind":"shot","team":"b","stroke":"dink","cues":["attackable"]"#,
+    r#""kind":"shot","team":"a","stroke":"speedup""#,
+    r#""kind":"shot","team":"b","stroke":"block""#,
+    r#""kind":"shot","team":"a","stroke":"volley""#,
+    r#""kind":"rally_end","won_by":"a""#,
+];
+
+struct Step {
+    entry: Effective,
+    rally: RallyStep,
+    score: Score,
+}
+
+fn chart() -> Result<Chart, Box<dyn Error>> {
+    let header = Header::from_text(HEADER)?;
+    let format = header.format;
+    let mut chart = Chart::new(header);
+    for rally in 0..RALLIES {
+        for (place, fields) in RALLY.iter().enumerate() {
+            let text =
+                format!(r#"{{"id":"r{rally}-{place}","at":"2026-05-02T10:00:00.000Z",{fields}}}"#);
+            chart.push(Entry::from_text(&text, &format)?);
+        }
+    }
+    Ok(chart)
+}
+
+/// The median of `PASSES` passes, in nanoseconds for each of `calls`.
+fn median(calls: usize, mut pass: impl FnMut()) -> f64 {
+    let mut times: Vec<f64> = (0..PASSES)
+        .map(|_| {
+            let start = Instant::now();
+            pass();
+            start.elapsed().as_nanos() as f64 / calls as f64
+        })
+        .collect();
+    times.sort_by(f64::total_cmp);
+    times[PASSES / 2]
+}
+
+fn guests(workshop: &Workshop) -> Result<Vec<PluginCode>, Box<dyn Error>> {
+    let mut files: Vec<String> = std::env::args().skip(1).collect();
+    if files.is_empty() {
+        files.push(
+            "target/tmp/plugin-host-guests/wasm32-unknown-unknown/release/examples/counts.wasm"
+                .into(),
+        );
+    }
+    let load = |file: &String| {
+        let bytes = std::fs::read(file).map_err(|error| format!("`{file}`: {error}"))?;
+        let start = Instant::now();
+        let code = workshop.load(file, &bytes)?;
+        println!("{}: loaded in {:?}", code.id(), start.elapsed());
+        Ok(code)
+    };
+    files.iter().map(load).collect()
+}
+
+fn main() -> Result<(), Box<dyn Error>> {
+    let chart = chart()?;
+    let mut reader = RallyReader::default();
+    let mut scoring = Scoring::new(chart.header());
+    let opening = scoring.score().clone();
+    let steps: Vec<Step> = chart
+        .effective()
+        .into_iter()
+        .map(|entry| {
+            let rally = reader.step(&entry);
+            scoring.step(&entry.play);
+            let score = scoring.score().clone();
+            Step {
+                entry,
+                rally,
+                score,
+            }
+        })
+        .collect();
+    let calls = steps.len();
+    let run = |ensemble: &Ensemble| {
+        median(calls, || {
+            let mut run = ensemble.start(chart.header(), &opening);
+            for step in &steps {
+                black_box(run.step(&step.entry, &step.rally, &step.score));
+            }
+            assert!(run.faults().is_empty(), "{:?}", run.faults());
+        })
+    };
+
+    let workshop = Workshop::new(&WorkshopConfig::default())?;
+    let guests = guests(&workshop)?;
+    let none = run(&Ensemble::assemble(Vec::new(), &Settings::new())?);
+    let ensemble = Ensemble::assemble(guests, &Settings::new())?.complete()?;
+    let all = run(&ensemble);
+    println!("entries: {calls}");
+    println!("an entry without plugins: {none:.0} ns");
+    println!("an entry with these plugins: {all:.0} ns");
+    println!("a pass over the chart: {:.2} ms", all * calls as f64 / 1e6);
+    println!("the test guest's logic, natively: {:.0} ns", native());
+    Ok(())
+}
+
+/// The logic of the test guest on a shot, with what a plugin is handed ready.
+fn native() -> f64 {
+    let score = kit::testing::opening_score();
+    let opening = kit::Opening {
+        header: kit::testing::header(),
+        settings: Vec::new(),
+        score: score.clone(),
+        readings: Vec::new(),
+    };
+    let moment = kit::Moment {
+        entry: kit::Entry {
+            id: "r1-1".into(),
+            at_ms: 0.0,
+            inserted: false,
+            play: kit::Play::Shot(kit::Shot {
+                team: kit::Team::A,
+                stroke: kit::Stroke::Drop,
+                number: 3,
+                contact: Some(kit::Contact::Bounce),
+                player: None,
+                cues: Vec::new(),
+                missed_before: false,
+            }),
+        },
+        score,
+        changed: Vec::new(),
+        gone: Vec::new(),
+    };
+    let calls = RALLIES * RALLY.len();
+    let mut publish = Publisher::default();
+    let Ok(mut counts) = counts::Counts::start(&opening, &mut publish) else {
+        unreachable!("the guest that counts refuses nothing");
+    };
+    median(calls, || {
+        for _ in 0..calls {
+            let mut publish = Publisher::default();
+            counts.step(black_box(&moment), &mut publish);
+            black_box(publish.into_changes());
+        }
+    })
+}
