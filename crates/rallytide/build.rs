@@ -17,9 +17,11 @@ const TARGET: &str = "wasm32-unknown-unknown";
 /// Chart and score for the charters' page.
 const POCKET: &str = "rallytide-pocket";
 
-/// What the built files depend on.
+/// What the built files depend on, besides the plugins' own folders. A new
+/// plugin shows in the workspace's `Cargo.toml`; the whole of `plugins` is not
+/// watched, because the examples in there bring packages of their own along.
 const WATCHED: &[&str] = &[
-    "plugins",
+    "Cargo.toml",
     "crates/chart/src",
     "crates/plugin-kit/src",
     "crates/plugin-kit/wit",
@@ -37,6 +39,11 @@ fn main() -> Result<(), Box<dyn Error>> {
     }
     let out = PathBuf::from(env::var("OUT_DIR")?);
     let plugins = first_party(&workspace)?;
+    for plugin in &plugins {
+        let folder = plugin.trim_start_matches("rallytide-");
+        let folder = workspace.join("plugins").join(folder);
+        println!("cargo::rerun-if-changed={}", folder.display());
+    }
     have_target()?;
     let mut packages = plugins.clone();
     packages.push(POCKET.to_owned());
