@@ -4,6 +4,7 @@
 // disconnecting undoes; drawing depends on the View and attributes alone.
 
 /** @import { View } from "../types/view.js" */
+import { parseDelay } from "../shared/delay.js";
 import { liveSource, recordedSource } from "../shared/source.js";
 import { areStylesReady, needStyles, whenStyled } from "../shared/styles.js";
 
@@ -18,7 +19,7 @@ export class RtElement extends HTMLElement {
   #joined = false;
 
   static get observedAttributes() {
-    return ["feed", "recorded", "pace"];
+    return ["feed", "recorded", "pace", "delay"];
   }
 
   /** Builds the children that stay. Called once, before the first `draw`. */
@@ -88,12 +89,14 @@ export class RtElement extends HTMLElement {
     this.#unsubscribe = () => {};
     const feed = this.getAttribute("feed");
     const recorded = this.getAttribute("recorded");
+    const delay = parseDelay(this.getAttribute("delay") ?? "0s");
+    if (delay === null) console.warn(`\`delay\` is \`${this.getAttribute("delay")}\`; allowed is a time like 2.5s or 2500ms`);
     if (recorded !== null) {
       const pace = Number(this.getAttribute("pace") ?? "1");
-      const source = recordedSource(new URL(recorded, document.baseURI).href, pace);
+      const source = recordedSource(new URL(recorded, document.baseURI).href, pace, delay ?? 0);
       this.#unsubscribe = source.subscribe((view) => (this.view = view));
     } else if (feed !== null) {
-      const source = liveSource(new URL(feed, document.baseURI).href);
+      const source = liveSource(new URL(feed, document.baseURI).href, delay ?? 0);
       this.#unsubscribe = source.subscribe((view) => (this.view = view));
     }
   }

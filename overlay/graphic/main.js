@@ -1,6 +1,7 @@
 // The graphic laid over the video: wires the pieces asked for to the feed. What
 // a piece looks like and says is the elements' business.
 
+import "../elements/named-indicator.js";
 import "../elements/rally-ribbon.js";
 import "../elements/score-plate.js";
 import "../elements/streak-moment.js";
@@ -14,6 +15,7 @@ import { needStyles } from "../shared/styles.js";
 const PIECES = {
   score: { tag: "rt-score-plate", place: "top-left" },
   moment: { tag: "rt-streak-moment", place: "top-left" },
+  show: { tag: "rt-named-indicator", place: "top-right" },
   tide: { tag: "rt-tide-line", place: "bottom" },
   ribbon: { tag: "rt-rally-ribbon", place: "bottom" },
 };
@@ -30,9 +32,16 @@ const stage = document.querySelector(".stage");
 const elements = [];
 for (const piece of options.pieces) {
   const { tag, place } = PIECES[piece];
-  const element = document.createElement(tag);
-  if (element instanceof RtElement) elements.push(element);
-  placeAt(place).append(element);
+  // A moment goes where the score goes, unless it is sent elsewhere.
+  const own = options.at[piece] ?? (piece === "moment" ? options.at.score : undefined);
+  const box = placeAt(own ?? place);
+  // One element a piece, but for `show`: one for each indicator named.
+  for (const name of piece === "show" ? options.show : [""]) {
+    const element = document.createElement(tag);
+    if (name !== "") element.setAttribute("name", name);
+    if (element instanceof RtElement) elements.push(element);
+    box.append(element);
+  }
 }
 
 pageSource(options, "viewer").subscribe((view) => {

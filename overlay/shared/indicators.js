@@ -39,6 +39,27 @@ export const MATCH_ROWS = [
   { indicator: "charting.coverage", label: "Rallies charted in full" },
 ];
 
+/**
+ * @param {string} name `indicator` or `indicator/slot`
+ * @returns {{ indicator: string, slot: string | null }}
+ */
+export function namedIndicator(name) {
+  const at = name.indexOf("/");
+  return at < 0 ? { indicator: name, slot: null } : { indicator: name.slice(0, at), slot: name.slice(at + 1) };
+}
+
+/**
+ * What an indicator is called: our words for those we know, else its own name
+ * made readable, so that any plugin's can be shown.
+ * @param {string} indicator
+ * @param {string | null} slot
+ */
+export function labelOf(indicator, slot) {
+  const known = [...TEAM_ROWS, ...MATCH_ROWS].find((row) => row.indicator === indicator && (row.slot ?? null) === slot);
+  if (known !== undefined) return known.label;
+  return [indicator, ...(slot === null ? [] : [slot])].join(", ").replaceAll(/[._-]/g, " ");
+}
+
 /** Value types that are shown by the table. */
 const COUNTED = new Set(["count", "share", "chance"]);
 

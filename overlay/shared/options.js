@@ -2,15 +2,32 @@
 // and, for everything it could not use, a sentence saying what is allowed.
 
 import { parseColour } from "./colours.js";
+import { LONGEST_DELAY_MS, parseDelay } from "./delay.js";
 
-/** Pieces of the graphic, in drawing order. */
-export const PIECES = /** @type {const} */ (["score", "moment", "tide", "ribbon"]);
+/** Pieces of the graphic, in drawing order. `show` holds what `?show=` names. */
+export const PIECES = /** @type {const} */ (["score", "moment", "show", "tide", "ribbon"]);
+
+/** Where a piece can stand, all inside the part of the picture every screen shows. */
+export const ANCHORS = /** @type {const} */ ([
+  "top-left", "top", "top-right", "left", "centre", "right", "bottom-left", "bottom", "bottom-right",
+]);
+
+export const THEMES = /** @type {const} */ (["dark", "light", "text"]);
+
+/** An indicator by name, with its slot behind a slash: `third.won/drop`. */
+const INDICATOR = /^[a-z0-9_-]+(?:\.[a-z0-9_-]+)*(?:\/[^,/]+)?$/;
 
 /** @typedef {(typeof PIECES)[number]} Piece */
+/** @typedef {(typeof ANCHORS)[number]} Anchor */
+/** @typedef {(typeof THEMES)[number]} Theme */
 
 /**
  * @typedef {object} Options
  * @property {readonly Piece[]} pieces
+ * @property {Readonly<Partial<Record<Piece, Anchor>>>} at where a piece stands, if not at its own place
+ * @property {readonly string[]} show indicators to show, as `name` or `name/slot`
+ * @property {Theme} theme
+ * @property {number} delayMs
  * @property {number} scale
  * @property {boolean} still motion is switched off by the URL
  * @property {string | null} recorded address of a recorded feed
@@ -32,6 +49,10 @@ export function readOptions(href) {
   const problems = [];
   return {
     pieces: readPieces(query.get("pieces"), problems),
+    at: readPlaces(query.get("at"), problems),
+    show: readShow(query.get("show"), problems),
+    theme: readTheme(query.get("theme"), problems),
+    delayMs: readDelay(query.get("delay"), problems),
     scale: readNumber("scale", query.get("scale"), { least: 0.25, most: 4, otherwise: 1 }, problems),
     still: readMotion(query.get("motion"), problems),
     recorded: resolve(query.get("recorded"), href),
@@ -76,6 +97,70 @@ function readPieces(text, problems) {
     }
   }
   return PIECES.filter((piece) => asked.includes(piece));
+}
+
+/**
+ * @param {string | null} text `tide:top,ribbon:bottom-left`
+ * @param {string[]} problems
+ */
+function readPlaces(text, problems) {
+  /** @type {Partial<Record<Piece, Anchor>>} */
+  const places = {};
+  for (const part of text === null ? [] : text.split(",")) {
+    const [name, where] = part.split(":").map((word) => word.trim());
+    const piece = PIECES.find((one) => one === name);
+    const anchor = ANCHORS.find((one) => one === where);
+    if (piece !== undefined && anchor !== undefined) places[piece] = anchor;
+    else {
+      problems.push(
+        `\`at\` holds \`${part}\`; allowed is a piece (${PIECES.join(", ")}), a colon and a place (${ANCHORS.join(", ")})`,
+      );
+    }
+  }
+  return places;
+}
+
+/**
+ * @param {string | null} text
+ * @param {string[]} problems
+ * @returns {string[]}
+ */
+function readShow(text, problems) {
+  if (text === null) return [];
+  const names = text.split(",").map((name) => name.trim());
+  for (const name of names) {
+    if (!isIndicatorName(name)) problems.push(`\`show\` holds \`${name}\`; allowed are indicators like rally.longest or third.won/drop`);
+  }
+  return [...new Set(names.filter(isIndicatorName))];
+}
+
+/** @param {string} text */
+export function isIndicatorName(text) {
+  return INDICATOR.test(text);
+}
+
+/**
+ * @param {string | null} text
+ * @param {string[]} problems
+ * @returns {Theme}
+ */
+function readTheme(text, problems) {
+  const theme = THEMES.find((one) => one === (text ?? "dark"));
+  if (theme === undefined) problems.push(`\`theme\` is \`${text}\`; allowed are ${THEMES.join(", ")}`);
+  return theme ?? "dark";
+}
+
+/**
+ * @param {string | null} text
+ * @param {string[]} problems
+ */
+function readDelay(text, problems) {
+  if (text === null) return 0;
+  const delay = parseDelay(text);
+  if (delay === null) {
+    problems.push(`\`delay\` is \`${text}\`; allowed is a time like 2.5s or 2500ms, up to ${LONGEST_DELAY_MS / 1000}s`);
+  }
+  return delay ?? 0;
 }
 
 /**

@@ -19,8 +19,8 @@ const OUR_PLATE = "#10181d";
  * @returns {Source}
  */
 export function pageSource(options, role) {
-  if (options.recorded !== null) return recordedSource(options.recorded, options.pace);
-  return liveSource(withRole(options.feed, role));
+  if (options.recorded !== null) return recordedSource(options.recorded, options.pace, options.delayMs);
+  return liveSource(withRole(options.feed, role), options.delayMs);
 }
 
 /**
@@ -30,6 +30,7 @@ export function pageSource(options, role) {
 export function dress(options, root) {
   for (const problem of options.problems) console.warn(`this page's address: ${problem}`);
   root.style.setProperty("--rt-scale", String(options.scale));
+  if (options.theme !== "dark") root.dataset["theme"] = options.theme;
   if (options.still) root.dataset["motion"] = "off";
   // The plate's colour is known once the sheets, a streamer's own among them, are there.
   void whenStyled().then(() => colourTeams(options, root));

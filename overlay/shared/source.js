@@ -1,12 +1,16 @@
 // One source per address, shared by every element that asks for it: the
 // connection, the state folded from it and the calm lean, handed to listeners
 // as one View. It runs while somebody listens and rests when the last one goes.
+// With a delay everything the line says (messages, corrections, word of the
+// connection) is shown that much later and in the same order, while resuming
+// and asking again go by what was received, not by what is shown.
 
 /**
  * @import { Action, CalmLean, Clock, FeedState, View } from "../types/view.js"
  * @import { Position } from "./feed.js"
  */
 import { UNKNOWN, leanOf, settle } from "./calm.js";
+import { DelayLine } from "./delay.js";
 import { FeedConnection, browserClock } from "./feed.js";
 import { Recording } from "./recorded.js";
 import { initialState, reduce } from "./state.js";
@@ -17,8 +21,11 @@ import { initialState, reduce } from "./state.js";
 export class Source {
   #line;
   #clock;
-  /** @type {FeedState} */
-  #state = initialState();
+  #held;
+  /** @type {FeedState} everything that has come */
+  #received = initialState();
+  /** @type {FeedState} what is shown: the same, or as it was a delay ago */
+  #state = this.#received;
   /** @type {CalmLean} */
   #calm = { lean: UNKNOWN, since: 0 };
   /** @type {Set<(view: View) => void>} */
@@ -28,9 +35,11 @@ export class Source {
   /**
    * @param {Connect} connect
    * @param {Clock} [clock]
+   * @param {number} [delayMs]
    */
-  constructor(connect, clock = browserClock) {
+  constructor(connect, clock = browserClock, delayMs = 0) {
     this.#clock = clock;
+    this.#held = new DelayLine(delayMs, clock, (action) => this.#advance(action));
     this.#line = connect(
       (action) => this.#take(action),
       () => this.#position(),
@@ -53,20 +62,30 @@ export class Source {
     return () => {
       if (!this.#listeners.delete(listener) || this.#listeners.size > 0) return;
       this.#line.stop();
+      // What was never shown is asked for again when somebody listens anew.
+      this.#held.clear();
+      this.#received = this.#state;
       this.#cancelSettle();
     };
   }
 
   /** @param {Action} action */
   #take(action) {
+    const before = this.#received;
+    this.#received = reduce(before, action);
+    if (this.#received.connection.phase === "failed" && before.connection.phase !== "failed") {
+      // The graphic shows nothing on air; the reason must still be findable.
+      console.error(this.#received.connection.message);
+    }
+    this.#held.put(action);
+    if (this.#received.outOfStep && !before.outOfStep) this.#line.resync();
+  }
+
+  /** @param {Action} action its time to be shown has come */
+  #advance(action) {
     const before = this.#state;
     this.#state = reduce(before, action);
-    if (this.#state.connection.phase === "failed" && before.connection.phase !== "failed") {
-      // The graphic shows nothing on air; the reason must still be findable.
-      console.error(this.#state.connection.message);
-    }
     if (this.#state !== before) this.#show();
-    if (this.#state.outOfStep && !before.outOfStep) this.#line.resync();
   }
 
   #show() {
@@ -80,7 +99,7 @@ export class Source {
 
   /** @returns {Position | null} */
   #position() {
-    const { seq, match, outOfStep } = this.#state;
+    const { seq, match, outOfStep } = this.#received;
     return seq === null || outOfStep ? null : { seq, match: match?.id ?? null };
   }
 }
@@ -90,20 +109,22 @@ const sources = new Map();
 
 /**
  * @param {string} url address of a feed, http(s) or ws(s), role included
+ * @param {number} [delayMs]
  * @returns {Source}
  */
-export function liveSource(url) {
+export function liveSource(url, delayMs = 0) {
   const address = socketAddress(url);
-  return shared(`live ${address}`, (dispatch, position) => new FeedConnection(address, dispatch, position));
+  return shared(`live ${delayMs} ${address}`, delayMs, (dispatch, position) => new FeedConnection(address, dispatch, position));
 }
 
 /**
  * @param {string} url
  * @param {number} pace
+ * @param {number} [delayMs]
  * @returns {Source}
  */
-export function recordedSource(url, pace) {
-  return shared(`recorded ${pace} ${url}`, (dispatch) => new Recording(url, pace, dispatch));
+export function recordedSource(url, pace, delayMs = 0) {
+  return shared(`recorded ${pace} ${delayMs} ${url}`, delayMs, (dispatch) => new Recording(url, pace, dispatch));
 }
 
 /**
@@ -119,13 +140,14 @@ export function socketAddress(url) {
 
 /**
  * @param {string} key
+ * @param {number} delayMs
  * @param {Connect} connect
  * @returns {Source}
  */
-function shared(key, connect) {
+function shared(key, delayMs, connect) {
   let source = sources.get(key);
   if (source === undefined) {
-    source = new Source(connect);
+    source = new Source(connect, browserClock, delayMs);
     sources.set(key, source);
   }
   return source;

@@ -245,8 +245,11 @@ export function escapeWords(streak) {
     : { title: "out of pressure", detail: `${streak} in a row` };
 }
 
-/** @param {Value} value */
-export function valueWords(value) {
+/**
+ * @param {Value} value
+ * @param {MatchHeader | null} [match] names the teams, where a value speaks of one
+ */
+export function valueWords(value, match = null) {
   switch (value.type) {
     case "count":
       return String(value.n);
@@ -255,7 +258,7 @@ export function valueWords(value) {
     case "chance":
       return percent(value.p);
     case "lean":
-      return value.toward === null ? "even" : `towards ${value.toward.toUpperCase()}`;
+      return value.toward === null ? "even" : `towards ${teamName(match, value.toward)}`;
     case "duration":
       return `${(value.ms / 1000).toFixed(1)} s`;
     case "text":

@@ -29,30 +29,46 @@ test("the_line_between_pass_and_fail_is_not_rounded (#777777 fails 4.5: from mem
   assert.ok(contrast("#767676", "#ffffff") >= TEXT_CONTRAST);
 });
 
-/** The custom properties of the look, as written. */
-const theme = Object.fromEntries(
-  [...readFileSync(new URL("../../shared/theme.css", import.meta.url), "utf8").matchAll(/--rt-([a-z-]+): (#[0-9a-f]{6});/g)].map(([, name, colour]) => [name, colour]),
-);
+const sheet = readFileSync(new URL("../../shared/theme.css", import.meta.url), "utf8");
 
-for (const [text, under] of [["ink", "plate"], ["quiet", "plate"], ["cell-ink", "cell"]]) {
-  test(`text_in_${text}_on_${under}_has_4.5 (WCAG 1.4.3)`, () => {
-    assert.ok(contrast(theme[text], theme[under]) >= TEXT_CONTRAST, `${contrast(theme[text], theme[under])}`);
-  });
+/** The custom properties of a look, as written; a theme changes some of the first. */
+function look(selector) {
+  const from = sheet.indexOf(`\n${selector} {`);
+  const block = sheet.slice(from, sheet.indexOf("}", from));
+  return Object.fromEntries([...block.matchAll(/--rt-([a-z-]+): (#[0-9a-f]{6}|transparent);/g)].map(([, name, colour]) => [name, colour]));
+}
+const theme = look(":root");
+const THEMES = {
+  dark: theme,
+  light: { ...theme, ...look(':root[data-theme="light"]') },
+  // Without plates, the rim around every letter is what stands next to it.
+  text: { ...theme, ...look(':root[data-theme="text"]') },
+};
+THEMES.text.plate = THEMES.text.rim;
+THEMES.text.cell = THEMES.text.rim;
+
+for (const [name, colours] of Object.entries(THEMES)) {
+  for (const [text, under] of [["ink", "plate"], ["quiet", "plate"], ["cell-ink", "cell"]]) {
+    test(`${name}: text_in_${text}_on_${under}_has_4.5 (WCAG 1.4.3)`, () => {
+      assert.ok(contrast(colours[text], colours[under]) >= TEXT_CONTRAST, `${contrast(colours[text], colours[under])}`);
+    });
+  }
+  for (const part of ["a", "b", "line", "ink"]) {
+    test(`${name}: shapes_in_${part}_on_the_plate_have_3 (WCAG 1.4.11)`, () => {
+      assert.ok(contrast(colours[part], colours.plate) >= SHAPE_CONTRAST, `${contrast(colours[part], colours.plate)}`);
+    });
+  }
 }
 
-for (const part of ["a", "b", "line", "ink"]) {
-  test(`shapes_in_${part}_on_the_plate_have_3 (WCAG 1.4.11)`, () => {
-    assert.ok(contrast(theme[part], theme.plate) >= SHAPE_CONTRAST, `${contrast(theme[part], theme.plate)}`);
-  });
-}
-
-test("five_hundred_colours_all_stand_out_from_dark_and_light_plates_after_fitting", () => {
+test("five_hundred_pairs_of_team_colours_stand_out_from_the_plate_of_every_theme_after_fitting", () => {
   let seed = 7;
   const random = () => (seed = (seed * 1103515245 + 12345) % 2147483648) / 2147483648;
+  const randomColour = () => `#${[0, 0, 0].map(() => Math.floor(random() * 256).toString(16).padStart(2, "0")).join("")}`;
   for (let at = 0; at < 500; at += 1) {
-    const colour = `#${[0, 0, 0].map(() => Math.floor(random() * 256).toString(16).padStart(2, "0")).join("")}`;
-    for (const plate of [theme.plate, "#f4f1e8"]) {
-      assert.ok(contrast(fitToPlate(colour, plate), plate) >= SHAPE_CONTRAST, `${colour} on ${plate}`);
+    for (const colour of [randomColour(), randomColour()]) {
+      for (const { plate } of Object.values(THEMES)) {
+        assert.ok(contrast(fitToPlate(colour, plate), plate) >= SHAPE_CONTRAST, `${colour} on ${plate}`);
+      }
     }
   }
 });

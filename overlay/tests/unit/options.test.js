@@ -24,13 +24,17 @@ test("the_feed_is_the_pages_neighbour_and_carries_the_role", () => {
 test("pieces_come_in_drawing_order_and_unknown_ones_are_named", () => {
   const options = read("?pieces=tide,score,clock");
   assert.deepEqual(options.pieces, ["score", "tide"]);
-  assert.deepEqual(options.problems, ["`pieces` knows no `clock`; allowed are score, moment, tide, ribbon"]);
+  assert.deepEqual(options.problems, ["`pieces` knows no `clock`; allowed are score, moment, show, tide, ribbon"]);
 });
 
 for (const [query, field, value] of [
   ["?scale=1.5", "scale", 1.5],
   ["?pace=0&recorded=x.jsonl", "pace", 0],
   ["?motion=off", "still", true],
+  ["?delay=2.5s", "delayMs", 2500],
+  ["?delay=40ms", "delayMs", 40],
+  ["?delay=0s", "delayMs", 0],
+  ["?theme=light", "theme", "light"],
   ["?a=0072B2", "a", "#0072b2"],
   ["?recorded=../x.jsonl", "recorded", "http://host:8080/courts/x.jsonl"],
 ]) {
@@ -40,10 +44,17 @@ for (const [query, field, value] of [
   });
 }
 
-for (const query of ["?scale=0", "?scale=big", "?scale=", "?pace=-1", "?motion=maybe", "?a=blue", "?pieces="]) {
+for (const query of ["?scale=0", "?scale=big", "?scale=", "?pace=-1", "?motion=maybe", "?a=blue", "?pieces=", "?delay=2.5", "?delay=-1s", "?delay=301s", "?theme=blue", "?at=tide", "?at=tide:middle", "?at=clock:top", "?show=", "?show=a..b"]) {
   test(`${query}_is_a_problem_that_says_what_is_allowed`, () => {
     const { problems } = read(query);
     assert.equal(problems.length, 1);
     assert.match(problems[0], /allowed/);
   });
 }
+
+test("places_and_indicators_are_read_one_by_one", () => {
+  const options = read("?at=tide:top,%20ribbon:bottom-left&show=rally.longest,third.won/drop,rally.longest");
+  assert.deepEqual(options.at, { tide: "top", ribbon: "bottom-left" });
+  assert.deepEqual(options.show, ["rally.longest", "third.won/drop"]);
+  assert.deepEqual(options.problems, []);
+});
