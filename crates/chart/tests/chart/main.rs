@@ -24,4 +24,5 @@ mod plays_of_the_referee;
 mod properties;
 mod rally;
 mod rally_end;
+mod readme;
 mod repeats;
