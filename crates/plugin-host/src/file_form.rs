@@ -14,30 +14,31 @@ use wasmparser::{Parser, Payload, Validator};
 
 use crate::description;
 use crate::interface;
-use crate::intricacy;
+use crate::intricacy::{self, Intricacy};
 use crate::limits::{COMPONENT_BYTES, CORE_MODULE_BYTES, TYPE_SECTION_BYTES};
 use crate::refused::RefusedReason;
 
 /// Makes a component of a plugin's file: a core module is converted, a
 /// component is taken as it is. What comes back imports nothing but the host's
-/// interface and exports the guest's, as far as names can say.
-pub(crate) fn to_component(file: &[u8]) -> Result<Cow<'_, [u8]>, RefusedReason> {
+/// interface and exports the guest's, as far as names can say, and is fit to be
+/// compiled in the way that stands beside it.
+pub(crate) fn to_component(file: &[u8]) -> Result<(Cow<'_, [u8]>, Intricacy), RefusedReason> {
     let core = Parser::is_core_wasm(file);
     if !core && !Parser::is_component(file) {
         return Err(RefusedReason::NotWasm);
     }
     check_size(file, core)?;
     check_type_sections(file)?;
-    validate(file)?;
+    let intricacy = validate(file)?;
     if !core {
         check_component(file)?;
-        return Ok(Cow::Borrowed(file));
+        return Ok((Cow::Borrowed(file), intricacy));
     }
     check_core_imports(file)?;
     description::check(file)?;
     let component = convert(file)?;
     check_component(&component)?;
-    Ok(Cow::Owned(component))
+    Ok((Cow::Owned(component), intricacy))
 }
 
 fn check_size(file: &[u8], core: bool) -> Result<(), RefusedReason> {
@@ -81,7 +82,7 @@ pub(crate) fn check_type_sections(file: &[u8]) -> Result<(), RefusedReason> {
     Ok(())
 }
 
-fn validate(file: &[u8]) -> Result<(), RefusedReason> {
+fn validate(file: &[u8]) -> Result<Intricacy, RefusedReason> {
     Validator::new()
         .validate_all(file)
         .map_err(|error| malformed(&error))?;

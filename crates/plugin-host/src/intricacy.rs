@@ -14,25 +14,44 @@ use wasmparser::{FunctionBody, Operator, Parser, Payload};
 use crate::file_form::malformed;
 use crate::limits::{
     BLOCKS_NESTED, BRANCHES_SQUARED, CARRIED_PER_FILE, CARRIED_PER_FUNCTION, FUNCTION_BYTES,
-    LOOPS_NESTED,
+    LOOPS_NESTED, PLAIN_BRANCHES_SQUARED, PLAIN_CARRIED,
 };
 use crate::refused::RefusedReason;
 
+/// How a file that is let through is to be compiled. What its code does and
+/// the fuel it takes are the same either way.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Intricacy {
+    /// With care for the speed of its code: nearly every plugin.
+    Plain,
+    /// Quickly: care could take minutes.
+    Intricate,
+}
+
 /// Judges every function of a file that the validator has passed, those of the
 /// modules inside a component included.
-pub(crate) fn check(file: &[u8]) -> Result<(), RefusedReason> {
+pub(crate) fn check(file: &[u8]) -> Result<Intricacy, RefusedReason> {
     let mut squared = 0_u64;
     let mut carried = 0_u64;
+    let mut most_carried = 0_u64;
     for payload in Parser::new(0).parse_all(file) {
         if let Payload::CodeSectionEntry(body) = payload.map_err(|error| malformed(&error))? {
             let shape = Shape::of(&body)?;
             squared = squared.saturating_add(shape.branches.saturating_mul(shape.branches));
             carried = carried.saturating_add(shape.carried);
+            most_carried = most_carried.max(shape.carried);
             within("branches, squared", squared, BRANCHES_SQUARED)?;
             within("values carried along", carried, CARRIED_PER_FILE)?;
         }
     }
-    Ok(())
+    let plain = squared <= PLAIN_BRANCHES_SQUARED
+        && most_carried <= PLAIN_CARRIED
+        && carried <= PLAIN_CARRIED * 20;
+    Ok(if plain {
+        Intricacy::Plain
+    } else {
+        Intricacy::Intricate
+    })
 }
 
 fn within(what: &str, found: u64, limit: u64) -> Result<(), RefusedReason> {

@@ -53,6 +53,19 @@ pub const CARRIED_PER_FUNCTION: u64 = 2_000_000;
 /// microseconds for each.
 pub const CARRIED_PER_FILE: u64 = 20_000_000;
 
+/// [`BRANCHES_SQUARED`] of a file that is still compiled with care for the speed
+/// of its code; beyond it, and beyond [`PLAIN_CARRIED`], quickly.
+///
+/// A second of compiling at worst. Ordinary plugins have some ten thousand.
+pub const PLAIN_BRANCHES_SQUARED: u64 = 100_000_000;
+
+/// Values carried along, of one function, up to which a file is compiled with
+/// care for the speed of its code.
+///
+/// With care each costs up to 70 microseconds, without it one and a half.
+/// Ordinary plugins have two thousand. Does not cover other functions.
+pub const PLAIN_CARRIED: u64 = 10_000;
+
 /// The largest section of component types, and the largest description of an
 /// interface in a core module, in bytes.
 ///

@@ -16,6 +16,7 @@ use crate::fault::HostFault;
 use crate::file_form::to_component;
 use crate::instance::{HostState, Instance, NoInstance, flat};
 use crate::interface::{Plugin, PluginPre};
+use crate::intricacy::Intricacy;
 use crate::limits::{LOADER_STACK_BYTES, STACK_BYTES};
 use crate::manifest::Manifest;
 use crate::refused::{PluginRefused, RefusedReason};
@@ -31,6 +32,12 @@ pub struct WorkshopConfig {
 
 /// Loads plugins.
 pub struct Workshop {
+    careful: Bench,
+    quick: Bench,
+}
+
+/// One of the two ways to compile.
+struct Bench {
     engine: Engine,
     linker: Linker<HostState>,
     cache: Option<CompiledCode>,
@@ -57,19 +64,9 @@ impl Workshop {
     /// If the machine is not one the engine can compile for, or the folder for
     /// compiled code cannot be used or is open to others.
     pub fn new(config: &WorkshopConfig) -> Result<Self, HostFault> {
-        let failed = |error| HostFault::new("set up the engine", flat(&error));
-        let engine = Engine::new(&engine_config()).map_err(failed)?;
-        let mut linker = Linker::new(&engine);
-        Plugin::add_to_linker::<HostState, HasSelf<HostState>>(&mut linker, |state| state)
-            .map_err(failed)?;
-        let cache = match &config.cache {
-            None => None,
-            Some(folder) => Some(CompiledCode::open(folder, &engine)?),
-        };
         Ok(Self {
-            engine,
-            linker,
-            cache,
+            careful: Bench::new(config, Intricacy::Plain)?,
+            quick: Bench::new(config, Intricacy::Intricate)?,
         })
     }
 
@@ -103,26 +100,13 @@ impl Workshop {
     }
 
     fn make_ready(&self, file: &str, bytes: &[u8]) -> Result<PluginCode, RefusedReason> {
-        let component = to_component(bytes)?;
+        let (component, intricacy) = to_component(bytes)?;
         let sha256 = compiled::sha256(bytes);
-        let compile = || {
-            Component::from_binary(&self.engine, &component).map_err(|error| {
-                RefusedReason::Uncompilable {
-                    detail: flat(&error),
-                }
-            })
+        let bench = match intricacy {
+            Intricacy::Plain => &self.careful,
+            Intricacy::Intricate => &self.quick,
         };
-        let (component, cache_use) = match &self.cache {
-            None => (compile()?, CacheUse::Off),
-            Some(cache) => cache.get_or_compile(&self.engine, &sha256, compile)?,
-        };
-        let pre = self
-            .linker
-            .instantiate_pre(&component)
-            .and_then(PluginPre::new)
-            .map_err(|error| RefusedReason::MistypedGuest {
-                detail: flat(&error),
-            })?;
+        let (pre, cache_use) = bench.compile(&component, &sha256)?;
         let (manifest, describe_fuel) = describe(&pre)?;
         Ok(PluginCode(Arc::new(Code {
             manifest,
@@ -136,13 +120,58 @@ impl Workshop {
     }
 }
 
+impl Bench {
+    fn new(config: &WorkshopConfig, intricacy: Intricacy) -> Result<Self, HostFault> {
+        let failed = |error| HostFault::new("set up the engine", flat(&error));
+        let engine = Engine::new(&engine_config(intricacy)).map_err(failed)?;
+        let mut linker = Linker::new(&engine);
+        Plugin::add_to_linker::<HostState, HasSelf<HostState>>(&mut linker, |state| state)
+            .map_err(failed)?;
+        let cache = match &config.cache {
+            None => None,
+            Some(folder) => Some(CompiledCode::open(folder, &engine)?),
+        };
+        Ok(Self {
+            engine,
+            linker,
+            cache,
+        })
+    }
+
+    fn compile(
+        &self,
+        component: &[u8],
+        sha256: &str,
+    ) -> Result<(PluginPre<HostState>, CacheUse), RefusedReason> {
+        let compile = || {
+            Component::from_binary(&self.engine, component).map_err(|error| {
+                RefusedReason::Uncompilable {
+                    detail: flat(&error),
+                }
+            })
+        };
+        let (component, cache_use) = match &self.cache {
+            None => (compile()?, CacheUse::Off),
+            Some(cache) => cache.get_or_compile(&self.engine, sha256, compile)?,
+        };
+        let pre = self
+            .linker
+            .instantiate_pre(&component)
+            .and_then(PluginPre::new)
+            .map_err(|error| RefusedReason::MistypedGuest {
+                detail: flat(&error),
+            })?;
+        Ok((pre, cache_use))
+    }
+}
+
 /// Fuel, so that every plugin ends, at the same point everywhere; one form of
 /// not-a-number and of relaxed operations, so that results do not depend on the
-/// machine; registers given out in one pass, because the better way takes
-/// minutes for files of ten kilobytes that are made to that end, and plugins
-/// spend their time elsewhere; no backtraces, which plugins without names have
-/// no use for.
-fn engine_config() -> Config {
+/// machine; no backtraces, which plugins without names have no use for. For
+/// intricate code registers are given out in one pass: the better way takes
+/// minutes for files of ten kilobytes that are made to that end, and its code is
+/// up to half again as fast where a plugin computes much.
+fn engine_config(intricacy: Intricacy) -> Config {
     let mut config = Config::new();
     config
         .wasm_component_model(true)
@@ -150,7 +179,10 @@ fn engine_config() -> Config {
         .cranelift_nan_canonicalization(true)
         .relaxed_simd_deterministic(true)
         .max_wasm_stack(STACK_BYTES)
-        .cranelift_regalloc_algorithm(RegallocAlgorithm::SinglePass)
+        .cranelift_regalloc_algorithm(match intricacy {
+            Intricacy::Plain => RegallocAlgorithm::Backtracking,
+            Intricacy::Intricate => RegallocAlgorithm::SinglePass,
+        })
         .wasm_backtrace_max_frames(None);
     config
 }
@@ -223,7 +255,7 @@ impl PluginCode {
 impl std::fmt::Debug for Workshop {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         f.debug_struct("Workshop")
-            .field("cache", &self.cache)
+            .field("cache", &self.careful.cache)
             .finish_non_exhaustive()
     }
 }

@@ -4,9 +4,9 @@
 use rallytide_plugin_host::limits::{
     COMPONENT_BYTES, CORE_MODULE_BYTES, FUNCTION_BYTES, TYPE_SECTION_BYTES,
 };
-use rallytide_plugin_host::{FaultKind, PluginRefused, RefusedReason};
+use rallytide_plugin_host::{FaultKind, PluginRefused, RefusedReason, Settings};
 
-use crate::support::{guest, load, workshop};
+use crate::support::{Played, chart, guest, load, play, workshop};
 
 #[track_caller]
 fn refused(bytes: &[u8]) -> PluginRefused {
@@ -145,13 +145,38 @@ fn a_file_that_would_keep_the_compiler_busy_is_refused() {
     }
 }
 
+/// Beyond what is compiled with care, within what is compiled at all.
 #[test]
-fn code_within_the_compilers_limits_is_taken() {
+fn intricate_code_within_the_limits_is_taken_and_behaves_the_same() {
     let groups = format!("{}{}", "loop ".repeat(50), "end ".repeat(50)).repeat(20);
     let blocks = format!("{}{}", "block ".repeat(1999), "end ".repeat(1999));
-    let module = wat(&format!("(module (func {groups}) (func {blocks}))"));
+    let leave: Vec<String> = (0..1000)
+        .map(|n| {
+            format!(
+                "(local.set {} (i32.const {n})) (br_if 0 (local.get 0))",
+                n % 100 + 1
+            )
+        })
+        .collect();
+    let carried = format!(
+        "(func (param i32) (local {}) block {} end)",
+        "i32 ".repeat(100),
+        leave.concat()
+    );
+    let module = wat(&format!(
+        "(module (func {groups}) (func {blocks}) {carried})"
+    ));
     let file = [component_of("counts"), section(1, &module)].concat();
-    assert!(workshop().load("large.wasm", &file).is_ok());
+    let intricate = workshop().load("large.wasm", &file).unwrap();
+    let plain = play(vec![load("counts")], &Settings::new(), &chart(2));
+    let quick = play(vec![intricate], &Settings::new(), &chart(2));
+    assert_eq!(quick.readings, plain.readings);
+    let fuel = |played: &Played| played.run.health()[0].fuel;
+    assert_eq!(
+        fuel(&quick),
+        fuel(&plain),
+        "fuel does not depend on the compiler"
+    );
 }
 
 #[test]
