@@ -1,13 +1,15 @@
 // <rt-prompt-list>: at most three lines a commentator can say, newest first,
 // each with its evidence one tap away. While a finger or the focus is on the
-// list it keeps its order; newer lines wait behind a button.
+// list it keeps its order; newer lines wait behind a button. A line can be
+// pinned, so that it stays, or waved away; both are remembered on this machine.
 
 /**
  * @import { View } from "../types/view.js"
  * @import { Reading } from "../types/messages.js"
  */
-import { keyedChildren, make, setText } from "../shared/dom.js";
-import { prompts } from "../shared/indicators.js";
+import { keyedChildren, make, setAttribute, setText } from "../shared/dom.js";
+import { promptKey, prompts } from "../shared/indicators.js";
+import { Remembered } from "../shared/remembered.js";
 import { valueWords } from "../shared/words.js";
 import { needStyles } from "../shared/styles.js";
 import { RtElement } from "./element.js";
@@ -20,12 +22,19 @@ export class PromptList extends RtElement {
   #list = make("ol", { class: "rt-prompts" });
   #empty = make("p", { class: "rt-empty" }, "Nothing to say yet");
   #hold = new HoldStill(this.#list, () => this.#release());
+  #back = make("button", { type: "button", class: "rt-back" });
+  #pinned = new Remembered("pinned prompts");
+  #waved = new Remembered("prompts waved away");
   /** @type {readonly Reading[]} */
   #shown = [];
 
   /** @override */
   build() {
-    this.append(this.#list, this.#empty, this.#hold.button);
+    this.append(this.#list, this.#empty, make("div", { class: "rt-after" }, this.#hold.button, this.#back));
+    this.#back.addEventListener("click", () => {
+      for (const { key } of this.#wavedNow()) this.#waved.remove(key);
+      this.#release();
+    });
   }
 
   /** @override */
@@ -45,20 +54,60 @@ export class PromptList extends RtElement {
    * @param {View} view
    */
   draw(view) {
-    const current = prompts(view);
-    const shownKeys = this.#shown.map(promptKey);
+    const current = prompts(view, this.#pinned, this.#waved);
+    /** @param {Reading} reading */
+    const keyOf = (reading) => promptKey(view, reading);
     if (this.#hold.isHeld && this.#shown.length > 0) {
-      this.#shown = this.#shown.map((shown) => current.find((one) => promptKey(one) === promptKey(shown)) ?? shown);
-      this.#hold.waiting(current.filter((one) => !shownKeys.includes(promptKey(one))).length);
+      const known = this.#shown.map(slotOf);
+      this.#shown = this.#shown.map((shown) => current.find((one) => slotOf(one) === slotOf(shown)) ?? shown);
+      this.#hold.waiting(current.filter((one) => !known.includes(slotOf(one))).length);
     } else {
       this.#shown = current;
       this.#hold.waiting(0);
     }
     this.#empty.hidden = this.#shown.length > 0;
-    const byKey = new Map(this.#shown.map((one) => [promptKey(one), one]));
-    keyedChildren(this.#list, [...byKey.keys()], createPrompt, (node, key) => {
-      updatePrompt(node, /** @type {Reading} */ (byKey.get(key)), view);
+    const bySlot = new Map(this.#shown.map((one) => [slotOf(one), one]));
+    keyedChildren(this.#list, [...bySlot.keys()], (slot) => this.#createPrompt(slot), (node, slot) => {
+      const reading = /** @type {Reading} */ (bySlot.get(slot));
+      updatePrompt(node, reading, view, { isPinned: this.#pinned.has(keyOf(reading)), isWaved: this.#waved.has(keyOf(reading)) });
     });
+    const count = this.#wavedNow().length;
+    setText(this.#back, count === 0 ? "" : `Bring back ${count} waved away`);
+    this.#back.hidden = count === 0;
+  }
+
+  /** Waved-away prompts that the host still has, which are those that can come back. */
+  #wavedNow() {
+    const { view } = this;
+    if (view === null) return [];
+    return Object.values(view.readings)
+      .filter((reading) => reading.indicator === "prompt")
+      .map((reading) => ({ key: promptKey(view, reading) }))
+      .filter(({ key }) => this.#waved.has(key));
+  }
+
+  /** @param {string} slot */
+  #createPrompt(slot) {
+    const pin = make("button", { type: "button", class: "rt-pin" });
+    const wave = make("button", { type: "button", class: "rt-wave" });
+    pin.addEventListener("click", () => this.#toggle(slot, this.#pinned, this.#waved));
+    wave.addEventListener("click", () => this.#toggle(slot, this.#waved, this.#pinned));
+    return make("li", {}, make("details", {}, make("summary"), make("ul", { class: "rt-reasons" })), make("div", { class: "rt-acts" }, pin, wave));
+  }
+
+  /**
+   * @param {string} slot
+   * @param {Remembered} list
+   * @param {Remembered} other a prompt is on one of the two at most
+   */
+  #toggle(slot, list, other) {
+    const reading = this.#shown.find((one) => slotOf(one) === slot);
+    if (reading === undefined || this.view === null) return;
+    const key = promptKey(this.view, reading);
+    if (list.has(key)) list.remove(key);
+    else list.add(key);
+    other.remove(key);
+    this.redraw();
   }
 
   #release() {
@@ -68,28 +117,29 @@ export class PromptList extends RtElement {
 }
 
 /** @param {Reading} reading */
-function promptKey(reading) {
+function slotOf(reading) {
   return reading.slot ?? valueWords(reading.value);
-}
-
-function createPrompt() {
-  return make(
-    "li",
-    {},
-    make("details", {}, make("summary"), make("ul", { class: "rt-reasons" })),
-  );
 }
 
 /**
  * @param {HTMLElement} node
  * @param {Reading} reading
  * @param {View} view
+ * @param {{ isPinned: boolean, isWaved: boolean }} marks
  */
-function updatePrompt(node, reading, view) {
+function updatePrompt(node, reading, view, { isPinned, isWaved }) {
   const summary = node.querySelector("summary");
   const reasons = node.querySelector("ul");
-  if (summary === null || reasons === null) return;
-  setText(summary, valueWords(reading.value));
+  const pin = node.querySelector(".rt-pin");
+  const wave = node.querySelector(".rt-wave");
+  if (summary === null || reasons === null || pin === null || wave === null) return;
+  const text = valueWords(reading.value);
+  setText(summary, text);
+  setAttribute(node, "data-waved", isWaved ? "" : null);
+  setText(pin, isPinned ? "Unpin" : "Pin");
+  setText(wave, isWaved ? "Keep" : "Away");
+  setAttribute(pin, "aria-label", `${isPinned ? "Unpin" : "Pin"}: ${text}`);
+  setAttribute(wave, "aria-label", `${isWaved ? "Keep" : "Away"}: ${text}`);
   drawReasons(reasons, view, reading.why);
 }
 

@@ -1,5 +1,6 @@
 // <rt-team-numbers>: both teams' numbers side by side, each with the number of
-// cases behind it; a share is a percentage only from eight cases on. Rows stand
+// cases behind it; a share is a percentage only from eight cases on, and then
+// with the range that holds the true share in 95 of 100 such samples. Rows stand
 // in a fixed order and appear when a host sends them.
 
 /**
@@ -8,7 +9,7 @@
  */
 import { keyedChildren, make, setText } from "../shared/dom.js";
 import { MATCH_ROWS, TEAM_ROWS, rowReading } from "../shared/indicators.js";
-import { teamName, valueWords } from "../shared/words.js";
+import { rangeWords, teamName, valueWords } from "../shared/words.js";
 import { needStyles } from "../shared/styles.js";
 import { RtElement } from "./element.js";
 import { setName, shape } from "./parts.js";
@@ -24,6 +25,7 @@ export class TeamNumbers extends RtElement {
   #match = make("tbody", { class: "rt-match-numbers" });
   #empty = make("p", { class: "rt-empty" }, "No numbers yet");
   #table = make("table");
+  #note = make("p", { class: "rt-note" }, "The range below a percentage holds the true share in 95 of 100 such samples.");
 
   /** @override */
   build() {
@@ -36,7 +38,7 @@ export class TeamNumbers extends RtElement {
       this.#rows,
       this.#match,
     );
-    this.append(this.#table, this.#empty);
+    this.append(this.#table, this.#note, this.#empty);
   }
 
   /**
@@ -53,6 +55,7 @@ export class TeamNumbers extends RtElement {
     const isEmpty = rows.length + single.length === 0;
     this.#table.hidden = isEmpty;
     this.#empty.hidden = !isEmpty;
+    this.#note.hidden = this.#table.querySelector(".rt-range:not(:empty)") === null;
   }
 }
 
@@ -63,13 +66,14 @@ export class TeamNumbers extends RtElement {
  */
 function valueOf(view, row, team) {
   const reading = rowReading(view, row, team);
-  return reading === null ? "not available" : valueWords(reading.value);
+  if (reading === null) return { words: "not available", range: "" };
+  return { words: valueWords(reading.value, view.match), range: rangeWords(reading.value) };
 }
 
 /**
  * @param {HTMLElement} body
  * @param {readonly Row[]} rows
- * @param {(row: Row) => string[]} values one for the match, or one a team
+ * @param {(row: Row) => { words: string, range: string }[]} values one for the match, or one a team
  */
 function fill(body, rows, values) {
   const byKey = new Map(rows.map((row) => [rowKey(row), row]));
@@ -80,15 +84,21 @@ function fill(body, rows, values) {
       const label = make("th", { scope: "row" }, row.label);
       if (second === undefined) {
         label.colSpan = 2;
-        node.append(label, make("td"));
-      } else node.append(make("td"), label, make("td"));
+        node.append(label, cell());
+      } else node.append(cell(), label, cell());
     }
     const cells = node.querySelectorAll("td");
     [first, second].forEach((value, at) => {
-      const cell = cells[at];
-      if (cell !== undefined && value !== undefined) setText(cell, value);
+      const [words, range] = cells[at]?.children ?? [];
+      if (words === undefined || range === undefined || value === undefined) return;
+      setText(words, value.words);
+      setText(range, value.range);
     });
   });
+}
+
+function cell() {
+  return make("td", {}, make("span"), make("span", { class: "rt-range" }));
 }
 
 customElements.define("rt-team-numbers", TeamNumbers);

@@ -15,6 +15,7 @@ export const TEAM_ROWS = [
   { indicator: "escape.share", label: "Came out of pressure" },
   { indicator: "escape.streak", label: "… in a row, now" },
   { indicator: "escape.best", label: "… in a row, best" },
+  { indicator: "escape.unlikely", label: "… how unlikely by chance" },
   { indicator: "approach.reached", label: "Got level after the return" },
   { indicator: "offense.finished", label: "Offense finished" },
   { indicator: "neutral.first", label: "First to take the offense" },
@@ -34,6 +35,7 @@ export const TEAM_ROWS = [
 
 /** @type {readonly Row[]} */
 export const MATCH_ROWS = [
+  { indicator: "win.swing", label: "At stake in the next rally, for the match" },
   { indicator: "rally.shots", label: "Shots in this rally" },
   { indicator: "rally.longest", label: "Longest rally" },
   { indicator: "charting.coverage", label: "Rallies charted in full" },
@@ -78,13 +80,29 @@ export function rowReading(state, row, team) {
 export const MOST_PROMPTS = 3;
 
 /**
- * The newest prompts, newest first.
+ * One line of one match: the same slot with other words is another prompt.
  * @param {FeedState} state
+ * @param {Reading} reading
+ */
+export function promptKey(state, reading) {
+  const text = reading.value.type === "text" ? reading.value.text : "";
+  return [state.match?.id ?? "", reading.slot ?? "", text].join("|");
+}
+
+/**
+ * The prompts to show: pinned ones first, then the newest, newest first; none
+ * that was waved away. One that the host took back is gone though pinned.
+ * @param {FeedState} state
+ * @param {{ has: (key: string) => boolean }} [pinned]
+ * @param {{ has: (key: string) => boolean }} [waved]
  * @returns {Reading[]}
  */
-export function prompts(state) {
+export function prompts(state, pinned = new Set(), waved = new Set()) {
+  /** @param {Reading} reading */
+  const rank = (reading) => (pinned.has(promptKey(state, reading)) ? 0 : 1);
   return Object.values(state.readings)
     .filter((reading) => reading.indicator === "prompt" && reading.value.type === "text")
-    .sort((one, other) => other.seq - one.seq || String(one.slot).localeCompare(String(other.slot)))
+    .filter((reading) => !waved.has(promptKey(state, reading)))
+    .sort((one, other) => rank(one) - rank(other) || other.seq - one.seq || String(one.slot).localeCompare(String(other.slot)))
     .slice(0, MOST_PROMPTS);
 }

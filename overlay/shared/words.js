@@ -8,6 +8,8 @@
  * @import { MatchHeader, RallyEndView, Reason, Score, ShotView, Value } from "../types/messages.js"
  */
 
+import { wilson } from "./interval.js";
+
 /** A viewer reads no more than this in a second. */
 export const MOST_WHY_WORDS = 4;
 
@@ -278,6 +280,16 @@ function shareWords(part, whole) {
   if (whole === 0) return "none yet";
   const counted = `${part} of ${whole}`;
   return whole < LEAST_FOR_PERCENT ? counted : `${counted} (${percent(part / whole)})`;
+}
+
+/**
+ * The range of a share that has cases enough for a percentage, else nothing.
+ * @param {Value} value
+ */
+export function rangeWords(value) {
+  if (value.type !== "share" || value.whole < LEAST_FOR_PERCENT) return "";
+  const { low, high } = wilson(value.part, value.whole);
+  return `${percent(low).replace("%", "")} to ${percent(high)}`;
 }
 
 /**

@@ -111,7 +111,7 @@ for (const [name, viewport] of [["tablet", { width: 1280, height: 800 }], ["phon
   test(`targets_on_a_${name}_are_48_pixels_and_nothing_scrolls_sideways`, () =>
     stage.play({ path: "/courts/1/booth", greeting: full, context: { viewport } }, async (page) => {
       await seeText(page, "rt-earlier-rallies", "Rally 11");
-      for (const box of await page.locator("summary, button, a").evaluateAll((all) => all.map((one) => one.getBoundingClientRect().toJSON()))) {
+      for (const box of await page.locator("summary, button:not([hidden]), a, input").evaluateAll((all) => all.map((one) => one.getBoundingClientRect().toJSON()))) {
         assert.ok(box.width >= 48 && box.height >= 48, JSON.stringify(box));
       }
       assert.ok(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth));

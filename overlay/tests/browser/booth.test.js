@@ -2,6 +2,7 @@
 
 import assert from "node:assert/strict";
 import { test } from "node:test";
+import { until } from "../support/browser.js";
 import { seeText, useStage } from "../support/stage.js";
 import { HEADER, held, initiative, reading, reason, shot, snapshot, update } from "../support/states.js";
 
@@ -33,7 +34,9 @@ test("numbers_stand_side_by_side_with_their_samples", () =>
   stage.play({ path: BOOTH, greeting: held("b"), context: TABLET }, async (page, host) => {
     const row = page.locator("rt-team-numbers tr", { hasText: "Came out of pressure" });
     await row.waitFor();
-    assert.deepEqual(await row.locator("td").allInnerTexts(), ["2 of 3", "9 of 14 (64%)"]);
+    const cells = (await row.locator("td").allInnerTexts()).map((text) => text.trim());
+    assert.deepEqual(cells, ["2 of 3", "9 of 14 (64%)\n39 to 84%"], "a range only where there is a percentage");
+    await seeText(page, "rt-team-numbers .rt-note", "95 of 100");
     host.send(update(42, { gone: [{ indicator: "escape.share", team: "b", player: null, slot: null }] }));
     await seeText(page, "rt-team-numbers", "not available");
   }));
@@ -66,10 +69,10 @@ test("nothing_moves_under_a_pointer_and_the_newer_waits_behind_a_button", () =>
     host.send(update(42, { readings: [prompt("p3", 52, "three")] }));
     await seeText(page, "rt-prompt-list button", "Show 1 newer");
     assert.deepEqual(await promptTexts(page), ["two", "one"]);
-    await page.locator("rt-prompt-list button").click();
+    await page.locator("rt-prompt-list .rt-newer").click();
     await seeText(page, "rt-prompt-list summary", "three");
     assert.deepEqual(await promptTexts(page), ["three", "two", "one"]);
-    assert.equal(await page.locator("rt-prompt-list button").isVisible(), false);
+    assert.equal(await page.locator("rt-prompt-list .rt-newer").isVisible(), false);
   }));
 
 test("an_open_prompt_with_the_focus_stays_open_and_in_place", () =>
@@ -85,7 +88,7 @@ test("an_open_prompt_with_the_focus_stays_open_and_in_place", () =>
     await page.keyboard.press("Shift+Tab");
     await page.evaluate(() => new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(resolve))));
     assert.deepEqual(await promptTexts(page), ["two", "one"], "moving on within the list lets nothing move");
-    await page.locator("rt-prompt-list summary").first().blur();
+    await page.evaluate(() => document.activeElement.blur());
     await seeText(page, "rt-prompt-list summary", "three");
     assert.equal(await page.locator("rt-prompt-list details[open]").count(), 1);
   }));
@@ -108,4 +111,57 @@ test("a_stopped_plugin_is_named_with_its_reason", () =>
     await seeText(page, "rt-plugin-faults", "Not available: escape (used more time than it may)");
     host.send(snapshot({ seq: 42 }));
     await page.locator("rt-plugin-faults li").waitFor({ state: "detached" });
+  }));
+
+/** The prompt rows' texts and what their buttons say. */
+const promptRows = (page) => page.locator("rt-prompt-list .rt-prompts > li").evaluateAll((rows) => rows.map((row) => [...row.querySelectorAll("summary, button")].map((one) => one.textContent).join(" ")));
+
+test("a_pinned_prompt_stays_first_over_newer_ones_and_over_a_reload", () =>
+  stage.play({ path: BOOTH, greeting: withReadings(prompt("p1", 50, "one"), prompt("p2", 51, "two")), context: TABLET }, async (page, host) => {
+    await seeText(page, "rt-prompt-list", "two");
+    await page.getByRole("button", { name: "Pin: one" }).click();
+    await page.mouse.move(5, 5);
+    await page.evaluate(() => document.activeElement.blur());
+    host.send(update(42, { readings: [prompt("p3", 60, "three"), prompt("p4", 61, "four")] }));
+    await until(async () => (await promptRows(page)).join() === "one Unpin Away,four Pin Away,three Pin Away", "the pinned one to stay first");
+    await page.reload();
+    await until(async () => (await promptRows(page))[0] === "one Unpin Away", "the pin to be remembered");
+    host.send(update(43, { gone: [{ indicator: "prompt", team: null, player: null, slot: "p1" }] }));
+    await until(async () => !(await promptRows(page)).join().includes("one"), "what the host takes back to go though pinned");
+  }));
+
+test("a_prompt_waved_away_goes_when_the_finger_leaves_stays_away_and_can_come_back", () =>
+  stage.play({ path: BOOTH, greeting: withReadings(prompt("p1", 50, "one"), prompt("p2", 51, "two")), context: TABLET }, async (page, host) => {
+    await seeText(page, "rt-prompt-list", "two");
+    await page.getByRole("button", { name: "Away: two" }).click();
+    await until(async () => (await promptRows(page)).join() === "two Pin Keep,one Pin Away", "the row to stay under the pointer");
+    await page.mouse.move(5, 5);
+    await page.evaluate(() => document.activeElement.blur());
+    await until(async () => (await promptRows(page)).join() === "one Pin Away", "the row to go");
+    await page.reload();
+    await until(async () => (await promptRows(page)).join() === "one Pin Away", "it to stay away");
+    host.send(update(42, { readings: [prompt("p2", 60, "two anew")] }));
+    await until(async () => (await promptRows(page)).length === 2, "other words in its slot to be shown");
+    host.send(update(43, { readings: [prompt("p2", 61, "two")] }));
+    await page.getByRole("button", { name: "Bring back 1 waved away" }).click();
+    await until(async () => (await promptRows(page)).join() === "two Pin Away,one Pin Away", "it to come back");
+  }));
+
+test("any_indicator_can_be_added_by_name_and_is_remembered", () =>
+  stage.play({ path: BOOTH, greeting: withReadings(reading("my.pace", "a", { type: "duration", ms: 1500 })), context: TABLET }, async (page, host) => {
+    await seeText(page, "rt-team-numbers", "Came out of pressure");
+    const field = page.getByLabel("Add a number by its name");
+    assert.deepEqual(await page.locator("rt-own-numbers option").evaluateAll((all) => all.map((one) => one.value)), ["escape.share", "escape.streak", "initiative", "my.pace"]);
+    await field.fill("no name");
+    await page.keyboard.press("Enter");
+    await seeText(page, "rt-own-numbers", "`no name` is no name of an indicator");
+    await field.fill("my.pace");
+    await page.keyboard.press("Enter");
+    await seeText(page, "rt-own-numbers", "1.5 s");
+    await page.reload();
+    await seeText(page, "rt-own-numbers", "1.5 s");
+    host.send(update(42, { gone: [{ indicator: "my.pace", team: "a", player: null, slot: null }] }));
+    await seeText(page, "rt-own-numbers", "my.pace: not available");
+    await page.getByRole("button", { name: "Remove my.pace" }).click();
+    await until(async () => (await page.locator("rt-own-numbers li").count()) === 0, "it to be removed");
   }));

@@ -1,0 +1,47 @@
+// What a booth keeps, and that it works where nothing can be kept.
+
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { Remembered } from "../../shared/remembered.js";
+
+function store(kept = {}) {
+  const entries = new Map(Object.entries(kept));
+  return { getItem: (key) => entries.get(key) ?? null, setItem: (key, text) => void entries.set(key, text) };
+}
+
+test("words_are_kept_by_place_and_name", () => {
+  const storage = store();
+  new Remembered("pinned", storage, "/courts/1/booth").add("p1");
+  assert.deepEqual(new Remembered("pinned", storage, "/courts/1/booth").words, ["p1"]);
+  assert.deepEqual(new Remembered("pinned", storage, "/courts/2/booth").words, []);
+  assert.deepEqual(new Remembered("waved", storage, "/courts/1/booth").words, []);
+});
+
+test("a_word_is_kept_once_and_can_go", () => {
+  const kept = new Remembered("x", store(), "/");
+  for (const word of ["one", "two", "one"]) kept.add(word);
+  assert.deepEqual(kept.words, ["two", "one"]);
+  kept.remove("two");
+  assert.equal(kept.has("two"), false);
+});
+
+test("the_oldest_words_go_first", () => {
+  const kept = new Remembered("x", store(), "/");
+  for (let at = 0; at < 250; at += 1) kept.add(String(at));
+  assert.equal(kept.words.length, 200);
+  assert.equal(kept.words[0], "50");
+});
+
+for (const [what, storage] of [
+  ["holds_nonsense", store({ "rallytide / x": "{" })],
+  ["holds_something_else", store({ "rallytide / x": "7" })],
+  ["refuses", { getItem: () => { throw new Error("denied"); }, setItem: () => { throw new Error("full"); } }],
+]) {
+  test(`a_store_that_${what}_is_told_and_forgotten`, (context) => {
+    const warned = context.mock.method(console, "warn", () => {});
+    const kept = new Remembered("x", storage, "/");
+    kept.add("one");
+    assert.deepEqual(kept.words, ["one"]);
+    assert.ok(warned.mock.callCount() >= 1);
+  });
+}
