@@ -312,6 +312,19 @@ fn the_same_entry_twice_counts_at_its_first_seq() {
 }
 
 #[test]
+fn a_stored_line_that_stands_there_twice_takes_no_position_from_itself() {
+    let entries = [
+        note_at("x", &json!(1)),
+        note_at("y", &json!(2)),
+        note_at("x", &json!(1)),
+    ];
+    let file = read_chart_file(file_of(&entries).as_bytes());
+    assert_eq!(problems(&file), []);
+    assert_eq!(effective(&file), "x y");
+    assert_eq!(noted(&file).len(), 1);
+}
+
+#[test]
 fn the_same_id_with_other_content_is_refused() {
     let mut entries = script("x y");
     entries.push(json!({"id": "x", "kind": "note", "text": "other"}));
