@@ -1,13 +1,14 @@
 // <rt-streak-moment>: a plate that comes for a few seconds when a team has come
-// out of pressure, and counts how often in a row. Only what happens while the
-// element is on the page is shown, never what was before. Attribute `from`: the
-// shortest streak worth showing (1 if left out).
+// out of pressure (and how often in a row) or turned the rally, at game and match
+// point, at a change of ends, and when a game or the match is won. Only what
+// happens while the element is on the page is shown, never what was before.
+// Attribute `from`: the shortest streak worth showing (1 if left out).
 
 /**
  * @import { Moment, View } from "../types/view.js"
  */
 import { make, setAttribute, setText } from "../shared/dom.js";
-import { escapeWords, teamName } from "../shared/words.js";
+import { momentWords, teamName } from "../shared/words.js";
 import { needStyles } from "../shared/styles.js";
 import { RtElement } from "./element.js";
 import { setName, shape } from "./parts.js";
@@ -62,7 +63,8 @@ export class StreakMoment extends RtElement {
       this.#seen = Math.max(this.#seen, isFirstLook ? moments : 0);
       return;
     }
-    if (moment.streak < this.#least()) {
+    const isStreak = moment.kind === "escape" || moment.kind === "turned";
+    if (isStreak && moment.streak < this.#least()) {
       this.#seen = moment.id;
       return;
     }
@@ -72,7 +74,7 @@ export class StreakMoment extends RtElement {
       this.#timer = setTimeout(() => this.redraw(), wait);
       return;
     }
-    this.#show(moment, teamName(view.match, moment.team));
+    this.#show(moment, view);
   }
 
   #least() {
@@ -82,13 +84,14 @@ export class StreakMoment extends RtElement {
 
   /**
    * @param {Moment} moment
-   * @param {string} name
+   * @param {View} view
    */
-  #show(moment, name) {
+  #show(moment, { match, score }) {
     this.#seen = moment.id;
     this.#shownAt = performance.now();
-    const { title, detail } = escapeWords(moment.streak);
-    setName(this.#name, name);
+    const { title, detail } = momentWords(moment, score);
+    setName(this.#name, moment.team === null ? "" : teamName(match, moment.team));
+    this.#name.hidden = moment.team === null;
     setText(this.#title, title);
     setText(this.#count, detail);
     this.#count.hidden = detail === "";

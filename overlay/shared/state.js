@@ -4,9 +4,13 @@
 // It knows nothing about sockets, time or drawing.
 
 /**
- * @import { Action, FeedState, Moment, Side } from "../types/view.js"
- * @import { Reading, ReadingKey, RallyPatch, RallyView, Snapshot, Update } from "../types/messages.js"
+ * @import { Action, FeedState, Moment } from "../types/view.js"
+ * @import { RallyPatch, RallyView, Snapshot, Update } from "../types/messages.js"
  */
+import { stillHolds, whatHappened } from "./moments.js";
+import { readingKey } from "./readings.js";
+
+export { readingKey, readingOf } from "./readings.js";
 
 /** How many ended rallies a page keeps, as many as a snapshot brings. */
 export const EARLIER_RALLIES = 5;
@@ -47,25 +51,6 @@ export function reduce(state, action) {
     default:
       return ignore(state);
   }
-}
-
-/**
- * @param {ReadingKey} key
- * @returns {string}
- */
-export function readingKey({ indicator, team, player, slot }) {
-  return [indicator, team ?? "", player ?? "", slot ?? ""].join("|");
-}
-
-/**
- * @param {FeedState} state
- * @param {string} indicator
- * @param {Side | null} [team]
- * @param {string | null} [slot]
- * @returns {Reading | null}
- */
-export function readingOf(state, indicator, team = null, slot = null) {
-  return state.readings[readingKey({ indicator, team, player: null, slot })] ?? null;
 }
 
 /**
@@ -115,7 +100,7 @@ function takeSnapshot(state, snapshot) {
 function stillTrue(next, before) {
   const moment = before.moment;
   if (moment === null || next.match?.id !== before.match?.id) return null;
-  return streakOf(next, moment.team) === moment.streak ? moment : null;
+  return stillHolds(next, moment) ? moment : null;
 }
 
 /**
@@ -144,32 +129,15 @@ function takeUpdate(state, update) {
 }
 
 /**
- * A streak that grew between two known values is a moment. One that appears
- * (a plugin came back) is not: nobody saw it happen just now.
  * @param {FeedState} next
  * @param {FeedState} before
  * @returns {FeedState}
  */
 function withMoment(next, before) {
-  for (const team of /** @type {const} */ (["a", "b"])) {
-    const was = streakOf(before, team);
-    const is = streakOf(next, team);
-    if (was !== null && is !== null && is > was) {
-      const id = before.moments + 1;
-      return { ...next, moments: id, moment: { id, kind: "escape", team, streak: is } };
-    }
-  }
-  return next;
-}
-
-/**
- * @param {FeedState} state
- * @param {Side} team
- * @returns {number | null}
- */
-function streakOf(state, team) {
-  const value = readingOf(state, "escape.streak", team)?.value;
-  return value?.type === "count" ? value.n : null;
+  const happened = whatHappened(next, before);
+  if (happened === null) return next;
+  const id = before.moments + 1;
+  return { ...next, moments: id, moment: { id, ...happened } };
 }
 
 /**

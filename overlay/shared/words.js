@@ -4,7 +4,7 @@
 // words appear without a change of this page.
 
 /**
- * @import { Lean, Side } from "../types/view.js"
+ * @import { Lean, Moment, Side } from "../types/view.js"
  * @import { MatchHeader, RallyEndView, Reason, Score, ShotView, Value } from "../types/messages.js"
  */
 
@@ -238,13 +238,35 @@ export function gamesToWin(match) {
 }
 
 /**
- * @param {number} streak
+ * @param {Moment} moment
+ * @param {Score | null} score
  * @returns {{ title: string, detail: string }}
  */
-export function escapeWords(streak) {
-  return streak < 2
-    ? { title: "out of pressure", detail: "" }
-    : { title: "out of pressure", detail: `${streak} in a row` };
+export function momentWords({ kind, team, streak }, score) {
+  const row = streak < 2 ? "" : `${streak} in a row`;
+  switch (kind) {
+    case "escape":
+      return { title: "out of pressure", detail: row };
+    case "turned":
+      return { title: "from defense to offense", detail: row };
+    case "game":
+      return { title: `won game ${streak}`, detail: scoreFor(team, score?.finished[streak - 1]) };
+    case "match":
+      return { title: "won the match", detail: scoreFor(team, score?.games) };
+    case "ends":
+      return { title: "change ends", detail: "" };
+    default:
+      return { title: kind, detail: "" };
+  }
+}
+
+/**
+ * @param {Side | null} team its figure stands first
+ * @param {{ a: number, b: number } | undefined} figures
+ */
+function scoreFor(team, figures) {
+  if (figures === undefined || team === null) return "";
+  return `${figures[team]}–${figures[team === "a" ? "b" : "a"]}`;
 }
 
 /**

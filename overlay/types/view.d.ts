@@ -28,7 +28,14 @@ export type Connection = {
 };
 
 /** Something worth a short plate over the picture. `id` grows with each. */
-export type Moment = { id: number; kind: "escape"; team: Side; streak: number };
+export type Moment = {
+  id: number;
+  kind: "escape" | "turned" | "game point" | "match point" | "ends" | "game" | "match";
+  /** Whose moment it is; nobody's for `ends`. */
+  team: Side | null;
+  /** How often in a row for `escape` and `turned`, which game for `game`, else 0. */
+  streak: number;
+};
 
 /** What the feed says, and nothing about time or layout. */
 export type FeedState = {

@@ -94,6 +94,21 @@ test("a_streak_that_grows_brings_a_plate_that_goes_again", () =>
     assert.equal(await page.locator(".rt-moment[data-shown]").count(), 0);
   }));
 
+for (const [what, extra, expected] of [
+  ["a_match_point", { game_point: "b", match_point: "b" }, "Fenn / Tarrow match point"],
+  ["a_change_of_ends", { change_ends: true }, "change ends"],
+  ["a_game_won", { game: 3, finished: [{ a: 11, b: 7 }, { a: 9, b: 11 }], games: { a: 1, b: 1 } }, "Fenn / Tarrow won game 2 11–9"],
+  ["the_match_won", { winner: "a", call: null, finished: [{ a: 11, b: 7 }, { a: 11, b: 5 }], games: { a: 2, b: 0 } }, "Quill / Abara won the match 2–0"],
+]) {
+  test(`${what}_brings_its_plate`, () =>
+    stage.play({ path: GRAPHIC, greeting: snapshot() }, async (page, host) => {
+      await seeText(page, ".rt-call", "5–3–1");
+      host.send(update(42, { score: { ...SCORE, ...extra } }));
+      await page.locator(".rt-moment[data-shown]").waitFor();
+      assert.equal((await page.locator(".rt-moment").innerText()).replaceAll(/\s+/g, " ").trim(), expected);
+    }));
+}
+
 test("a_dropped_feed_comes_back_and_goes_on_after_the_last_message", () =>
   stage.play({ path: GRAPHIC, greeting: held("a") }, async (page, host) => {
     await seeText(page, "rt-tide-line", "offense");

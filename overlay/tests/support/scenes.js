@@ -58,6 +58,8 @@ export const SCENES = [
   { name: "graphic-no-readings", ...GRAPHIC, messages: [snapshot({ readings: [], unavailable: [{ plugin: "initiative", message: "stopped: it used more time than it may" }] })] },
   { name: "graphic-720", ...GRAPHIC, size: { width: 1280, height: 720 }, messages: upTo("r32s9") },
   { name: "graphic-colours", ...GRAPHIC, path: "/courts/1/graphic?a=202020&b=ffee00", messages: upTo("r32s9") },
+  { name: "graphic-game-won", ...GRAPHIC, messages: [snapshot(), update(42, { score: { ...SCORE, game: 3, finished: [{ a: 11, b: 7 }, { a: 9, b: 11 }], games: { a: 1, b: 1 } } })] },
+  { name: "graphic-ends", ...GRAPHIC, messages: [snapshot(), update(42, { score: { ...SCORE, change_ends: true } })] },
   { name: "graphic-light", ...GRAPHIC, path: "/courts/1/graphic?theme=light&show=rally.longest,escape.share", messages: upTo("r32s9") },
   { name: "graphic-text", ...GRAPHIC, path: "/courts/1/graphic?theme=text&show=rally.longest,escape.share", messages: upTo("r32s9") },
   { name: "graphic-text-won", ...GRAPHIC, path: "/courts/1/graphic?theme=text", messages: [snapshot({ score: WON })] },

@@ -4,7 +4,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { EARLIER_RALLIES, initialState, readingOf, reduce } from "../../shared/state.js";
-import { initiative, rally, reading, shot, snapshot, update } from "../support/states.js";
+import { SCORE, held, initiative, rally, reading, shot, snapshot, update } from "../support/states.js";
 
 function fold(...messages) {
   return messages.reduce(freezeAndReduce, initialState());
@@ -167,3 +167,40 @@ for (const message of [
     assert.deepEqual(after, { ...before, ignored: 1 });
   });
 }
+
+const scored = (seq, extra) => update(seq, { score: { ...SCORE, ...extra } });
+const momentAfter = (...messages) => {
+  const { moment } = fold(snapshot(), ...messages);
+  return moment === null ? null : [moment.kind, moment.team, moment.streak];
+};
+
+for (const [what, extra, expected] of [
+  ["a_game_point", { game_point: "b" }, ["game point", "b", 0]],
+  ["a_match_point_over_its_game_point", { game_point: "a", match_point: "a" }, ["match point", "a", 0]],
+  ["a_change_of_ends", { change_ends: true }, ["ends", null, 0]],
+  ["a_game_won_over_its_change_of_ends", { finished: [...SCORE.finished, { a: 9, b: 11 }], game: 3, change_ends: true }, ["game", "b", 2]],
+  ["the_match_won_over_its_last_game", { winner: "a", finished: [...SCORE.finished, { a: 11, b: 5 }] }, ["match", "a", 0]],
+]) {
+  test(`${what}_is_a_moment_once_and_not_again_while_it_lasts`, () => {
+    assert.deepEqual(momentAfter(scored(42, extra)), expected);
+    assert.equal(fold(snapshot(), scored(42, extra), scored(43, extra)).moments, 1);
+  });
+
+  test(`${what}_that_stood_when_the_page_opened_is_no_moment`, () => {
+    assert.equal(fold(snapshot({ score: { ...SCORE, ...extra } }), scored(42, extra)).moment, null);
+  });
+
+  test(`${what}_stays_through_a_correction_only_if_it_still_holds`, () => {
+    const corrected = (score) => snapshot({ seq: 43, revision: 1, reason: "corrected", score });
+    assert.deepEqual(momentAfter(scored(42, extra), corrected({ ...SCORE, ...extra })), expected);
+    assert.equal(momentAfter(scored(42, extra), corrected(SCORE)), null);
+  });
+}
+
+test("out_of_pressure_straight_on_to_offense_is_turned", () => {
+  const grown = (toward) => update(42, { readings: [initiative(toward), streak("a", 2)] });
+  const kind = (toward) => fold(held("b"), grown(toward)).moment.kind;
+  assert.equal(kind("a"), "turned");
+  assert.equal(kind(null), "escape");
+  assert.equal(kind("b"), "escape");
+});
