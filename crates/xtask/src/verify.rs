@@ -5,7 +5,7 @@ use std::path::Path;
 use anyhow::bail;
 
 use crate::steps::{Steps, program};
-use crate::{examples, reference, tidy, tools, types};
+use crate::{reference, tidy, tools, types};
 
 const CARGO: &str = env!("CARGO");
 
@@ -22,7 +22,6 @@ const PARTS: &[(&str, Check)] = &[
     ("docs", docs),
     ("pages", pages),
     ("whole", whole),
-    ("examples", examples::check),
 ];
 
 /// Runs all parts, also where one fails.
