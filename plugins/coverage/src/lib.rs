@@ -1,17 +1,22 @@
 //! How much of the match was charted shot by shot: rallies that begin with a
 //! serve and hold no assumed shot, of all that have ended. A caution beside
 //! every other number.
+//!
+//! [`gaps`] holds the logic as plain Rust; this file only translates between it
+//! and the host, and counts.
 
-use rallytide_plugin_kit::{
-    Manifest, Moment, Opening, Play, Plugin, Publisher, RallyShots, Stroke, Tally, key,
-};
+pub mod gaps;
+
+use rallytide_plugin_kit::{Manifest, Moment, Opening, Play, Plugin, Publisher, Tally, key};
+
+use crate::gaps::Charted;
 
 const INDICATOR: &str = "charting.coverage";
 
 /// The plugin: the current rally and the tally.
 #[derive(Debug, Default)]
 pub struct Coverage {
-    rally: RallyShots,
+    rally: Charted,
     tally: Tally,
 }
 
@@ -31,26 +36,17 @@ impl Plugin for Coverage {
     }
 
     fn step(&mut self, moment: &Moment, publish: &mut Publisher) {
-        let entry = &moment.entry;
-        match &entry.play {
+        match &moment.entry.play {
+            Play::Shot(shot) => self.rally.shot(shot),
             Play::RallyEnd(_) => {
-                self.tally.count(is_whole(&self.rally));
+                self.tally.count(self.rally.is_without_gap());
                 publish.set(key(INDICATOR), self.tally.value());
-                self.rally.clear();
+                self.rally = Charted::default();
             }
-            Play::Replay => self.rally.clear(),
-            play => self.rally.take(&entry.id, play),
+            Play::Replay => self.rally = Charted::default(),
+            _ => {}
         }
     }
-}
-
-/// Whether a rally begins with a serve and no shot of it is assumed.
-fn is_whole(rally: &RallyShots) -> bool {
-    let shots = rally.all();
-    let served = shots
-        .first()
-        .is_some_and(|shot| shot.stroke == Stroke::Serve);
-    served && shots.iter().all(|shot| !shot.missed_before)
 }
 
 rallytide_plugin_kit::export_plugin!(Coverage);

@@ -1,19 +1,26 @@
 //! Points in a row: how many a team has scored since the other last did.
 //!
-//! Points come from rallies and from penalties; points taken off and what the
-//! referee sets are ignored.
+//! Counting them is common practice of the trade; there is no published
+//! standard. [`runs`] holds the logic as plain Rust; this file only translates
+//! between it and the host.
+
+pub mod runs;
 
 use rallytide_plugin_kit::{
-    Manifest, Moment, Opening, Pair, PerTeam, Play, Plugin, Publisher, Score, Team, Value, about,
+    Manifest, Moment, Opening, Play, Plugin, Publisher, Team, Value, about,
 };
+
+use crate::runs::{Runs, Scored};
 
 const INDICATOR: &str = "score.run";
 
-/// The plugin: the runs, and the score they were counted by.
+/// The plugin: the runs, the score before the next entry, and what was published
+/// last.
 #[derive(Debug)]
 pub struct Points {
-    runs: PerTeam<u32>,
-    before: Score,
+    runs: Runs,
+    before: Scored,
+    published: Runs,
 }
 
 impl Plugin for Points {
@@ -31,46 +38,30 @@ impl Plugin for Points {
             publish.set(about(INDICATOR, team), Value::Count(0));
         }
         Ok(Self {
-            runs: PerTeam::default(),
-            before: opening.score.clone(),
+            runs: Runs::default(),
+            before: Scored::of(&opening.score),
+            published: Runs::default(),
         })
     }
 
     fn step(&mut self, moment: &Moment, publish: &mut Publisher) {
-        let before = std::mem::replace(&mut self.before, moment.score.clone());
+        let before = std::mem::replace(&mut self.before, Scored::of(&moment.score));
+        // Whatever else changes the points is the referee's word: nobody scored.
         if !matches!(moment.entry.play, Play::RallyEnd(_) | Play::Penalty(_)) {
             return;
         }
         for team in Team::BOTH {
-            let gained = gained(&before, &moment.score, team);
-            if gained == 0 {
-                continue;
-            }
-            self.runs[team] += gained;
-            publish.set(about(INDICATOR, team), Value::Count(self.runs[team]));
-            if self.runs[team.other()] > 0 {
-                self.runs[team.other()] = 0;
-                publish.set(about(INDICATOR, team.other()), Value::Count(0));
+            match before.gained(&moment.score, team) {
+                0 => {}
+                points => self.runs.score(team, points),
             }
         }
-    }
-}
-
-/// The points `team` has gained between two scores, also where a game ended in
-/// between: then they stand with the games that are over.
-fn gained(before: &Score, after: &Score, team: Team) -> u32 {
-    let points = if after.finished.len() > before.finished.len() {
-        after.finished.last().copied().unwrap_or(after.points)
-    } else {
-        after.points
-    };
-    of(points, team).saturating_sub(of(before.points, team))
-}
-
-fn of(pair: Pair, team: Team) -> u32 {
-    match team {
-        Team::A => pair.a,
-        Team::B => pair.b,
+        for team in Team::BOTH {
+            if self.runs.of(team) != self.published.of(team) {
+                publish.set(about(INDICATOR, team), Value::Count(self.runs.of(team)));
+            }
+        }
+        self.published = self.runs;
     }
 }
 

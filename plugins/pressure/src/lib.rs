@@ -1,26 +1,32 @@
 //! What came of offense, defense and neutral play.
 //!
-//! Built on the readings `initiative` and `depth`; it judges nothing again.
-//! [`rally`] follows one rally as plain Rust and says what it contributed; this
-//! file only hands it what the host hands over, and counts.
+//! Built on the readings `initiative` and `depth`; it judges nothing again. The
+//! rules are common practice of the trade; there is no published standard. The
+//! modules hold the logic as plain Rust: [`standing`] (what the upstream readings
+//! say), [`rally`] (what one rally contributes) and [`tallies`] (what the rallies
+//! add up to). This file only translates between them and the host.
 
 pub mod rally;
+pub mod standing;
+pub mod tallies;
 
 use rallytide_plugin_kit::{
-    Manifest, Moment, Opening, Play, Plugin, Publisher, Reading, Shares, Team, Value,
+    Manifest, Moment, Opening, PerTeam, Play, Plugin, Publisher, Severity, Team, Value, about, log,
 };
 
-use crate::rally::{Rally, Standing};
+use crate::rally::Rally;
+use crate::standing::{DEPTH, INITIATIVE, Sight, Standing};
+use crate::tallies::{TeamTallies, count};
 
-/// The plugin: the current rally, the upstream readings, and the tallies.
+/// The plugin: the current rally, the upstream readings, the counts, and what
+/// was published last.
 #[derive(Debug)]
 pub struct Pressure {
-    rally: Rally,
     standing: Standing,
-    finished: Shares,
-    first: Shares,
-    bounced: Shares,
-    gifts: Shares,
+    /// None until its first shot.
+    rally: Option<Rally>,
+    tallies: PerTeam<TeamTallies>,
+    published: PerTeam<TeamTallies>,
 }
 
 impl Plugin for Pressure {
@@ -36,83 +42,105 @@ impl Plugin for Pressure {
             "defense.bounced",
             "gift.share",
         ])
-        .reads(&["initiative", "depth"])
+        .reads(&[INITIATIVE, DEPTH])
     }
 
     fn start(opening: &Opening, publish: &mut Publisher) -> Result<Self, String> {
         let mut standing = Standing::default();
         for reading in &opening.readings {
-            take(&mut standing, reading);
+            standing.take(reading);
+        }
+        for team in Team::BOTH {
+            for (indicator, value) in readings(&TeamTallies::default()) {
+                publish.set(about(indicator, team), value);
+            }
         }
         Ok(Self {
-            rally: Rally::default(),
             standing,
-            finished: Shares::by_team("offense.finished", publish),
-            first: Shares::by_team("neutral.first", publish),
-            bounced: Shares::by_team("defense.bounced", publish),
-            gifts: Shares::by_team("gift.share", publish),
+            rally: None,
+            tallies: PerTeam::default(),
+            published: PerTeam::default(),
         })
     }
 
     fn step(&mut self, moment: &Moment, publish: &mut Publisher) {
-        let before = self.standing.holder;
-        for reading in &moment.changed {
-            take(&mut self.standing, reading);
-        }
-        for key in &moment.gone {
-            self.standing.forget(&key.indicator, key.team);
-        }
+        let before = self.standing.sight();
+        self.read(moment);
+        let after = self.standing.sight();
         match &moment.entry.play {
-            Play::Shot(shot) => {
-                self.rally.shot(shot, before);
-                self.rally.look(&self.standing);
-            }
-            Play::Cue(_) | Play::Depth(_) => self.rally.look(&self.standing),
             Play::RallyEnd(end) => {
-                let ended = std::mem::take(&mut self.rally);
-                self.count(&ended, end.winner, publish);
-                let loser = end.winner.other();
-                let gift = rally::is_gift(end, before);
-                self.gifts.count(loser, gift, publish);
+                let rally = self.rally.take().unwrap_or_default();
+                match before {
+                    Some(before) if rally.was_in_sight() => {
+                        count(&mut self.tallies, &rally, end, before.holder);
+                    }
+                    _ => log(
+                        Severity::Warn,
+                        "the initiative or a depth was missing in this rally; it is not counted",
+                    ),
+                }
             }
-            Play::Replay => self.rally = Rally::default(),
-            _ => {}
+            Play::Replay => self.rally = None,
+            play => {
+                if let Play::Shot(_) = play {
+                    self.rally.get_or_insert_default();
+                }
+                if let Some(rally) = &mut self.rally {
+                    match (before, after) {
+                        (Some(before), Some(after)) => follow(rally, play, before, after),
+                        _ => rally.lose_sight(),
+                    }
+                }
+            }
         }
+        self.publish_changes(publish);
     }
 }
 
 impl Pressure {
-    fn count(&mut self, rally: &Rally, winner: Team, publish: &mut Publisher) {
-        for spell in rally.offense_spells() {
-            let finished = spell.open && spell.team == winner;
-            self.finished.count(spell.team, finished, publish);
+    fn read(&mut self, moment: &Moment) {
+        for key in &moment.gone {
+            self.standing.forget(key);
         }
-        if let Some(first) = rally.first_out_of_neutral() {
-            for team in Team::BOTH {
-                self.first.count(team, team == first, publish);
+        for reading in &moment.changed {
+            self.standing.take(reading);
+        }
+    }
+
+    /// Each reading at most once a call, however much one rally contributes.
+    fn publish_changes(&mut self, publish: &mut Publisher) {
+        for team in Team::BOTH {
+            let (before, now) = (&self.published[team], &self.tallies[team]);
+            for ((indicator, value), (_, old)) in readings(now).into_iter().zip(readings(before)) {
+                if value != old {
+                    publish.set(about(indicator, team), value);
+                }
             }
         }
-        for answer in rally.answers() {
-            self.bounced.count(answer.team, answer.bounced, publish);
-        }
+        self.published = self.tallies;
     }
 }
 
-/// Takes an upstream reading.
-fn take(standing: &mut Standing, reading: &Reading) {
-    match (
-        reading.key.indicator.as_str(),
-        reading.key.team,
-        &reading.value,
-    ) {
-        ("initiative", None, Value::Lean(lean)) => {
-            standing.holder = lean.toward;
-            let rows = reading.why.iter().filter(|reason| reason.code != "depth");
-            standing.rows_against = rows.filter_map(|reason| reason.team).collect();
+/// Only these entries can change how things stand.
+fn follow(rally: &mut Rally, play: &Play, before: Sight, after: Sight) {
+    match play {
+        Play::Shot(shot) => {
+            rally.shot(shot, before);
+            rally.look(after);
         }
-        ("depth", Some(team), Value::Text(depth)) => standing.at_line[team] = depth == "line",
+        Play::Cue(_) | Play::Depth(_) => rally.look(after),
         _ => {}
     }
+}
+
+/// A team's tallies as readings, always in this order.
+fn readings(tallies: &TeamTallies) -> [(&'static str, Value); 4] {
+    [
+        ("offense.finished", tallies.finished.value()),
+        ("neutral.first", tallies.first.value()),
+        ("defense.bounced", tallies.bounced.value()),
+        ("gift.share", tallies.gifts.value()),
+    ]
 }
 
 rallytide_plugin_kit::export_plugin!(Pressure);

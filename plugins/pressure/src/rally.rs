@@ -1,54 +1,26 @@
 //! One rally on its way, as far as offense, defense and neutral play go.
+//!
+//! It is told of every entry that can change who holds the initiative, and keeps
+//! what the rally will contribute if it counts. Whether it counts, and what the
+//! contributions add up to, is decided elsewhere.
 
-use rallytide_plugin_kit::{Contact, Ending, PerTeam, RallyEnd, Shot, Team};
+use rallytide_plugin_kit::{Contact, Ending, RallyEnd, Shot, Team};
 
-/// What the upstream readings say at an entry.
-#[derive(Debug, Clone, Default)]
-pub struct Standing {
-    /// Who holds the initiative.
-    pub holder: Option<Team>,
-    /// The teams that a row other than `depth` speaks against.
-    pub rows_against: Vec<Team>,
-    /// Who is at the line.
-    pub at_line: PerTeam<bool>,
-}
-
-impl Standing {
-    /// Forgets a reading that is no more.
-    pub fn forget(&mut self, indicator: &str, team: Option<Team>) {
-        match (indicator, team) {
-            ("initiative", _) => {
-                self.holder = None;
-                self.rows_against.clear();
-            }
-            ("depth", Some(team)) => self.at_line[team] = false,
-            _ => {}
-        }
-    }
-
-    /// Whether a row other than `depth` speaks against `team`.
-    fn pressed(&self, team: Team) -> bool {
-        self.rows_against.contains(&team)
-    }
-
-    fn is_neutral_at_the_line(&self) -> bool {
-        self.holder.is_none() && self.at_line.a && self.at_line.b
-    }
-}
+use crate::standing::Sight;
 
 /// A spell of offense in which a row other than `depth` was read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct OffenseSpell {
+pub struct Attack {
     /// Who was on offense.
     pub team: Team,
-    /// Whether it was still on when the rally ended.
-    pub open: bool,
+    /// Whether it still was when the rally ended.
+    pub held_to_the_end: bool,
 }
 
-/// The answer to a shot struck while on defense.
+/// The answer, with a known contact, to a shot struck while on defense.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Answer {
-    /// Who had struck it.
+    /// Who had struck that shot.
     pub team: Team,
     /// Whether the opponents had to let it bounce.
     pub bounced: bool,
@@ -57,89 +29,95 @@ pub struct Answer {
 /// A rally on its way.
 #[derive(Debug, Clone, Default)]
 pub struct Rally {
-    struck: bool,
-    running: Option<Running>,
-    ended: Vec<Team>,
-    armed: bool,
+    out_of_sight: bool,
+    offense: Option<Offense>,
+    /// The teams whose attacks are over, in order.
+    given_up: Vec<Team>,
+    neutral_at_the_line: bool,
     first: Option<Team>,
     /// The team of the latest shot, if it struck it while on defense.
     defended: Option<Team>,
     answers: Vec<Answer>,
 }
 
+/// The running spell of offense.
 #[derive(Debug, Clone, Copy)]
-struct Running {
+struct Offense {
     team: Team,
-    pressed: bool,
+    attacks: bool,
 }
 
 impl Rally {
-    /// A shot is struck; `before` held the initiative right before it.
-    pub fn shot(&mut self, shot: &Shot, before: Option<Team>) {
-        let defended = self.defended.take().filter(|_| !shot.missed_before);
-        if let (Some(team), Some(contact)) = (defended, shot.contact) {
+    /// A shot is struck; `before` is how things stood right before it.
+    pub fn shot(&mut self, shot: &Shot, before: Sight) {
+        let answers = self.defended.take().filter(|_| !shot.missed_before);
+        if let (Some(team), Some(contact)) = (answers, shot.contact) {
             self.answers.push(Answer {
                 team,
                 bounced: matches!(contact, Contact::Bounce | Contact::HalfVolley),
             });
         }
-        let on_defense = self.struck && before == Some(shot.team.other());
+        let on_defense = before.holder == Some(shot.team.other());
         self.defended = on_defense.then_some(shot.team);
-        self.struck = true;
     }
 
-    /// Looks at how things stand after an entry of the rally.
-    pub fn look(&mut self, standing: &Standing) {
-        if !self.struck {
-            return;
+    /// Takes how things stand after an entry from the first shot on.
+    pub fn look(&mut self, after: Sight) {
+        self.follow_offense(after);
+        if self.neutral_at_the_line && self.first.is_none() {
+            self.first = after.attacker();
         }
-        self.follow_offense(standing);
-        let attacker = standing
-            .holder
-            .filter(|team| standing.pressed(team.other()));
-        if self.armed && self.first.is_none() {
-            self.first = attacker;
-        }
-        self.armed |= standing.is_neutral_at_the_line();
+        self.neutral_at_the_line |= after.is_neutral_at_the_line();
     }
 
-    fn follow_offense(&mut self, standing: &Standing) {
-        if let Some(running) = &mut self.running {
-            if standing.holder == Some(running.team) {
-                running.pressed |= standing.pressed(running.team.other());
+    /// How things stood is not known for a while.
+    pub fn lose_sight(&mut self) {
+        self.out_of_sight = true;
+    }
+
+    /// Whether how things stood was known all the time.
+    #[must_use]
+    pub fn was_in_sight(&self) -> bool {
+        !self.out_of_sight
+    }
+
+    /// The spell of a team ends where the other's begins, too; the entry that
+    /// begins one counts for it, the one that ends it does not.
+    fn follow_offense(&mut self, after: Sight) {
+        let attacks = after.attacker().is_some();
+        if let Some(offense) = &mut self.offense {
+            if after.holder == Some(offense.team) {
+                offense.attacks |= attacks;
                 return;
             }
-            if running.pressed {
-                self.ended.push(running.team);
+            if offense.attacks {
+                self.given_up.push(offense.team);
             }
         }
-        self.running = standing.holder.map(|team| Running {
-            team,
-            pressed: standing.pressed(team.other()),
-        });
+        self.offense = after.holder.map(|team| Offense { team, attacks });
     }
 
     /// The spells of offense in which a row other than `depth` was read.
-    pub fn offense_spells(&self) -> impl Iterator<Item = OffenseSpell> {
-        let ended = self.ended.iter().map(|team| OffenseSpell {
+    pub fn attacks(&self) -> impl Iterator<Item = Attack> {
+        let given_up = self.given_up.iter().map(|team| Attack {
             team: *team,
-            open: false,
+            held_to_the_end: false,
         });
-        let running = self.running.iter().filter(|running| running.pressed);
-        ended.chain(running.map(|running| OffenseSpell {
-            team: running.team,
-            open: true,
+        let running = self.offense.iter().filter(|offense| offense.attacks);
+        given_up.chain(running.map(|offense| Attack {
+            team: offense.team,
+            held_to_the_end: true,
         }))
     }
 
-    /// Who first came on offense, with a row other than `depth`, after both had
-    /// been at the line with nobody holding.
+    /// Who first attacked after both teams had been at the line with nobody
+    /// holding.
     #[must_use]
     pub fn first_out_of_neutral(&self) -> Option<Team> {
         self.first
     }
 
-    /// The answers, with known contacts, to shots struck while on defense.
+    /// The answers to shots struck while on defense.
     #[must_use]
     pub fn answers(&self) -> &[Answer] {
         &self.answers
@@ -147,10 +125,11 @@ impl Rally {
 }
 
 /// Whether the loser gave the rally away: by its own net, out or fault, while it
-/// was not on defense. `before` held the initiative right before the end.
+/// was not on defense. `holder` held the initiative right before the end. Where
+/// `by` is left out, such an ending is the loser's by its meaning.
 #[must_use]
-pub fn is_gift(end: &RallyEnd, before: Option<Team>) -> bool {
-    let loser = end.winner.other();
-    let own = matches!(end.how, Some(Ending::Net | Ending::Out | Ending::Fault));
-    own && end.by.is_none_or(|by| by == loser) && before != Some(end.winner)
+pub fn is_gift(end: &RallyEnd, holder: Option<Team>) -> bool {
+    let error = matches!(end.how, Some(Ending::Net | Ending::Out | Ending::Fault));
+    let own = end.by.is_none_or(|by| by != end.winner);
+    error && own && holder != Some(end.winner)
 }

@@ -1,0 +1,41 @@
+//! What the rallies that counted add up to.
+
+use rallytide_plugin_kit::{PerTeam, RallyEnd, Tally, Team};
+
+use crate::rally::{Rally, is_gift};
+
+/// The four tallies of a team.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct TeamTallies {
+    /// `offense.finished`.
+    pub finished: Tally,
+    /// `neutral.first`.
+    pub first: Tally,
+    /// `defense.bounced`.
+    pub bounced: Tally,
+    /// `gift.share`.
+    pub gifts: Tally,
+}
+
+/// Counts a rally that has ended; `holder` held the initiative right before.
+pub fn count(
+    tallies: &mut PerTeam<TeamTallies>,
+    rally: &Rally,
+    end: &RallyEnd,
+    holder: Option<Team>,
+) {
+    for attack in rally.attacks() {
+        let finished = attack.held_to_the_end && attack.team == end.winner;
+        tallies[attack.team].finished.count(finished);
+    }
+    if let Some(first) = rally.first_out_of_neutral() {
+        for team in Team::BOTH {
+            tallies[team].first.count(team == first);
+        }
+    }
+    for answer in rally.answers() {
+        tallies[answer.team].bounced.count(answer.bounced);
+    }
+    let loser = end.winner.other();
+    tallies[loser].gifts.count(is_gift(end, holder));
+}
