@@ -125,11 +125,11 @@ impl Rally {
 }
 
 /// Whether the loser gave the rally away: by its own net, out or fault, while it
-/// was not on defense. `holder` held the initiative right before the end. Where
-/// `by` is left out, such an ending is the loser's by its meaning.
+/// was not on defense. `holder` held the initiative right before the end. These
+/// endings are always the loser's: one that says otherwise is refused by the
+/// chart, and where `by` is left out it follows.
 #[must_use]
 pub fn is_gift(end: &RallyEnd, holder: Option<Team>) -> bool {
-    let error = matches!(end.how, Some(Ending::Net | Ending::Out | Ending::Fault));
-    let own = end.by.is_none_or(|by| by != end.winner);
-    error && own && holder != Some(end.winner)
+    let own_error = matches!(end.how, Some(Ending::Net | Ending::Out | Ending::Fault));
+    own_error && holder != Some(end.winner)
 }
