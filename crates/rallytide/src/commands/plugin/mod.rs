@@ -1,6 +1,6 @@
 //! `rallytide plugin …`: what plugin authors need. One command a file; what
 //! they share, loading a file and putting it beside the first-party plugins, is
-//! [`bench`].
+//! [`mod@bench`].
 
 mod bench;
 mod check;
