@@ -165,10 +165,10 @@ export class Desk {
     this.#unwritten += taken.length;
     try {
       await this.#shelf.keep(taken);
-      this.#unwritten -= taken.length;
     } catch (error) {
       this.#change({ kept: false, message: `this laptop's disk did not take it: ${String(error)}` });
     }
+    this.#unwritten -= taken.length;
     outbox.add(taken.map(({ entry }) => entry));
     this.#change({});
   }

@@ -68,12 +68,17 @@ part(".pad").addEventListener("click", (event) => {
 /** @type {Record<string, () => void>} */
 const DO = {
   "take-over": () => desk.takeOver(),
-  "start-anew": () => void desk.leave(),
-  save: () => offer(`${desk.view.header?.id ?? "chart"}.jsonl`, desk.file()),
+  "start-anew": () => {
+    saveWhatWaits();
+    void desk.leave();
+  },
+  save: saveChart,
   "fix-score": () => dialog("referee").showModal(),
   keys: () => dialog("keys").showModal(),
   new: () => {
-    if (confirm("Leave this match? Its chart stays with the host; save it as a file first if some of it waits.")) desk.clear();
+    if (!confirm("Leave this match? Its chart stays with the host; what waits is saved as a file.")) return;
+    saveWhatWaits();
+    desk.clear();
   },
   remap: () => {
     remapping = String(new FormData(form("dialog.keys form")).get("action"));
@@ -92,6 +97,15 @@ document.addEventListener("click", (event) => {
   DO[button.dataset["do"] ?? ""]?.();
   if (event.detail > 0) button.blur();
 });
+
+function saveChart() {
+  offer(`${desk.view.header?.id ?? "chart"}.jsonl`, desk.file());
+}
+
+/** What the host does not have goes from this laptop's disk with its match: a file keeps it. */
+function saveWhatWaits() {
+  if (desk.view.waiting > 0) saveChart();
+}
 
 /** @param {string} name @param {string} text */
 function offer(name, text) {
