@@ -4,10 +4,11 @@
 use std::collections::BTreeMap;
 
 use rallytide_chances::format::{Lead, Service};
+use rallytide_chart as chart;
 use rallytide_plugin_kit::Team;
 use rallytide_scoring::Scoring;
 
-use crate::real::{SERVICES, Solved, Spec, after};
+use crate::real::{SERVICES, Solved, Spec, after, chart_team};
 
 /// Points of a and b with the same meaning as early as possible, whether a
 /// serves, the server's number.
@@ -17,7 +18,7 @@ fn key(spec: &Spec, scoring: &Scoring) -> Key {
     let score = scoring.score();
     let (a, b) = (score.points.a, score.points.b);
     let spare = a.min(b).saturating_sub(spec.points - 1);
-    let a_serves = score.serving == rallytide_chart::Team::A;
+    let a_serves = score.serving == chart::Team::A;
     (a - spare, b - spare, a_serves, score.server)
 }
 
@@ -58,31 +59,84 @@ fn every_state_has_the_chance_of_what_the_real_scoring_makes_of_it() {
     check(&Spec::game(Service::ServedOut, 21, Lead::Two));
 }
 
+#[test]
+fn so_has_every_score_that_the_referee_and_fouls_can_leave() {
+    // Nobody gets there by rallies alone: ahead while the others serve though
+    // the last point was one's own, level far beyond the game's points, and so
+    // far ahead that it would be won if a foul had not taken the points off.
+    for service in SERVICES {
+        for lead in [Lead::One, Lead::Two] {
+            let spec = Spec::game(service, 3, lead);
+            let solved = SERVES.map(|serve| Solved::new(&spec, serve));
+            for start in fixed_scores(&spec) {
+                for offender in Team::BOTH {
+                    let mut scoring = start.clone();
+                    for _ in 0..4 {
+                        check_branches(&spec, &scoring, &solved);
+                        scoring.step(&chart::Play::Penalty {
+                            team: chart_team(offender),
+                        });
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// The real scoring after the referee has set points up to beyond those of a
+/// game to 3, with either team and server to serve.
+fn fixed_scores(spec: &Spec) -> Vec<Scoring> {
+    let mut found = Vec::new();
+    for (a, b) in (0..=6).flat_map(|a| (0..=6).map(move |b| (a, b))) {
+        for serving in Team::BOTH {
+            for server in [1, 2] {
+                let mut scoring = spec.scoring();
+                scoring.step(&chart::Play::ScoreFix(chart::ScoreFix {
+                    points: chart::PairOf { a, b },
+                    serving: chart_team(serving),
+                    server: (spec.service == Service::TwoServers).then_some(server),
+                    games: None,
+                }));
+                found.push(scoring);
+            }
+        }
+    }
+    found
+}
+
 #[track_caller]
 fn check(spec: &Spec) {
-    let states = all_states(spec);
     let solved = SERVES.map(|serve| Solved::new(spec, serve));
-    for (key, scoring) in &states {
-        let score = scoring.score();
-        let [won, lost] = Team::BOTH.map(|winner| after(scoring, winner));
-        for solved in &solved {
-            let here = solved.at(score);
-            let (won, lost) = (solved.at(won.score()), solved.at(lost.score()));
-            let expected = solved.rally(score, Team::A) * won.of_game
-                + solved.rally(score, Team::B) * lost.of_game;
-            let what = (spec, key, solved.serve);
-            assert!(
-                (here.of_game - expected).abs() < 1e-12,
-                "{what:?}: {here:?}"
-            );
-            // In a single game, game and match are one.
-            assert!(
-                (here.of_match - here.of_game).abs() < 1e-15,
-                "{what:?}: {here:?}"
-            );
-            let swing = won.of_game - lost.of_game;
-            assert!((here.swing - swing).abs() < 1e-12, "{what:?}: {here:?}");
-        }
+    for scoring in all_states(spec).values() {
+        check_branches(spec, scoring, &solved);
+    }
+}
+
+/// Checks the score against the two that the real scoring makes of it.
+#[track_caller]
+fn check_branches(spec: &Spec, scoring: &Scoring, solved: &[Solved]) {
+    let score = scoring.score();
+    if score.is_over() {
+        return;
+    }
+    let [won, lost] = Team::BOTH.map(|winner| after(scoring, winner));
+    for solved in solved {
+        let here = solved.at(score);
+        let (won, lost) = (solved.at(won.score()), solved.at(lost.score()));
+        let expected = solved.rally(score, Team::A) * won.of_game
+            + solved.rally(score, Team::B) * lost.of_game;
+        let what = (spec, score, solved.serve);
+        assert!(
+            (here.of_game - expected).abs() < 1e-12,
+            "{what:?}: {here:?}"
+        );
+        // In a single game, game and match are one.
+        assert!(
+            (here.of_match - here.of_game).abs() < 1e-15,
+            "{what:?}: {here:?}"
+        );
+        let swing = won.of_game - lost.of_game;
+        assert!((here.swing - swing).abs() < 1e-12, "{what:?}: {here:?}");
     }
 }
 
@@ -122,7 +176,7 @@ fn games_played_by_the_real_scoring_are_won_as_often_as_said() {
                 let winner = if a_wins { Team::A } else { Team::B };
                 scoring.step(&crate::real::rally_won_by(winner));
             }
-            won += u32::from(scoring.score().winner == Some(rallytide_chart::Team::A));
+            won += u32::from(scoring.score().winner == Some(chart::Team::A));
         }
         let error = (said * (1.0 - said) / f64::from(GAMES)).sqrt();
         let off = (f64::from(won) / f64::from(GAMES) - said) / error;
