@@ -2,7 +2,7 @@
 //! the next rally matters.
 //!
 //! The chain of rallies is solved exactly, under the match's own scoring
-//! ([`format`], [`game`], [`course`]); the two probabilities it needs come from
+//! ([`mod@format`], [`game`], [`course`]); the two probabilities it needs come from
 //! the match so far, shrunk to a prior ([`estimate`]). This file only hands over
 //! and publishes.
 
