@@ -1,7 +1,7 @@
 //! The chance to win a game from every state of it, by solving the chain.
 //!
 //! From the highest scores down, each score follows from the two above it
-//! ([`serve`](crate::serve)). Where a lead of two is needed, the scores from one
+//! (the module `serve`). Where a lead of two is needed, the scores from one
 //! short of the game on both sides repeat for ever: that circle is a system of
 //! four linear equations. Nothing is simulated and nothing is cut off.
 
