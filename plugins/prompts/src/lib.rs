@@ -1,0 +1,243 @@
+//! Lines for the commentator: spoken English, each true when it is said, and
+//! taken back when it no longer is.
+//!
+//! Everything in them comes from readings of other plugins; nothing is counted
+//! here. The modules hold the logic as plain Rust: [`sources`] (what the others
+//! say), [`rally`] (what has happened in the rally), [`moments`] and [`figures`]
+//! (what could be said about it), [`board`] (what is said, and for how long),
+//! [`phrases`] (the words). This file only translates between them and the host.
+
+pub mod board;
+pub mod clock;
+pub mod figures;
+pub mod language;
+pub mod lines;
+pub mod moments;
+pub mod names;
+pub mod phrases;
+pub mod rally;
+pub mod sources;
+
+use rallytide_plugin_kit::{
+    Entry, Manifest, Moment, Opening, Play, Plugin, Publisher, Score, SettingType, Team,
+};
+
+use crate::board::{Board, Now, Place};
+use crate::lines::{Line, Scene};
+use crate::moments::Before;
+use crate::phrases::ENGLISH;
+use crate::rally::{Held, Rally};
+use crate::sources::{FIGURES, INITIATIVE, Sources};
+
+/// The plugin: what the others say, the rally on its way, and the board.
+pub struct Prompts {
+    least_sample: u32,
+    during_rally: bool,
+    sources: Sources,
+    held: Held,
+    rally: Rally,
+    before: Before,
+    board: Board,
+    /// Rallies that have ended.
+    ended: u32,
+    /// Rallies that are over, the replayed ones included, plus one: in which a
+    /// figure is fresh.
+    serial: u32,
+}
+
+impl Plugin for Prompts {
+    fn manifest() -> Manifest {
+        Manifest::new(
+            "prompts",
+            env!("CARGO_PKG_VERSION"),
+            "Offers the commentator lines to say, each with what shows it.",
+        )
+        .provides(&["prompt"])
+        .reads(&[INITIATIVE])
+        .reads(FIGURES)
+        .setting(
+            "least_sample",
+            "From so many cases on a share says something about a team.",
+            SettingType::Whole((1, 100, 8)),
+        )
+        .setting(
+            "pause_seconds",
+            "Seconds of play between two new lines at least.",
+            SettingType::Whole((3, 60, 8)),
+        )
+        .setting(
+            "during_rally",
+            "Whether a pressed team's need is offered while the rally is on.",
+            SettingType::Truth(true),
+        )
+    }
+
+    fn start(opening: &Opening, _: &mut Publisher) -> Result<Self, String> {
+        let pause_ms = f64::from(opening.whole("pause_seconds")) * 1000.0;
+        let names = names::spoken(&opening.header, &ENGLISH);
+        let mut prompts = Self {
+            least_sample: opening.whole("least_sample").unsigned_abs(),
+            during_rally: opening.truth("during_rally"),
+            sources: Sources::default(),
+            held: Held::default(),
+            rally: Rally::default(),
+            before: Before::default(),
+            board: Board::new(&ENGLISH, names, pause_ms),
+            ended: 0,
+            serial: 1,
+        };
+        for reading in &opening.readings {
+            if reading.key.indicator == INITIATIVE {
+                prompts.held.take(reading);
+            } else {
+                prompts.sources.take(reading, "", 0);
+            }
+        }
+        prompts.before = Before::of(&opening.score, &prompts.scene(None));
+        Ok(prompts)
+    }
+
+    fn step(&mut self, moment: &Moment, publish: &mut Publisher) {
+        let Moment { entry, score, .. } = moment;
+        if !entry.inserted {
+            self.board.tick(entry.at_ms);
+        }
+        self.read(moment);
+        match &entry.play {
+            Play::RallyEnd(end) => self.rally_ends(entry, score, end.winner, publish),
+            Play::Replay => {
+                self.board.take_back(self.ended + 1, publish);
+                self.review(score, publish);
+                self.next_rally(score);
+            }
+            play => {
+                self.rally.take(&entry.id, play, &self.held);
+                self.review(score, publish);
+                if self.rally.is_on() {
+                    self.within_rally(entry, score, publish);
+                } else {
+                    self.between_rallies(entry, score, publish);
+                }
+            }
+        }
+    }
+}
+
+impl Prompts {
+    fn scene(&self, fresh_in: Option<u32>) -> Scene<'_> {
+        Scene {
+            sources: &self.sources,
+            fresh_in,
+            least_sample: self.least_sample,
+        }
+    }
+
+    /// Keeps what the others say. A rally's end is shown by its last shot, where
+    /// there is one.
+    fn read(&mut self, moment: &Moment) {
+        for key in &moment.gone {
+            if key.indicator == INITIATIVE {
+                self.held = Held::default();
+                self.rally.lose_sight();
+            } else {
+                self.sources.forget(key);
+            }
+        }
+        let last_shot = match moment.entry.play {
+            Play::RallyEnd(_) => self.rally.last_shot(),
+            _ => None,
+        };
+        let shown_by = last_shot.map_or(&moment.entry.id, |shot| &shot.entry);
+        for reading in &moment.changed {
+            if reading.key.indicator == INITIATIVE {
+                self.held.take(reading);
+            } else {
+                self.sources.take(reading, shown_by, self.serial);
+            }
+        }
+    }
+
+    fn rally_ends(&mut self, entry: &Entry, score: &Score, winner: Team, publish: &mut Publisher) {
+        self.rally.end();
+        self.ended += 1;
+        self.review(score, publish);
+        let scene = self.scene(Some(self.serial));
+        let mut lines = moments::of_rally(&scene, &self.rally, winner, &self.before);
+        lines.extend(moments::of_score(&scene, score, &self.before, &entry.id));
+        lines.extend(figures::of_match(&scene, &self.rally));
+        self.say(lines, entry, self.ended, publish);
+        self.next_rally(score);
+    }
+
+    fn next_rally(&mut self, score: &Score) {
+        self.rally = Rally::default();
+        self.serial += 1;
+        self.before = Before::of(score, &self.scene(None));
+    }
+
+    /// Nothing but what is needed now.
+    fn within_rally(&mut self, entry: &Entry, score: &Score, publish: &mut Publisher) {
+        if score.winner.is_some() {
+            // The match is over in the middle of the rally.
+            self.rally = Rally::default();
+            return;
+        }
+        self.before.rescore(score);
+        if let Some(team) = self.rally.needs(&self.held)
+            && self.during_rally
+        {
+            let line = moments::need(team, &self.held);
+            if self.say(vec![line], entry, self.ended + 1, publish) {
+                self.rally.need_was_told();
+            }
+        }
+    }
+
+    /// There is time to look back where play has stopped for more than a serve.
+    fn between_rallies(&mut self, entry: &Entry, score: &Score, publish: &mut Publisher) {
+        let stops = matches!(
+            entry.play,
+            Play::TimeOut(_) | Play::Penalty(_) | Play::ScoreFix(_) | Play::Note(_)
+        );
+        if stops && self.ended > 0 {
+            let scene = self.scene(None);
+            let mut lines = moments::of_score(&scene, score, &self.before, &entry.id);
+            lines.extend(figures::of_match(&scene, &self.rally));
+            self.say(lines, entry, self.ended, publish);
+        }
+        self.before.rescore(score);
+    }
+
+    fn review(&mut self, score: &Score, publish: &mut Publisher) {
+        let now = Now {
+            sources: &self.sources,
+            score,
+            held: &self.held,
+            ended: self.ended,
+        };
+        self.board.review(now, publish);
+    }
+
+    /// An entry that was put in later says nothing of when it happened, so nothing
+    /// new is said there. Whether something was.
+    fn say(
+        &mut self,
+        lines: Vec<Line>,
+        entry: &Entry,
+        rally: u32,
+        publish: &mut Publisher,
+    ) -> bool {
+        if entry.inserted {
+            return false;
+        }
+        let place = Place {
+            entry: &entry.id,
+            at_ms: entry.at_ms,
+            rally,
+            ended: self.ended,
+        };
+        self.board.say(lines, &self.sources, place, publish)
+    }
+}
+
+rallytide_plugin_kit::export_plugin!(Prompts);

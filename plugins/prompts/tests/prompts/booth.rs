@@ -1,0 +1,204 @@
+//! A booth for tests: plays entries with readings beside them, and keeps what is
+//! said.
+
+use std::collections::BTreeMap;
+
+use rallytide_plugin_kit::testing::{Script, Trial, header};
+use rallytide_plugin_kit::{
+    Change, Entry, Key, Lean, MatchHeader, Reading, Reason, Score, Setting, SettingValue, Share,
+    Team, Value, about, key,
+};
+use rallytide_prompts::Prompts;
+
+/// A prompt, with the entry it was said at.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Said {
+    pub(crate) entry: String,
+    pub(crate) at_ms: f64,
+    pub(crate) reading: Reading,
+}
+
+impl Said {
+    pub(crate) fn text(&self) -> &str {
+        text_of(&self.reading)
+    }
+
+    /// The last part of its key.
+    pub(crate) fn kind(&self) -> &str {
+        let slot = self.reading.key.slot.as_deref().unwrap();
+        slot.rsplit('.').next().unwrap()
+    }
+
+    pub(crate) fn codes(&self) -> Vec<&str> {
+        let why = self.reading.why.iter();
+        why.map(|reason| reason.code.as_str()).collect()
+    }
+}
+
+pub(crate) struct Booth {
+    trial: Trial<Prompts>,
+    script: Script,
+    upstream: BTreeMap<String, Reading>,
+    coming: Vec<Reading>,
+    /// Everything said so far.
+    pub(crate) said: Vec<Said>,
+    /// Every entry handed over.
+    pub(crate) entries: Vec<String>,
+}
+
+impl Booth {
+    pub(crate) fn open() -> Self {
+        Self::on(header(), Vec::new())
+    }
+
+    pub(crate) fn with(name: &str, value: SettingValue) -> Self {
+        let name = name.to_owned();
+        Self::on(header(), vec![Setting { name, value }])
+    }
+
+    pub(crate) fn on(header: MatchHeader, settings: Vec<Setting>) -> Self {
+        Self {
+            trial: Trial::start_on(header, settings, Vec::new()).unwrap(),
+            script: Script::default(),
+            upstream: BTreeMap::new(),
+            coming: Vec::new(),
+            said: Vec::new(),
+            entries: Vec::new(),
+        }
+    }
+
+    /// A reading that comes with the last entry of the next line.
+    pub(crate) fn reads(&mut self, reading: Reading) -> &mut Self {
+        self.coming.push(reading);
+        self
+    }
+
+    pub(crate) fn count(&mut self, indicator: &str, team: Team, count: u32) -> &mut Self {
+        self.reads(read(about(indicator, team), Value::Count(count)))
+    }
+
+    pub(crate) fn share(
+        &mut self,
+        indicator: &str,
+        team: Team,
+        part: u32,
+        whole: u32,
+    ) -> &mut Self {
+        self.reads(read(about(indicator, team), share(part, whole)))
+    }
+
+    pub(crate) fn chance(&mut self, indicator: &str, team: Team, chance: f64) -> &mut Self {
+        self.reads(read(about(indicator, team), Value::Chance(chance)))
+    }
+
+    /// A team is pressed by the ball it has to strike now.
+    pub(crate) fn pressed(&mut self, team: Team, entry: &str) -> &mut Self {
+        self.reads(initiative(
+            Some(team.other()),
+            vec![row("air", team, entry)],
+        ))
+    }
+
+    pub(crate) fn level(&mut self) -> &mut Self {
+        self.reads(initiative(None, Vec::new()))
+    }
+
+    /// Plays a line of the script; the readings put before come with its last
+    /// entry.
+    pub(crate) fn play(&mut self, line: &str) -> &mut Self {
+        let entries = self.script.read(line);
+        let last = entries.len() - 1;
+        for (place, entry) in entries.into_iter().enumerate() {
+            let changed = if place == last {
+                std::mem::take(&mut self.coming)
+            } else {
+                Vec::new()
+            };
+            self.hand_over(entry, changed);
+        }
+        self
+    }
+
+    pub(crate) fn hand_over(&mut self, entry: Entry, changed: Vec<Reading>) {
+        for reading in &changed {
+            let name = format!("{:?}", reading.key);
+            self.upstream.insert(name, reading.clone());
+        }
+        let (id, at_ms) = (entry.id.clone(), entry.at_ms);
+        self.entries.push(id.clone());
+        for change in self.trial.entry(entry, changed) {
+            if let Change::Set(reading) = change {
+                let entry = id.clone();
+                self.said.push(Said {
+                    entry,
+                    at_ms,
+                    reading,
+                });
+            }
+        }
+    }
+
+    pub(crate) fn score(&mut self) -> &mut Score {
+        self.trial.score()
+    }
+
+    /// What can be said now.
+    pub(crate) fn current(&self) -> Vec<Reading> {
+        self.trial.readings()
+    }
+
+    pub(crate) fn texts(&self) -> Vec<String> {
+        self.current()
+            .iter()
+            .map(|reading| text_of(reading).to_owned())
+            .collect()
+    }
+
+    pub(crate) fn last(&self) -> &Said {
+        self.said.last().expect("nothing was said")
+    }
+
+    /// The latest readings of an indicator about a team, whatever the slot.
+    pub(crate) fn upstream(&self, indicator: &str, team: Option<Team>) -> Vec<&Reading> {
+        let all = self.upstream.values();
+        all.filter(|reading| reading.key.indicator == indicator && reading.key.team == team)
+            .collect()
+    }
+}
+
+pub(crate) fn text_of(reading: &Reading) -> &str {
+    match &reading.value {
+        Value::Text(text) => text,
+        other => panic!("a prompt is a text, not {other:?}"),
+    }
+}
+
+pub(crate) fn read(key: Key, value: Value) -> Reading {
+    Reading {
+        key,
+        value,
+        why: Vec::new(),
+        flags: Vec::new(),
+    }
+}
+
+pub(crate) fn share(part: u32, whole: u32) -> Value {
+    Value::Share(Share { part, whole })
+}
+
+pub(crate) fn initiative(toward: Option<Team>, why: Vec<Reason>) -> Reading {
+    let strength = if toward.is_some() { 1.0 } else { 0.0 };
+    Reading {
+        why,
+        ..read(key("initiative"), Value::Lean(Lean { toward, strength }))
+    }
+}
+
+pub(crate) fn row(code: &str, team: Team, entry: &str) -> Reason {
+    Reason {
+        code: code.into(),
+        team: Some(team),
+        entry: entry.into(),
+        inferred: false,
+    }
+}
