@@ -6,7 +6,7 @@ import assert from 'node:assert/strict';
 import { test } from 'node:test';
 import { Charter } from './support/charter.mjs';
 import { demoMatch, headerFor, numbered, rallies, randomMatch } from './support/charts.mjs';
-import { liveStates, statesOf } from './support/expected.mjs';
+import { forEverybody, liveStates, statesOf } from './support/expected.mjs';
 import { Host } from './support/host.mjs';
 import { linesOf } from './support/program.mjs';
 import { rawField } from './support/raw-json.mjs';
@@ -50,7 +50,7 @@ test('a_viewer_of_the_demo_match_sees_what_the_file_says_after_every_entry', asy
   assert.deepEqual([begun.type, begun.seq, begun.match], ['snapshot', 0, chart.header]);
   await chartAndCompare(host, charter, viewer, chart);
   const lines = await linesOf(['readings', host.logFile(chart.header.id)]);
-  assert.equal(viewer.readings(), `[${lines.join(',')}]`, 'the log read as a chart');
+  assert.equal(viewer.readings(), forEverybody(lines), 'the log read as a chart');
   assert.equal(rawField(await host.now(), 'readings'), viewer.readings(), 'and what `now` says');
 });
 
@@ -198,6 +198,9 @@ test('the_booth_is_sent_what_viewers_are_sent_and_the_prompts_besides', async (t
   assert.ok(viewer.readings.every(({ indicator }) => indicator !== 'prompt'), 'prompts are for the booth');
   const others = booth.readings.filter(({ indicator }) => indicator !== 'prompt');
   assert.deepEqual({ ...booth, readings: others }, viewer);
+  const lines = await linesOf(['readings', host.logFile(header.id)]);
+  assert.deepEqual(booth.readings, lines.map((line) => JSON.parse(line)), 'all that the log has');
+  assert.ok(booth.readings.length > others.length, 'the demo match has to end with a prompt');
 });
 
 test('the_next_match_on_a_court_reaches_viewers_of_the_last_one', async (t) => {

@@ -8,15 +8,23 @@
 import { CORRECTION_KINDS } from '../oracle/chart.mjs';
 import { chartText } from './charts.mjs';
 import { linesOf } from './program.mjs';
-import { rawField } from './raw-json.mjs';
+import { rawElements, rawField } from './raw-json.mjs';
 
 /**
  * @typedef {object} State
  * @property {string|null} entry the effective entry it follows, null at the start
- * @property {string|null} readings all current ones as a JSON array; null at the start, where the
- *   program prints none
+ * @property {string|null} readings what everybody is sent of the current ones, as a JSON array; null
+ *   at the start, where the program prints none
  * @property {any} score null as long as nothing has counted
  */
+
+/**
+ * @param {string[]} readings as `rallytide readings` prints them
+ * @returns {string} what a host sends to everybody as a JSON array: prompts are for the booth
+ */
+export function forEverybody(readings) {
+  return `[${readings.filter((reading) => !reading.startsWith('{"indicator":"prompt",')).join(',')}]`;
+}
 
 /**
  * @param {import('./charts.mjs').RecordedChart} chart
@@ -34,7 +42,7 @@ export async function statesOf(chart) {
   for (const line of each) {
     const { entry } = JSON.parse(line);
     score = scores.get(entry) ?? score;
-    states.push({ entry, readings: rawField(line, 'readings'), score });
+    states.push({ entry, readings: forEverybody(rawElements(rawField(line, 'readings'))), score });
   }
   return states;
 }

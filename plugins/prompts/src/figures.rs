@@ -15,6 +15,9 @@ use crate::sources::{
 const PLAIN: i32 = 34;
 /// What it weighs less with few cases.
 const FEW: i32 = 10;
+/// What it weighs less about serves, which every rally changes: alike they are not
+/// worth a word.
+const EVERY_RALLY: i32 = 14;
 /// What it weighs more, at most, by being unlike what it is compared with.
 const UNLIKE: i32 = 30;
 /// Rallies charted without a gap, of 100, below which numbers are to be doubted.
@@ -178,9 +181,13 @@ fn serve(scene: &Scene, team: Team) -> Vec<Line> {
     let (own, others) = (Cite::team(SERVE, team), Cite::team(SERVE, team.other()));
     let mut lines: Vec<Line> = share(scene, Phrase::OnServe, team, own, None)
         .into_iter()
+        .map(|line| Line {
+            weight: line.weight - EVERY_RALLY,
+            ..line
+        })
         .collect();
     if scene.is_sample(own) && scene.is_sample(others) && scene.is_fresh(own) {
-        let weight = PLAIN - 8 + unlike(scene, scene.sources.share(own), others);
+        let weight = PLAIN - EVERY_RALLY + 4 + unlike(scene, scene.sources.share(own), others);
         let line = Line::new(Phrase::BothOnServe, team, weight);
         lines.push(line.figure(own).figure(others));
     }
