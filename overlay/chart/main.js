@@ -3,18 +3,14 @@
 
 /** @import { MatchHeader, Team } from "../types/messages.js" */
 import { Desk } from "./desk.js";
-import { SCHEME, actionFor, defaultKeys, keepKeys, keysText, parseKeys, readKeys, remap } from "./keys.js";
+import { offer } from "./files.js";
+import { KeyDesk } from "./key-desk.js";
 import { newId } from "./outbox.js";
 import { Pocket } from "./pocket.js";
 import { buildPad, part, render } from "./render.js";
 import { Shelf } from "./shelf.js";
 
 const court = /\/courts\/([^/]+)\/chart/.exec(location.pathname)?.[1] ?? "1";
-let keys = readKeys();
-/** @type {ReadonlyMap<string, string> | null} */
-let layout = null;
-/** The action whose new key is awaited. @type {string | null} */
-let remapping = null;
 
 /** @returns {string} who this browser is to the host, the same after a reload */
 function client() {
@@ -29,9 +25,13 @@ const url = new URL(`/courts/${court}/intake`, location.href);
 url.protocol = url.protocol === "https:" ? "wss:" : "ws:";
 const desk = new Desk(
   { pocket: await Pocket.from(await wasm.arrayBuffer()), shelf: await Shelf.open(), court, client: client(), url: url.href },
-  (view) => render(view, keys, layout),
+  (view) => render(view, keyDesk.keys, keyDesk.layout),
 );
-const redraw = () => render(desk.view, keys, layout);
+const keyDesk = new KeyDesk(redraw);
+
+function redraw() {
+  render(desk.view, keyDesk.keys, keyDesk.layout);
+}
 
 /** @param {string} name @returns {HTMLDialogElement} */
 const dialog = (name) => /** @type {HTMLDialogElement} */ (part(`dialog.${name}`));
@@ -39,19 +39,8 @@ const dialog = (name) => /** @type {HTMLDialogElement} */ (part(`dialog.${name}`
 const form = (selector) => /** @type {HTMLFormElement} */ (part(selector));
 
 addEventListener("keydown", (event) => {
-  if (remapping !== null) {
-    event.preventDefault();
-    if (event.code !== "Escape") chooseKeys(remap(keys, remapping, event.code));
-    part(".keys-words").textContent = event.code === "Escape" ? "Nothing changed" : `Now ${event.code}`;
-    remapping = null;
-    return;
-  }
-  if (!keys.on || event.ctrlKey || event.metaKey || event.altKey || document.querySelector("dialog[open]") !== null) return;
-  const { target } = event;
-  if (target instanceof HTMLInputElement || target instanceof HTMLSelectElement) return;
-  if (target instanceof HTMLButtonElement && (event.code === "Enter" || event.code === "Space")) return;
-  const action = part(".court").hidden ? null : actionFor(keys, event.code);
-  if (action === null) return;
+  const action = keyDesk.actionOf(event);
+  if (action === null || part(".court").hidden) return;
   event.preventDefault();
   if (!event.repeat || action === "older" || action === "newer") desk.press(action);
 });
@@ -74,21 +63,11 @@ const DO = {
   },
   save: saveChart,
   "fix-score": () => dialog("referee").showModal(),
-  keys: () => dialog("keys").showModal(),
+  keys: () => keyDesk.show(),
   new: () => {
     if (!confirm("Leave this match? Its chart stays with the host; what waits is saved as a file.")) return;
     saveWhatWaits();
     desk.clear();
-  },
-  remap: () => {
-    remapping = String(new FormData(form("dialog.keys form")).get("action"));
-    part(".keys-words").textContent = "Press the key now; Escape changes nothing";
-  },
-  "keys-save": () => offer("keys.json", keysText(keys)),
-  "keys-default": () => chooseKeys(defaultKeys()),
-  print: () => {
-    dialog("keys").close();
-    print();
   },
 };
 document.addEventListener("click", (event) => {
@@ -105,22 +84,6 @@ function saveChart() {
 /** What the host does not have goes from this laptop's disk with its match: a file keeps it. */
 function saveWhatWaits() {
   if (desk.view.waiting > 0) saveChart();
-}
-
-/** @param {string} name @param {string} text */
-function offer(name, text) {
-  const link = document.createElement("a");
-  link.href = URL.createObjectURL(new Blob([text], { type: "application/octet-stream" }));
-  link.download = name;
-  link.click();
-  setTimeout(() => URL.revokeObjectURL(link.href), 1_000);
-}
-
-/** @param {typeof keys} chosen */
-function chooseKeys(chosen) {
-  keys = chosen;
-  keepKeys(keys);
-  redraw();
 }
 
 /** @param {FormData} data @returns {MatchHeader} */
@@ -170,37 +133,8 @@ dialog("referee").addEventListener("close", () => {
   else if (word === "medical") desk.say({ kind: "time_out", team, medical: true });
 });
 
-const choice = part("dialog.keys select");
-for (const { action, words } of SCHEME) {
-  const option = document.createElement("option");
-  option.value = action;
-  option.textContent = words.replace("{a}", "first team").replace("{b}", "second team");
-  choice.append(option);
-}
-const single = /** @type {HTMLInputElement} */ (part("dialog.keys [name=on]"));
-single.checked = keys.on;
-single.addEventListener("change", () => chooseKeys({ ...keys, on: single.checked }));
-const keyFile = /** @type {HTMLInputElement} */ (part("dialog.keys [name=file]"));
-keyFile.addEventListener("change", () => void loadKeys());
-
-async function loadKeys() {
-  try {
-    chooseKeys(parseKeys((await keyFile.files?.[0]?.text()) ?? ""));
-    part(".keys-words").textContent = "These keys are in use now";
-  } catch (error) {
-    part(".keys-words").textContent = error instanceof Error ? error.message : String(error);
-  }
-}
-
 addEventListener("beforeunload", (event) => {
   if (!desk.view.kept) event.preventDefault();
 });
-
-/** The browser's own map of the keyboard, only where it has one and only on a trusted address. */
-const keyboard = /** @type {{ keyboard?: { getLayoutMap(): Promise<ReadonlyMap<string, string>> } }} */ (navigator).keyboard;
-void keyboard?.getLayoutMap().then((map) => {
-  layout = map;
-  redraw();
-}, (error) => console.info(`this browser does not tell its keyboard: ${String(error)}`));
 
 await desk.start();

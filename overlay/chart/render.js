@@ -30,7 +30,7 @@ export function buildPad(pad) {
 
 /** @param {View} view @param {Keys} keys @param {ReadonlyMap<string, string> | null} layout */
 export function render(view, keys, layout) {
-  const { header, answer, state, line } = view;
+  const { header, line } = view;
   setText(part(".line"), lineWords(line, view.waiting, view.kept));
   setAttribute(part(".line"), "data-line", line);
   const stopped = line === "elsewhere" || line === "taken_over" || line === "other_match";
@@ -42,12 +42,20 @@ export function render(view, keys, layout) {
   }
   part(".setup").hidden = header !== null || !(view.welcomed || line === "lost");
   part(".court").hidden = header === null || stopped;
+  renderCourt(view, keys, layout);
+}
+
+/**
+ * What is under the charter's hands: score, last entries, keys. Knows no line to the host.
+ * @param {Pick<View, "header" | "answer" | "state" | "message">} view @param {Keys} keys @param {ReadonlyMap<string, string> | null} layout
+ */
+export function renderCourt({ header, answer, state, message }, keys, layout) {
   if (header === null || answer === null) return;
   setText(part(".title"), header.title ?? "Chart");
   setText(part(".call"), answer.score.call ?? "Final");
   setText(part(".serving"), scoreWords(header, answer.score));
   const what = [...answer.recent].reverse().find((seen) => seen.what !== undefined)?.what ?? "";
-  setText(part(".what"), view.message === "" ? what : `${view.message}`);
+  setText(part(".what"), message === "" ? what : message);
   setText(part(".armed"), armedWords(header, state, answer.rally.at(-1)?.team ?? null));
   setText(part(".detail"), `Charting: ${DETAILS[state.detail]}`);
   const seen = new Map(answer.recent.slice(-REACH).map((one) => [one.entry.id, one]));
