@@ -20,12 +20,13 @@ import { needStyles } from "../shared/styles.js";
 needStyles("booth.css", import.meta.url);
 
 const options = readOptions(location.href);
-dress(options, document.documentElement);
+const colours = dress(options, document.documentElement);
 
 const elements = [...document.querySelectorAll("*")].filter((node) => node instanceof RtElement);
 const title = document.querySelector(".title");
 
 pageSource(options, "booth").subscribe((view) => {
+  colours.follow(view.match);
   if (title !== null) setText(title, view.match?.title ?? "Booth");
   document.title = view.match === null ? "Booth" : `${view.match.title} · Booth`;
   for (const element of elements) element.view = view;

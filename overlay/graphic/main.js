@@ -23,7 +23,7 @@ const PIECES = {
 needStyles("graphic.css", import.meta.url);
 
 const options = readOptions(location.href);
-dress(options, document.documentElement);
+const colours = dress(options, document.documentElement);
 // Browsers inside streaming programs differ; their log shall say which it is.
 console.info(`graphic in ${navigator.userAgent}`);
 
@@ -39,12 +39,14 @@ for (const piece of options.pieces) {
   for (const name of piece === "show" ? options.show : [""]) {
     const element = document.createElement(tag);
     if (name !== "") element.setAttribute("name", name);
+    if (piece === "tide") element.toggleAttribute("beside-score", options.pieces.includes("score"));
     if (element instanceof RtElement) elements.push(element);
     box.append(element);
   }
 }
 
 pageSource(options, "viewer").subscribe((view) => {
+  colours.follow(view.match);
   document.documentElement.dataset["connection"] = view.connection.phase;
   for (const element of elements) element.view = view;
 });

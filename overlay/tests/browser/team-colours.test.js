@@ -1,0 +1,67 @@
+// Team colours: the address over the match's header over the look, on every
+// page, followed while a match is on, and always fit for the plate.
+
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { contrast } from "../../shared/colours.js";
+import { until } from "../support/browser.js";
+import { seeText, useStage } from "../support/stage.js";
+import { HEADER, held } from "../support/states.js";
+
+const stage = useStage();
+
+/** The header with colours for its teams. */
+function coloured(a, b) {
+  const { teams } = HEADER;
+  return { ...HEADER, teams: { a: { ...teams.a, colour: a }, b: { ...teams.b, ...(b === undefined ? {} : { colour: b }) } } };
+}
+
+/** What is painted of the teams, as `#rrggbb`: edges of the plate. */
+const painted = (page) =>
+  page.locator(".rt-row .rt-edge").evaluateAll((edges) =>
+    edges.map((edge) => {
+      const parts = getComputedStyle(edge).backgroundColor.match(/\d+/g);
+      return `#${parts.map((part) => Number(part).toString(16).padStart(2, "0")).join("")}`;
+    }),
+  );
+
+/** Waits until both teams' edges have these colours. */
+const seeColours = (page, expected, what) => until(async () => (await painted(page)).join() === expected.join(), what);
+
+for (const path of ["/courts/1/graphic", "/courts/1/booth"]) {
+  const name = path.split("/").at(-1);
+
+  test(`the_${name}_takes_the_colours_of_the_match_and_follows_their_change`, () =>
+    stage.play({ path, greeting: { ...held("a"), match: coloured("#FFD400", "#8ecae6") } }, async (page, host) => {
+      await seeColours(page, ["#ffd400", "#8ecae6"], "the match's colours");
+      host.send({ ...held("a"), seq: 42, reason: "match", match: coloured("#66ff99", "#8ecae6") });
+      await seeColours(page, ["#66ff99", "#8ecae6"], "the new colour");
+      host.send({ ...held("a"), seq: 43, reason: "match", match: HEADER });
+      await seeColours(page, ["#2b8fd0", "#e2712c"], "the look's own pair again");
+    }));
+
+  test(`on_the_${name}_the_address_decides_over_the_match`, () =>
+    stage.play({ path: `${path}?b=ffffff`, greeting: { ...held("a"), match: coloured("#FFD400", "#8ecae6") } }, async (page) => {
+      await seeColours(page, ["#ffd400", "#ffffff"], "one colour from each");
+    }));
+}
+
+for (const [theme, plate] of [["dark", "#10181d"], ["light", "#f7f5ee"], ["text", "#10181d"]]) {
+  test(`a_colour_that_would_drown_is_fitted_to_the_theme_${theme}`, () =>
+    stage.play({ path: `/courts/1/graphic?theme=${theme}`, greeting: { ...held("a"), match: coloured("#101010", "#fffff0") } }, async (page) => {
+      await seeText(page, "rt-score-plate", "Quill / Abara");
+      await until(async () => !(await painted(page)).includes("#2b8fd0"), "the match's colours");
+      for (const colour of await painted(page)) assert.ok(contrast(colour, plate) >= 3, `${colour} on ${plate}`);
+    }));
+}
+
+test("a_colour_that_is_none_is_left_aside_with_a_word_on_the_console", () =>
+  stage.play({ path: null, greeting: { ...held("a"), match: coloured("reddish", "#8ecae6") } }, async (page, host) => {
+    const said = [];
+    page.on("console", (message) => message.type() === "warning" && said.push(message.text()));
+    await page.goto(`${host.url}/courts/1/graphic`);
+    await seeColours(page, ["#2b8fd0", "#8ecae6"], "the look's own and the match's");
+    host.send({ ...held("a"), seq: 42, revision: 1, reason: "corrected", match: coloured("reddish", "#8ecae6") });
+    await until(() => page.evaluate(() => document.querySelector("rt-score-plate").view.revision === 1), "the correction");
+    assert.deepEqual(said, ["the match says team a's colour is `reddish`; a colour looks like #0072B2"]);
+  }));
