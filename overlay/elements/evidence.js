@@ -6,7 +6,7 @@
  * @import { View } from "../types/view.js"
  */
 import { make, setAttribute, setText } from "../shared/dom.js";
-import { endWords, resultWords, teamName } from "../shared/words.js";
+import { PAUSED_WORDS, endWords, resultWords, teamName } from "../shared/words.js";
 import { needStyles } from "../shared/styles.js";
 import { RtElement } from "./element.js";
 import { drawReasons } from "./reason-list.js";
@@ -48,6 +48,7 @@ function headline(view) {
   const { shown, match, score } = view;
   if (match === null) return { title: "No match on this court yet", detail: "" };
   if (score !== null && score.winner !== null) return { title: resultWords(score, match), detail: "" };
+  if (view.paused && isFollowed(view)) return { title: PAUSED_WORDS, detail: lastRally(view) };
   if (shown.phase === "play") return { title: playTitle(view), detail: "" };
   if (shown.phase === "unknown") return { title: "Initiative is not available", detail: lastRally(view) };
   if (!isFollowed(view)) return { title: "No word from the court", detail: "" };

@@ -1,7 +1,7 @@
 // <rt-score-plate>: both teams, games won, points, who serves from where, the
-// call, game and match point, change of ends, the result. Rows never swap: team
-// a stays above. Attribute `detail` adds who
-// serves by name and the time-outs left (for the booth).
+// call, game and match point, change of ends, a pause, the result. Rows never
+// swap: team a stays above. Attribute `detail` adds who serves by name and the
+// time-outs left (for the booth).
 
 /**
  * @import { Side, View } from "../types/view.js"
@@ -9,6 +9,7 @@
  */
 import { make, setAttribute, setText } from "../shared/dom.js";
 import {
+  PAUSED_WORDS,
   byRetirement,
   callWords,
   gameWords,
@@ -94,13 +95,13 @@ export class ScorePlate extends RtElement {
    * @override
    * @param {View} view
    */
-  draw({ match, score }) {
+  draw({ match, score, paused }) {
     this.hidden = match === null;
     const withDetail = this.hasAttribute("detail");
     this.#rows.a.draw(match, score, withDetail);
     this.#rows.b.draw(match, score, withDetail);
-    setText(this.#game, score === null ? "" : footWords(score, match));
-    setAttribute(this.#game, "data-event", score !== null && isEvent(score) ? "" : null);
+    setText(this.#game, score === null ? "" : footWords(score, match, paused));
+    setAttribute(this.#game, "data-event", score !== null && isEvent(score, paused) ? "" : null);
     setText(this.#call, score === null ? "" : callWords(score));
   }
 }
@@ -113,17 +114,22 @@ function isServing(score, team) {
   return score.winner === null && score.serving === team;
 }
 
-/** @param {Score} score */
-function isEvent(score) {
-  return score.change_ends || score.winner !== null;
+/**
+ * @param {Score} score
+ * @param {boolean} paused
+ */
+function isEvent(score, paused) {
+  return paused || score.change_ends || score.winner !== null;
 }
 
 /**
  * @param {Score} score
  * @param {MatchHeader | null} match
+ * @param {boolean} paused
  */
-function footWords(score, match) {
+function footWords(score, match, paused) {
   if (score.winner !== null) return resultWords(score, match);
+  if (paused) return PAUSED_WORDS;
   return score.change_ends ? "Change ends" : gameWords(score, match);
 }
 

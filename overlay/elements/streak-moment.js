@@ -1,7 +1,7 @@
 // <rt-streak-moment>: a plate that comes for a few seconds when a team has come
 // out of pressure (and how often in a row) or turned the rally, at game and match
-// point, at a change of ends, and when a game or the match is won. Only what
-// happens while the element is on the page is shown, never what was before.
+// point, and when a game or the match is won. Only what happens while the element
+// is on the page is shown, never what was before.
 // Attribute `from`: the shortest streak worth showing (1 if left out).
 
 /**

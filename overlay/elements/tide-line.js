@@ -1,14 +1,15 @@
 // <rt-tide-line>: who holds the initiative, as a tide between the two names: it
 // runs from the team on offense towards the one under pressure. Place, slant,
 // chevrons and words say it; colour only goes along. It shows the calm lean and
-// stays away where shots are not charted at all. Attribute `always` keeps it.
+// stays away where shots are not charted at all. Attribute `always` keeps it;
+// `beside-score`: a score plate is there and says what it says (a pause).
 
 /**
  * @import { Lean, Side, View } from "../types/view.js"
  */
 import { make, setAttribute, setText } from "../shared/dom.js";
 import { hasShots } from "../shared/state.js";
-import { stateWord, teamName, whyWords } from "../shared/words.js";
+import { PAUSED_WORDS, stateWord, teamName, whyWords } from "../shared/words.js";
 import { needStyles } from "../shared/styles.js";
 import { RtElement } from "./element.js";
 import { setName, shape } from "./parts.js";
@@ -21,6 +22,11 @@ const LEAST_RUN = 14;
 const MOST_RUN = 36;
 
 export class TideLine extends RtElement {
+  /** @override */
+  static get observedAttributes() {
+    return [...super.observedAttributes, "always", "beside-score"];
+  }
+
   #box = make("div", { class: "rt-tide", role: "group", "aria-label": "Initiative" });
   #names = { a: make("div", { class: "rt-name" }), b: make("div", { class: "rt-name" }) };
   #states = { a: make("span", { class: "rt-state" }), b: make("span", { class: "rt-state" }) };
@@ -62,7 +68,7 @@ export class TideLine extends RtElement {
     this.#box.style.setProperty("--rt-slant", String(slant));
     setAttribute(this.#box, "data-phase", shown.phase);
     setAttribute(this.#box, "data-toward", shown.toward ?? "none");
-    setText(this.#even, shown.phase === "play" && shown.toward === null ? "neutral" : "");
+    setText(this.#even, evenWords(view, this.hasAttribute("beside-score")));
     setText(this.#why, whyWords(shown));
   }
 
@@ -70,6 +76,16 @@ export class TideLine extends RtElement {
   #side(team) {
     return make("div", { class: "rt-team", "data-team": team }, shape(team), this.#names[team]);
   }
+}
+
+/**
+ * What stands in the middle while nobody holds.
+ * @param {View} view
+ * @param {boolean} besideScore
+ */
+function evenWords({ shown, paused }, besideScore) {
+  if (paused) return besideScore ? "" : PAUSED_WORDS;
+  return shown.phase === "play" && shown.toward === null ? "neutral" : "";
 }
 
 /** @param {View} view */

@@ -29,10 +29,12 @@ export function leanOf(state) {
 }
 
 /**
- * A lost connection is never shown as if live, so nobody holds then.
+ * A lost connection is never shown as if live, so nobody holds then; nor while
+ * play is paused.
  * @param {FeedState} state
  */
-function isBeingPlayed({ connection, rally, score }) {
+function isBeingPlayed({ connection, rally, score, paused }) {
+  if (paused) return false;
   if (connection.phase !== "live" && connection.phase !== "recorded") return false;
   if (score !== null && score.winner !== null) return false;
   return rally !== null && rally.end === null && rally.shots.length > 0;

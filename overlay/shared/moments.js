@@ -40,8 +40,6 @@ export function stillHolds(state, { kind, team, streak }) {
       return score?.match_point === team;
     case "game point":
       return score?.game_point === team && score.match_point === null;
-    case "ends":
-      return score?.change_ends === true;
   }
 }
 
@@ -64,7 +62,8 @@ function ofScore(next, before) {
   if (is.match_point === null && is.game_point !== null && was.game_point !== is.game_point) {
     return { kind: "game point", team: is.game_point, streak: 0 };
   }
-  return is.change_ends && !was.change_ends ? { kind: "ends", team: null, streak: 0 } : null;
+  // A change of ends is no moment: the score plate says it, for as long as it lasts.
+  return null;
 }
 
 /**

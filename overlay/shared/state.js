@@ -26,6 +26,7 @@ export function initialState() {
     readings: {},
     rally: null,
     unavailable: [],
+    paused: false,
     moment: null,
     moments: 0,
     ignored: 0,
@@ -86,6 +87,7 @@ function takeSnapshot(state, snapshot) {
     readings: Object.fromEntries(snapshot.readings.map((one) => [readingKey(one), one])),
     rally: snapshot.rally,
     unavailable: snapshot.unavailable ?? [],
+    paused: isPaused(snapshot),
     outOfStep: false,
   };
   return { ...next, moment: stillTrue(next, state) };
@@ -124,8 +126,17 @@ function takeUpdate(state, update) {
     readings,
     rally: update.rally === undefined ? state.rally : patchRally(state.rally, update.rally),
     unavailable: update.unavailable ?? state.unavailable,
+    paused: isPaused(update),
   };
   return withMoment(next, state);
+}
+
+/**
+ * Said by every message while it lasts, and by none when play goes on.
+ * @param {object} message
+ */
+function isPaused(message) {
+  return "paused" in message && message.paused === true;
 }
 
 /**

@@ -196,6 +196,9 @@ export function gameWords(score, match) {
   return games === 1 ? `Game to ${points}` : `Game ${score.game}, best of ${games}`;
 }
 
+/** Said by the score plate, and where there is none by the tide line. */
+export const PAUSED_WORDS = "Play is paused";
+
 /**
  * @param {Score} score
  * @returns {string[]}
@@ -253,8 +256,6 @@ export function momentWords({ kind, team, streak }, score) {
       return { title: `won game ${streak}`, detail: scoreFor(team, score?.finished[streak - 1]) };
     case "match":
       return { title: "won the match", detail: scoreFor(team, score?.games) };
-    case "ends":
-      return { title: "change ends", detail: "" };
     default:
       return { title: kind, detail: "" };
   }

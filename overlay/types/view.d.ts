@@ -30,8 +30,8 @@ export type Connection = {
 /** Something worth a short plate over the picture. `id` grows with each. */
 export type Moment = {
   id: number;
-  kind: "escape" | "turned" | "game point" | "match point" | "ends" | "game" | "match";
-  /** Whose moment it is; nobody's for `ends`. */
+  kind: "escape" | "turned" | "game point" | "match point" | "game" | "match";
+  /** Whose moment it is; nobody's where the feed does not tell. */
   team: Side | null;
   /** How often in a row for `escape` and `turned`, which game for `game`, else 0. */
   streak: number;
@@ -47,6 +47,8 @@ export type FeedState = {
   readings: Readonly<Record<string, Reading>>;
   rally: RallyView | null;
   unavailable: ReadonlyArray<Fault>;
+  /** The host says that play is paused. */
+  paused: boolean;
   moment: Moment | null;
   /** Moments since the page was opened; gives each its `id`. */
   moments: number;

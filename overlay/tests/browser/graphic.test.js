@@ -96,7 +96,6 @@ test("a_streak_that_grows_brings_a_plate_that_goes_again", () =>
 
 for (const [what, extra, expected] of [
   ["a_match_point", { game_point: "b", match_point: "b" }, "Fenn / Tarrow match point"],
-  ["a_change_of_ends", { change_ends: true }, "change ends"],
   ["a_game_won", { game: 3, finished: [{ a: 11, b: 7 }, { a: 9, b: 11 }], games: { a: 1, b: 1 } }, "Fenn / Tarrow won game 2 11–9"],
   ["the_match_won", { winner: "a", call: null, finished: [{ a: 11, b: 7 }, { a: 11, b: 5 }], games: { a: 2, b: 0 } }, "Quill / Abara won the match 2–0"],
 ]) {

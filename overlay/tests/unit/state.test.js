@@ -48,6 +48,15 @@ test("an_update_changes_what_it_names_and_nothing_else", () => {
   assert.equal(state.rally, before.rally);
 });
 
+test("play_is_paused_for_as_long_as_messages_say_so", () => {
+  assert.equal(fold(snapshot()).paused, false);
+  assert.equal(fold(snapshot({ paused: true })).paused, true);
+  assert.equal(fold(snapshot(), update(41, { paused: true })).paused, true);
+  assert.equal(fold(snapshot({ paused: true }), update(42)).paused, false);
+  assert.equal(fold(snapshot({ paused: true }), snapshot()).paused, false);
+  for (const wrong of [1, "true", null]) assert.equal(fold(snapshot({ paused: wrong })).paused, false);
+});
+
 test("readings_that_are_gone_are_gone", () => {
   const state = fold(snapshot(), update(42, { gone: [{ indicator: "escape.streak", team: "a", player: null, slot: null }] }));
   assert.equal(readingOf(state, "escape.streak", "a"), null);
@@ -174,10 +183,13 @@ const momentAfter = (...messages) => {
   return moment === null ? null : [moment.kind, moment.team, moment.streak];
 };
 
+test("a_change_of_ends_is_no_moment_for_the_plate_says_it", () => {
+  assert.equal(momentAfter(scored(42, { change_ends: true })), null);
+});
+
 for (const [what, extra, expected] of [
   ["a_game_point", { game_point: "b" }, ["game point", "b", 0]],
   ["a_match_point_over_its_game_point", { game_point: "a", match_point: "a" }, ["match point", "a", 0]],
-  ["a_change_of_ends", { change_ends: true }, ["ends", null, 0]],
   ["a_game_won_over_its_change_of_ends", { finished: [...SCORE.finished, { a: 9, b: 11 }], game: 3, change_ends: true }, ["game", "b", 2]],
   ["the_match_won_over_its_last_game", { winner: "a", finished: [...SCORE.finished, { a: 11, b: 5 }] }, ["match", "a", 0]],
 ]) {
