@@ -15,6 +15,8 @@ import { setName, shape } from "./parts.js";
 
 needStyles("streak-moment.css", import.meta.url);
 
+/** From so many characters on the title is set narrower, beside its count. */
+const LONG_TITLE = 18;
 /** How long a moment stays. */
 const SHOW_MS = 4500;
 /** How long it stays at least before a newer one takes its place. */
@@ -93,6 +95,7 @@ export class StreakMoment extends RtElement {
     setName(this.#name, moment.team === null ? "" : teamName(match, moment.team));
     this.#name.hidden = moment.team === null;
     setText(this.#title, title);
+    setAttribute(this.#title, "data-long", title.length > LONG_TITLE ? "" : null);
     setText(this.#count, detail);
     this.#count.hidden = detail === "";
     this.#shapes.a.hidden = moment.team !== "a";

@@ -7,18 +7,11 @@ import "../elements/score-plate.js";
 import "../elements/streak-moment.js";
 import "../elements/tide-line.js";
 import { RtElement } from "../elements/element.js";
+import { make } from "../shared/dom.js";
 import { readOptions } from "../shared/options.js";
 import { dress, pageSource } from "../shared/page.js";
+import { PIECE, arrange } from "../shared/placing.js";
 import { needStyles } from "../shared/styles.js";
-
-/** @type {Record<import("../shared/options.js").Piece, { tag: string, place: string }>} */
-const PIECES = {
-  score: { tag: "rt-score-plate", place: "top-left" },
-  moment: { tag: "rt-streak-moment", place: "top-left" },
-  show: { tag: "rt-named-indicator", place: "top-right" },
-  tide: { tag: "rt-tide-line", place: "bottom" },
-  ribbon: { tag: "rt-rally-ribbon", place: "bottom" },
-};
 
 needStyles("graphic.css", import.meta.url);
 
@@ -27,22 +20,13 @@ const colours = dress(options, document.documentElement);
 // Browsers inside streaming programs differ; their log shall say which it is.
 console.info(`graphic in ${navigator.userAgent}`);
 
-const stage = document.querySelector(".stage");
 /** @type {RtElement[]} */
 const elements = [];
-for (const piece of options.pieces) {
-  const { tag, place } = PIECES[piece];
-  // A moment goes where the score goes, unless it is sent elsewhere.
-  const own = options.at[piece] ?? (piece === "moment" ? options.at.score : undefined);
-  const box = placeAt(own ?? place);
-  // One element a piece, but for `show`: one for each indicator named.
-  for (const name of piece === "show" ? options.show : [""]) {
-    const element = document.createElement(tag);
-    if (name !== "") element.setAttribute("name", name);
-    if (piece === "tide") element.toggleAttribute("beside-score", options.pieces.includes("score"));
-    if (element instanceof RtElement) elements.push(element);
-    box.append(element);
-  }
+const stage = document.querySelector(".stage");
+for (const [edge, lines] of Object.entries(arrange(options.pieces, options.at, options.scale))) {
+  // Lines come from the edge inwards; on the page they stand from above.
+  const fromAbove = edge === "bottom" ? [...lines].reverse() : lines;
+  stage?.append(make("div", { "data-edge": edge }, ...fromAbove.map((line) => make("div", { class: "line" }, ...line.map(placed)))));
 }
 
 pageSource(options, "viewer").subscribe((view) => {
@@ -53,15 +37,25 @@ pageSource(options, "viewer").subscribe((view) => {
 
 /**
  * Pieces at the same place stand below each other.
- * @param {string} place
- * @returns {Element}
+ * @param {import("../shared/placing.js").Box} box
  */
-function placeAt(place) {
-  let box = stage?.querySelector(`[data-place="${place}"]`);
-  if (!box) {
-    box = document.createElement("div");
-    box.setAttribute("data-place", place);
-    stage?.append(box);
-  }
-  return box;
+function placed({ column, pieces, room }) {
+  const node = make("div", { "data-column": column }, ...pieces.flatMap(elementsOf));
+  node.style.setProperty("--rt-room", String(room));
+  node.toggleAttribute("data-tight", pieces.some((piece) => PIECE[piece].wide > room));
+  return node;
+}
+
+/**
+ * One element a piece, but for `show`: one for each indicator named.
+ * @param {import("../shared/options.js").Piece} piece
+ */
+function elementsOf(piece) {
+  return (piece === "show" ? options.show : [""]).map((name) => {
+    const element = document.createElement(PIECE[piece].tag);
+    if (name !== "") element.setAttribute("name", name);
+    if (piece === "tide") element.toggleAttribute("beside-score", options.pieces.includes("score"));
+    if (element instanceof RtElement) elements.push(element);
+    return element;
+  });
 }

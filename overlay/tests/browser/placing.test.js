@@ -4,6 +4,8 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { ANCHORS } from "../../shared/options.js";
 import { until } from "../support/browser.js";
+import { GRAPHIC_STATES } from "../support/graphic-states.js";
+import { crossings, spills } from "../support/layout.js";
 import { seeText, useStage } from "../support/stage.js";
 import { SCORE, held, reading, snapshot, update } from "../support/states.js";
 
@@ -43,6 +45,28 @@ test("a_moment_goes_with_the_score_and_leaves_it_the_edge", () =>
     assert.equal(`${down(score)}-${across(score)}`, "bottom-right");
     assert.ok(moment.y + moment.height <= score.y);
   }));
+
+/** The longest names there are, with a moment and two numbers. */
+const CROWDED = GRAPHIC_STATES.find(({ name }) => name === "long names").messages;
+
+for (const [what, at, scale] of [
+  ["the_score_beside_the_tide", "score:bottom-left", 1],
+  ["the_score_beside_the_tide_at_a_larger_scale", "score:bottom-left", 1.2],
+  ["everything_along_the_top", "tide:top,ribbon:top", 1],
+  ["three_places_of_one_edge", "score:bottom-left,show:bottom-right", 1],
+  ["bars_in_both_corners", "tide:bottom-left,ribbon:bottom-right,show:bottom", 1],
+  ["bars_in_both_corners_at_a_larger_scale", "tide:bottom-left,ribbon:bottom-right", 1.3],
+  ["the_middle", "score:left,tide:centre,ribbon:centre,show:right", 1],
+]) {
+  test(`no_piece_covers_another_with_${what}_and_long_names`, () =>
+    stage.play({ path: `/courts/1/graphic?motion=off&at=${at}&scale=${scale}&show=rally.longest,escape.share`, greeting: CROWDED[0] }, async (page, host) => {
+      await seeText(page, "rt-tide-line", "offense");
+      host.send(CROWDED[1]);
+      await seeText(page, "rt-streak-moment", "in a row");
+      assert.deepEqual(await page.evaluate(crossings), []);
+      assert.deepEqual(await page.evaluate(spills), []);
+    }));
+}
 
 /** Brings the page's clock forward frame by frame until the call is seen. */
 async function timeUntilCall(page, call) {
