@@ -2,10 +2,11 @@
 // says what a test tells it to. It checks nothing and computes nothing.
 
 import { createReadStream } from "node:fs";
-import { stat } from "node:fs/promises";
+import { readFile, stat } from "node:fs/promises";
 import { createServer } from "node:http";
 import { extname, join, normalize } from "node:path";
 import { fileURLToPath } from "node:url";
+import { gunzipSync } from "node:zlib";
 import { WebSocketServer } from "ws";
 
 const OVERLAY = fileURLToPath(new URL("../../", import.meta.url));
@@ -87,6 +88,12 @@ export class FakeHost {
       return;
     }
     const file = fileOf(pathname);
+    // Recordings are kept packed.
+    if (file?.endsWith(".jsonl") && (await stat(`${file}.gz`).catch(() => null)) !== null) {
+      response.setHeader("content-type", TYPES[".jsonl"]);
+      response.end(gunzipSync(await readFile(`${file}.gz`)));
+      return;
+    }
     const found = file !== null && (await stat(file).catch(() => null))?.isFile();
     if (!found) {
       response.statusCode = 404;

@@ -20,31 +20,38 @@ export function readPng(file) {
   const raw = inflateSync(Buffer.concat(parts));
   const stride = width * size;
   const bytes = Buffer.alloc(stride * height);
-  for (let y = 0; y < height; y += 1) {
-    const filter = raw[y * (stride + 1)];
-    for (let x = 0; x < stride; x += 1) {
-      const at = y * stride + x;
-      const left = x >= size ? bytes[at - size] : 0;
-      const up = y > 0 ? bytes[at - stride] : 0;
-      const corner = x >= size && y > 0 ? bytes[at - stride - size] : 0;
-      bytes[at] = raw[y * (stride + 1) + 1 + x] + predicted(filter, left, up, corner);
-    }
-  }
+  for (let y = 0; y < height; y += 1) unfilter(raw, bytes, y, stride, size);
   /** @param {number} x @param {number} y */
   const pixel = (x, y) => {
     const at = y * stride + x * size;
     return [bytes[at], bytes[at + 1], bytes[at + 2], size === 4 ? bytes[at + 3] : 255];
   };
-  return { width, height, pixel };
+  return { width, height, size, bytes, pixel };
 }
 
-function predicted(filter, left, up, corner) {
-  if (filter === 1) return left;
-  if (filter === 2) return up;
-  if (filter === 3) return (left + up) >> 1;
-  if (filter === 0) return 0;
+/** One row, each filter in a loop of its own: films are read frame by frame. */
+function unfilter(raw, bytes, y, stride, size) {
+  const from = y * (stride + 1) + 1;
+  const to = y * stride;
+  const above = to - stride;
+  const filter = raw[from - 1];
+  for (let x = 0; x < stride; x += 1) {
+    const left = x >= size ? bytes[to + x - size] : 0;
+    const up = y > 0 ? bytes[above + x] : 0;
+    const value = raw[from + x];
+    if (filter === 0) bytes[to + x] = value;
+    else if (filter === 1) bytes[to + x] = value + left;
+    else if (filter === 2) bytes[to + x] = value + up;
+    else if (filter === 3) bytes[to + x] = value + ((left + up) >> 1);
+    else bytes[to + x] = value + nearest(left, up, x >= size && y > 0 ? bytes[above + x - size] : 0);
+  }
+}
+
+function nearest(left, up, corner) {
   const guess = left + up - corner;
-  const [toLeft, toUp, toCorner] = [left, up, corner].map((value) => Math.abs(guess - value));
+  const toLeft = Math.abs(guess - left);
+  const toUp = Math.abs(guess - up);
+  const toCorner = Math.abs(guess - corner);
   if (toLeft <= toUp && toLeft <= toCorner) return left;
   return toUp <= toCorner ? up : corner;
 }
