@@ -7,7 +7,7 @@ import { test } from "node:test";
 import { until } from "../support/browser.js";
 import { readPng } from "../support/png.js";
 import { seeText, useStage } from "../support/stage.js";
-import { SCORE, held, reading, reason, shot, snapshot } from "../support/states.js";
+import { SCORE, held, reading, reason, shot, snapshot, update } from "../support/states.js";
 
 const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 const TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"];
@@ -21,7 +21,12 @@ full.rally = { ...full.rally, earlier };
 for (const [name, path, greeting, ready] of [
   ["graphic", "/courts/1/graphic", full, ["rt-tide-line", "offense"]],
   ["graphic_after_the_match", "/courts/1/graphic", snapshot({ score: { ...SCORE, winner: "a" } }), ["rt-score-plate", "won"]],
+  ["graphic_light", "/courts/1/graphic?theme=light&show=rally.longest,escape.share", full, ["rt-tide-line", "offense"]],
+  ["graphic_text", "/courts/1/graphic?theme=text&show=rally.longest,escape.share", full, ["rt-tide-line", "offense"]],
+  ["graphic_paused", "/courts/1/graphic", { ...full, paused: true }, ["rt-score-plate", "paused"]],
   ["booth", "/courts/1/booth", full, ["rt-evidence", "offense"]],
+  ["booth_light", "/courts/1/booth?theme=light", full, ["rt-evidence", "offense"]],
+  ["booth_text", "/courts/1/booth?theme=text", full, ["rt-evidence", "offense"]],
   ["booth_without_a_match", "/courts/1/booth", snapshot({ match: null, score: null, readings: [], rally: null }), ["rt-evidence", "No match"]],
   ["first_page", "/", null, [".courts", "A match"]],
 ]) {
@@ -38,6 +43,8 @@ for (const [name, path, greeting, ready] of [
 for (const [name, path, media] of [
   ["the_machines_setting", "/courts/1/graphic", { reducedMotion: "reduce" }],
   ["the_address", "/courts/1/graphic?motion=off", {}],
+  ["the_machines_setting_on_the_booth", "/courts/1/booth", { reducedMotion: "reduce" }],
+  ["the_address_of_the_booth", "/courts/1/booth?motion=off", {}],
 ]) {
   test(`${name}_stops_all_motion`, () =>
     stage.play({ path, greeting: held("a"), context: media }, async (page) => {
@@ -90,6 +97,22 @@ test("without_colours_the_ribbon_tells_the_teams_by_shape", () =>
     await seeText(page, "rt-tide-line", "offense");
     const shapes = await page.locator(".rt-mark").evaluateAll((marks) => marks.map((mark) => `${mark.dataset.team} ${mark.tagName}`));
     assert.deepEqual(shapes, ["b polygon", "a circle", "b polygon"]);
+  }));
+
+test("without_colours_plate_and_moment_tell_the_teams_by_shape_and_place", () =>
+  stage.play({ path: "/courts/1/graphic", greeting: held("a") }, async (page, host) => {
+    await seeText(page, "rt-score-plate", "Quill / Abara");
+    host.send(update(42, { readings: [reading("escape.streak", "b", { type: "count", n: 2 })] }));
+    await seeText(page, ".rt-moment[data-shown]", "Fenn / Tarrow");
+    const looks = await page.locator(".rt-score .rt-shape, .rt-tide .rt-shape, .rt-moment .rt-shape:not([hidden])").evaluateAll((all) =>
+      all.map((one) => {
+        const { borderRadius, transform } = getComputedStyle(one);
+        return `${one.dataset.team} ${borderRadius === "50%" ? "round" : "square"} ${transform === "none" ? "upright" : "turned"}`;
+      }),
+    );
+    assert.deepEqual([...new Set(looks)].sort(), ["a round upright", "b square turned"]);
+    const [above, below] = await page.locator(".rt-row").evaluateAll((rows) => rows.map((row) => row.getBoundingClientRect().y));
+    assert.ok(above < below, "team a stands above");
   }));
 
 test("every_part_of_the_booth_that_does_something_is_reached_by_keyboard", () =>
