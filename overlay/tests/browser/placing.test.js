@@ -7,7 +7,7 @@ import { until } from "../support/browser.js";
 import { GRAPHIC_STATES } from "../support/graphic-states.js";
 import { crossings, spills } from "../support/layout.js";
 import { seeText, useStage } from "../support/stage.js";
-import { SCORE, held, reading, snapshot, update } from "../support/states.js";
+import { HEADER, SCORE, held, reading, snapshot, update } from "../support/states.js";
 
 const stage = useStage();
 const SAFE = { left: 95.9, right: 1824.1, top: 53.9, bottom: 1026.1 };
@@ -68,18 +68,11 @@ for (const [what, at, scale] of [
     }));
 }
 
-/** Brings the page's clock forward frame by frame until the call is seen. */
-async function timeUntilCall(page, call) {
-  const from = await page.evaluate(() => performance.now());
-  await until(async () => {
-    await page.clock.runFor(4);
-    return (await page.locator(".rt-call").allInnerTexts()).includes(call);
-  }, `the call ${call}`, 60_000);
-  return (await page.evaluate(() => performance.now())) - from;
-}
+/** One frame of 60 Hz, rounded up to the milliseconds that the clock counts. */
+const FRAME_MS = 17;
 
-test("updates_and_corrections_are_drawn_the_delay_later_give_or_take_a_frame", () =>
-  stage.play({ path: "/courts/1/graphic?pieces=score&delay=600ms", greeting: snapshot(), prepare: async (page) => {
+test("updates_snapshots_and_corrections_are_painted_the_delay_later_give_or_take_a_frame", () =>
+  stage.play({ path: "/courts/1/graphic?pieces=score&motion=off&delay=600ms", greeting: snapshot(), prepare: async (page) => {
     // Counts what the page has heard, so that the clock moves only after that.
     await page.addInitScript(() => {
       const Plain = WebSocket;
@@ -96,17 +89,24 @@ test("updates_and_corrections_are_drawn_the_delay_later_give_or_take_a_frame", (
   } }, async (page, host) => {
     const heard = (count) => until(async () => (await page.evaluate(() => globalThis.heard)) >= count, `message ${count} to arrive`);
     await until(async () => (await page.clock.runFor(1), (await page.evaluate(() => globalThis.heard)) >= 1), "the snapshot to arrive");
-    await timeUntilCall(page, "5–3–1");
+    await until(async () => (await page.clock.runFor(20), (await page.locator(".rt-call").allInnerTexts()).includes("5–3–1")), "the first picture");
     const messages = [
-      ["6–3–1", update(42, { score: { ...SCORE, call: "6-3-1" } })],
-      ["5–4–1", snapshot({ seq: 43, revision: 1, reason: "corrected", score: { ...SCORE, call: "5-4-1" } })],
+      ["an update", update(42, { score: { ...SCORE, call: "6-3-1" } })],
+      ["a pause", update(42, { paused: true })],
+      ["a correction", snapshot({ seq: 43, revision: 1, reason: "corrected", score: { ...SCORE, call: "5-4-1" } })],
+      ["a snapshot", snapshot({ seq: 1, revision: 0, reason: "match", score: { ...SCORE, call: "0-0-2" }, match: { ...HEADER, id: "next" } })],
     ];
-    for (const [at, [call, message]] of messages.entries()) {
+    for (const [at, [what, message]] of messages.entries()) {
+      const before = await page.screenshot();
       host.send(message);
       await heard(at + 2);
-      const late = await timeUntilCall(page, call);
-      // One frame of 60 Hz, and the four milliseconds the clock is moved by.
-      assert.ok(late >= 600 - 1 && late <= 600 + 17 + 4, `${call} came after ${late} ms`);
+      await page.clock.runFor(600 - FRAME_MS);
+      assert.ok(before.equals(await page.screenshot()), `${what} is painted more than a frame too early`);
+      await page.clock.runFor(2 * FRAME_MS);
+      const after = await page.screenshot();
+      assert.ok(!before.equals(after), `${what} is painted more than a frame late`);
+      await page.clock.runFor(1000);
+      assert.ok(after.equals(await page.screenshot()), `${what} was painted in part`);
     }
   }));
 
