@@ -81,7 +81,8 @@ function step(state, way, { answer }) {
 /** @param {State} state @param {Entry} target @param {Content | string} content @param {Context} context @returns {Outcome} */
 function amend(state, target, content, context) {
   if (typeof content === "string") return told(state, content);
-  return correct(state, { kind: "amend", target: target.id, with: content }, context);
+  const assumed = state.assumed.filter((id) => id !== target.id);
+  return correct({ ...state, assumed }, { kind: "amend", target: target.id, with: content }, context);
 }
 
 /** @param {State} state @param {Entry} target @param {string} stroke @param {string | undefined} contact @param {Context} context */

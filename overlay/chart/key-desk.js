@@ -22,6 +22,8 @@ export class KeyDesk {
   constructor(redraw) {
     this.#redraw = redraw;
     this.#dialog = make("dialog", { class: "keys", "aria-label": "Keys" }, this.#form());
+    // The button that opened it would take the next space bar for itself.
+    this.#dialog.addEventListener("close", leaveFocus);
     document.body.append(this.#dialog);
     this.#askForLayout();
   }
@@ -107,6 +109,11 @@ export class KeyDesk {
       this.#redraw();
     }, (error) => console.info(`this browser does not tell its keyboard: ${String(error)}`));
   }
+}
+
+/** Gives no part of the page the focus, so that the next key is one for the chart. */
+export function leaveFocus() {
+  if (document.activeElement instanceof HTMLElement) document.activeElement.blur();
 }
 
 /** @param {string} words @param {string} name @param {() => void} act */

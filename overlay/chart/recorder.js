@@ -21,6 +21,7 @@ import { fix } from "./editing.js";
  * @property {boolean} inserting the next stroke is inserted after it
  * @property {string[]} done ids recorded here that can be undone
  * @property {string[]} undone ids of the retractions that can be undone in turn
+ * @property {string[]} assumed ids of returns nobody has typed
  */
 /** @typedef {{ id: string } & Content} Recorded */
 /** @typedef {{ answer: Answer, header: MatchHeader, nextId: () => string }} Context */
@@ -28,7 +29,7 @@ import { fix } from "./editing.js";
 
 /** @returns {State} */
 export const freshState = () => ({
-  detail: "shots", armed: null, sameSide: false, before: false, selected: null, inserting: false, done: [], undone: [],
+  detail: "shots", armed: null, sameSide: false, before: false, selected: null, inserting: false, done: [], undone: [], assumed: [],
 });
 
 /** @param {Team} team @returns {Team} */
@@ -106,7 +107,8 @@ function stroke(state, name, contact, context) {
   const returned = shot(state, "return", undefined, context);
   const content = { kind: "shot", team: last.team, stroke: name };
   const third = record(returned.state, contact === undefined ? content : { ...content, contact }, context);
-  return { state: third.state, entries: [...returned.entries, ...third.entries] };
+  const assumed = [...third.state.assumed, ...returned.entries.map(({ id }) => id)];
+  return { state: { ...third.state, assumed }, entries: [...returned.entries, ...third.entries], say: "return assumed" };
 }
 
 /** @param {Answer} answer @param {string} id @returns {Seen | undefined} */

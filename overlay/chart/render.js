@@ -61,7 +61,7 @@ export function renderCourt({ header, answer, state, message }, keys, layout) {
   const seen = new Map(answer.recent.slice(-REACH).map((one) => [one.entry.id, one]));
   keyedChildren(part(".recent"), [...seen.keys()], () => make("li"), (node, id) => {
     const one = seen.get(id);
-    if (one !== undefined) setText(node, entryWords(header, one));
+    if (one !== undefined) setText(node, `${entryWords(header, one)}${state.assumed.includes(id) ? " · assumed" : ""}`);
     setAttribute(node, "aria-current", state.selected === id ? "true" : null);
   });
   const on = { before: state.before, missed: state.sameSide, [`end:${state.armed}`]: true, [String(state.armed)]: state.armed !== null, insert: state.inserting };
