@@ -72,10 +72,12 @@ pub fn router(site: Site) -> Router {
         .route("/courts/{court}/booth", get(booth_page))
         .route("/courts/{court}/chart", get(chart_page))
         .route("/chart/pocket.wasm", get(pocket))
+        .route("/practice", get(practice_page))
         .route("/practice/{seed}", get(made_up_match))
         .route("/plugins", get(plugins::report))
         .route("/plugins/{plugin}/switch", put(plugins::switch))
         .route("/plugins/{plugin}/settings", put(plugins::set))
+        .route("/favicon.ico", get(icon))
         .route("/openapi.json", get(openapi))
         .route("/asyncapi.json", get(asyncapi))
         .fallback(get(other_file))
@@ -219,6 +221,15 @@ async fn chart_page(
 ) -> Result<Response, Refused> {
     court_name(&name)?;
     Ok(folder_page(&site, "chart", &headers).await)
+}
+
+async fn practice_page(State(site): State<Site>, headers: HeaderMap) -> Response {
+    folder_page(&site, "training", &headers).await
+}
+
+/// Browsers ask for it unbidden, for the documents among other things.
+async fn icon(State(site): State<Site>, headers: HeaderMap) -> Response {
+    page(&site, "shared/icon.svg", &headers).await
 }
 
 async fn pocket(State(site): State<Site>, headers: HeaderMap) -> Response {

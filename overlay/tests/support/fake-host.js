@@ -14,6 +14,7 @@ const OVERLAY = fileURLToPath(new URL("../../", import.meta.url));
 const TYPES = {
   ".css": "text/css",
   ".html": "text/html",
+  ".svg": "image/svg+xml",
   ".js": "text/javascript",
   ".jsonl": "application/x-ndjson",
   ".woff2": "font/woff2",

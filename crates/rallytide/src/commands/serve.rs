@@ -9,7 +9,7 @@ use rallytide_bus::{EmbeddedBus, system_clock};
 use rallytide_court::Courts;
 use rallytide_server::{Extras, Site, bind, router, serve};
 use rallytide_shelf::Shelf;
-use rallytide_simulate::Plan;
+use rallytide_simulate::{Mistakes, Plan};
 use tokio::net::TcpListener;
 use tokio::sync::watch;
 
@@ -42,7 +42,12 @@ fn extras() -> Extras {
     Extras {
         pocket: include!(concat!(env!("OUT_DIR"), "/pocket.rs")),
         made_up: |seed| {
-            rallytide_simulate::simulate(&Plan::new(seed)).map_err(|error| error.to_string())
+            // What was played is what one practises on, not what somebody made of it.
+            let plan = Plan {
+                mistakes: Mistakes::None,
+                ..Plan::new(seed)
+            };
+            rallytide_simulate::simulate(&plan).map_err(|error| error.to_string())
         },
     }
 }
