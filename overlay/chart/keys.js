@@ -56,6 +56,15 @@ export const SCHEME = [
   { action: "insert", group: "fixing", words: "insert after", code: "KeyX" },
   { action: "cancel", group: "fixing", words: "leave", code: "Escape" },
   { action: "detail", group: "fixing", words: "how much", code: "Digit0" },
+  { action: "film:play", group: "film", words: "play · pause", code: "KeyB" },
+  { action: "film:back", group: "film", words: "1 s back", code: "BracketLeft" },
+  { action: "film:on", group: "film", words: "1 s on", code: "BracketRight" },
+  { action: "film:far_back", group: "film", words: "5 s back", code: "Minus" },
+  { action: "film:far_on", group: "film", words: "5 s on", code: "Equal" },
+  { action: "film:frame_back", group: "film", words: "picture back", code: "PageUp" },
+  { action: "film:frame_on", group: "film", words: "picture on", code: "PageDown" },
+  { action: "film:slower", group: "film", words: "slower", code: "Digit7" },
+  { action: "film:faster", group: "film", words: "faster", code: "Digit8" },
 ];
 
 /** @typedef {{ on: boolean, codes: Record<string, string> }} Keys `codes`: action to code */
@@ -93,10 +102,27 @@ export function parseKeys(text) {
     if (typeof code !== "string" || code === "") throw new Error(`\`${action}\` needs the name of a key`);
     keys.codes[action] = code;
   }
+  makeRoomForFilm(keys, given);
   if (new Set(Object.values(keys.codes)).size < SCHEME.length) throw new Error("two actions share a key");
   keys.on = !("on" in /** @type {object} */ (value)) || /** @type {{on: unknown}} */ (value).on !== false;
   return keys;
 }
+
+/**
+ * A file from before there were keys for a video may have given theirs away: these
+ * then take, in turn, the place that the other action left.
+ * @param {Keys} keys @param {object} given
+ */
+function makeRoomForFilm(keys, given) {
+  for (const { action, code } of SCHEME.filter(({ group, action: one }) => group === "film" && !(one in given))) {
+    let free = code;
+    for (let taker = takerOf(given, free); taker !== undefined; taker = takerOf(given, free)) free = taker.code;
+    keys.codes[action] = free;
+  }
+}
+
+/** @param {object} given @param {string} code */
+const takerOf = (given, code) => SCHEME.find(({ action, code: own }) => own !== code && /** @type {Record<string, unknown>} */ (given)[action] === code);
 
 /** @param {Keys} keys */
 export const keysText = (keys) => JSON.stringify(keys, null, 2);
@@ -120,6 +146,7 @@ export const keepKeys = (keys) => localStorage.setItem(KEPT, keysText(keys));
 const SIGNS = {
   Semicolon: ";", Quote: "'", Comma: ",", Period: ".", Slash: "/", Backslash: "\\", ArrowLeft: "←", ArrowRight: "→", ArrowUp: "↑",
   ArrowDown: "↓", Backspace: "⌫", Enter: "⏎", Escape: "Esc", Delete: "Del",
+  BracketLeft: "[", BracketRight: "]", Minus: "-", Equal: "=", PageUp: "PgUp", PageDown: "PgDn", Backquote: "`",
 };
 
 /** @param {string} code @param {ReadonlyMap<string, string> | null} layout the browser's, where it tells */

@@ -33,6 +33,8 @@ function redraw() {
   render(desk.view, keyDesk.keys, keyDesk.layout);
 }
 
+for (const link of document.querySelectorAll("[data-do='practise']")) link.setAttribute("href", `/practice?court=${court}`);
+
 /** @param {string} name @returns {HTMLDialogElement} */
 const dialog = (name) => /** @type {HTMLDialogElement} */ (part(`dialog.${name}`));
 /** @param {string} selector */

@@ -43,6 +43,11 @@ export function render(view, keys, layout) {
   part(".setup").hidden = header !== null || !(view.welcomed || line === "lost");
   part(".court").hidden = header === null || stopped;
   renderCourt(view, keys, layout);
+  if (header === null) return;
+  setText(part(".title"), header.title ?? "Chart");
+  for (const [selector, team] of /** @type {const} */ ([[".of-a span", "a"], [".of-b span", "b"]])) {
+    setText(part(selector), `Points of ${header.teams[team].name}`);
+  }
 }
 
 /**
@@ -51,7 +56,6 @@ export function render(view, keys, layout) {
  */
 export function renderCourt({ header, answer, state, message }, keys, layout) {
   if (header === null || answer === null) return;
-  setText(part(".title"), header.title ?? "Chart");
   setText(part(".call"), answer.score.call ?? "Final");
   setText(part(".serving"), scoreWords(header, answer.score));
   const what = [...answer.recent].reverse().find((seen) => seen.what !== undefined)?.what ?? "";
@@ -65,13 +69,11 @@ export function renderCourt({ header, answer, state, message }, keys, layout) {
     setAttribute(node, "aria-current", state.selected === id ? "true" : null);
   });
   const on = { before: state.before, missed: state.sameSide, [`end:${state.armed}`]: true, [String(state.armed)]: state.armed !== null, insert: state.inserting };
-  for (const { action, words } of SCHEME) {
+  for (const { action, group, words } of SCHEME) {
+    if (group === "film") continue;
     const button = part(`[data-action="${action}"]`);
     setText(/** @type {Element} */ (button.firstElementChild), keys.on ? keySign(keys.codes[action] ?? "", layout) : "");
     setText(/** @type {Element} */ (button.lastElementChild), words.replace("{a}", header.teams.a.name).replace("{b}", header.teams.b.name));
     setAttribute(button, "aria-pressed", /** @type {Record<string, boolean>} */ (on)[action] === true ? "true" : null);
-  }
-  for (const [selector, team] of /** @type {const} */ ([[".of-a span", "a"], [".of-b span", "b"]])) {
-    setText(part(selector), `Points of ${header.teams[team].name}`);
   }
 }

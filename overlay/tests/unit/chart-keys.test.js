@@ -19,6 +19,16 @@ test("keys written to a file are read again as they were", () => {
   assert.deepEqual(parseKeys(keysText(keys)), keys);
 });
 
+test("a key file from before the video keys is still understood", () => {
+  const own = remap(remap(defaultKeys(), "undo", "KeyB"), "stroke:dink", "F9");
+  const film = Object.keys(own.codes).filter((action) => action.startsWith("film:"));
+  const old = { on: true, codes: Object.fromEntries(Object.entries(own.codes).filter(([action]) => !film.includes(action))) };
+  const keys = parseKeys(JSON.stringify(old));
+  assert.equal(actionFor(keys, "KeyB"), "undo");
+  assert.equal(actionFor(keys, "Backspace"), "film:play");
+  assert.equal(actionFor(keys, "F9"), "stroke:dink");
+});
+
 test("a key file with an unknown action or one key twice is refused in words", () => {
   assert.throws(() => parseKeys('{"codes":{"stroke:nothing":"KeyA"}}'), /no action/);
   assert.throws(() => parseKeys('{"codes":{"undo":"KeyA"}}'), /share a key/);

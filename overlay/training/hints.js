@@ -1,0 +1,53 @@
+// Which keys chart a shot, a cue, an end: what a beginner sees beside the word.
+// Follows the recorder's own rules about what needs no key. Pure.
+
+/**
+ * @import { Team } from "../types/messages.js"
+ * @import { Comparison, Shot } from "./compare.js"
+ */
+import { SCHEME } from "../chart/keys.js";
+
+const ACTIONS = new Set(SCHEME.map(({ action }) => action));
+/** Strokes whose contact needs no saying. */
+const USUAL = { volley: "air", block: "air", overhead: "air", erne: "air", dink: "bounce", drop: "bounce", drive: "bounce", atp: "bounce", return: "bounce" };
+
+/** @param {Shot} shot @returns {boolean} whether it is met as this stroke usually is */
+export const isUsual = ({ stroke, contact }) => contact === null || stroke === "serve" || /** @type {Record<string, string>} */ (USUAL)[stroke] === contact;
+
+/** @param {Shot} shot @param {number} number from 1 @returns {string[]} actions, in order */
+export function shotActions(shot, number) {
+  const { stroke, contact } = shot;
+  const byOrder = number === 1 ? "serve" : number === 2 ? "return" : "volley";
+  const then = isUsual(shot) ? [] : [`contact:${contact}`];
+  if (stroke === byOrder) return ["next", ...then];
+  const exact = `stroke:${stroke}:${contact}`;
+  if (ACTIONS.has(exact)) return [exact];
+  const plain = `stroke:${stroke}`;
+  if (ACTIONS.has(plain)) return [plain, ...then];
+  const near = SCHEME.find(({ action }) => action.startsWith(`${plain}:`))?.action;
+  if (near === undefined) return [];
+  return contact === null ? [near] : [near, `contact:${contact}`];
+}
+
+/** @param {string} how @param {Team} by @param {Team} last who struck last @returns {string[]} actions, in order */
+export const endActions = (how, by, last) => [`end:${how === "ace" ? "winner" : how}`, by === last ? "confirm" : `team:${by}`];
+
+/**
+ * Which keys would have been the right ones where something was mistaken.
+ * @param {Comparison} comparison @returns {{ word: string, actions: string[] }[]} each once
+ */
+export function keysToRemember({ rows }) {
+  /** @type {Map<string, string[]>} */
+  const keys = new Map();
+  let number = 0;
+  for (const { played, findings } of rows) {
+    if (played === null) continue;
+    number += 1;
+    for (const { kind, what } of findings) {
+      if (kind === "missed" || kind === "stroke" || kind === "contact") keys.set(played.stroke, shotActions(played, number));
+      if (kind === "cue_missed") keys.set(what, [`cue:${what}`]);
+      if (kind === "side") keys.set("same side again", ["missed"]);
+    }
+  }
+  return [...keys].map(([word, actions]) => ({ word, actions }));
+}

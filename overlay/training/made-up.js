@@ -1,0 +1,89 @@
+// A made-up match as something to practise on: rally by rally, every shot with its
+// effective contact, its cues and its time. Read with the host's own rules (the
+// pocket). Rallies one cannot learn from are left out. Pure but for the pocket.
+
+/**
+ * @import { MatchHeader, Score, Team } from "../types/messages.js"
+ * @import { Answer, Entry, Pocket } from "../chart/pocket.js"
+ * @import { End, Shot } from "./compare.js"
+ */
+
+/** @typedef {Shot & { at: number, player: 0 | 1 | null }} PlayedShot `at`: ms since the serve */
+/** @typedef {{ score: Score, shots: PlayedShot[], end: End & { how: string, by: Team } }} Rally `score`: as it stands before it */
+/** @typedef {{ header: MatchHeader, rallies: Rally[] }} MadeUp */
+
+/** Longer rallies tire a beginner more than they teach. */
+const LONGEST = 24;
+/** Ways to end that a drawing can show. */
+const ENDS = new Set(["winner", "ace", "net", "out", "fault"]);
+
+/**
+ * @param {string} text a chart file @param {Pocket} pocket is given back with that match open
+ * @param {number} wanted how many rallies at most @returns {MadeUp} @throws where it is no chart file
+ */
+export function readMatch(text, pocket, wanted) {
+  const [header, ...entries] = text.split("\n").filter((line) => line.trim() !== "").map((line) => JSON.parse(line));
+  let answer = pocket.open(header);
+  if (answer.refused !== undefined) throw new Error(`this is no chart to practise on: ${answer.refused.message}`);
+  /** @type {Rally[]} */
+  const rallies = [];
+  let score = answer.score;
+  /** @type {Entry[]} */
+  let told = [];
+  for (const entry of entries) {
+    if (rallies.length === wanted) break;
+    told.push(entry);
+    answer = pocket.take(entry);
+    if (entry.kind !== "rally_end" && entry.kind !== "replay") {
+      if (told.every(({ kind }) => kind !== "shot")) score = answer.score;
+      continue;
+    }
+    const rally = rallyOf(told, answer, score);
+    if (rally !== null) rallies.push(rally);
+    told = [];
+    score = answer.score;
+  }
+  return { header, rallies };
+}
+
+/** @param {readonly Entry[]} told @param {Answer} answer after its end @param {Score} score before it @returns {Rally | null} */
+function rallyOf(told, answer, score) {
+  /** @type {Map<string, PlayedShot & { cues: string[] }>} */
+  const shots = new Map();
+  const contacts = new Map(answer.recent.flatMap(({ entry, shot }) => (shot === undefined ? [] : [[entry.id, shot.contact]])));
+  let from = 0;
+  for (const entry of told) {
+    if (entry.kind === "retract" || entry.kind === "amend" || entry.kind === "insert") return null;
+    if (entry.kind === "shot") {
+      const at = Date.parse(entry.at);
+      if (shots.size === 0) from = at;
+      shots.set(entry.id, {
+        team: /** @type {Team} */ (entry["team"]), stroke: String(entry["stroke"]), contact: contacts.get(entry.id) ?? null,
+        cues: [.../** @type {string[]} */ (entry["cues"] ?? [])], at: at - from, player: /** @type {0 | 1 | undefined} */ (entry["player"]) ?? null,
+      });
+    } else if (entry.kind === "cue") {
+      const about = shots.get(String(entry["shot"])) ?? [...shots.values()].at(-1);
+      if (about !== undefined && !about.cues.includes(String(entry["cue"]))) about.cues.push(String(entry["cue"]));
+    }
+  }
+  const end = endOf(told.at(-1));
+  const played = [...shots.values()];
+  return end !== null && canBeLearntFrom(played, score) ? { score, shots: played, end } : null;
+}
+
+/** @param {readonly PlayedShot[]} shots @param {Score} score */
+function canBeLearntFrom(shots, score) {
+  const inTurn = shots.every(({ team }, place) => (team === score.serving) === (place % 2 === 0));
+  return shots.length > 0 && shots.length <= LONGEST && shots[0]?.stroke === "serve" && inTurn;
+}
+
+/** @param {Entry | undefined} entry @returns {Rally["end"] | null} */
+function endOf(entry) {
+  if (entry === undefined || entry.kind !== "rally_end" || !ENDS.has(String(entry["how"])) || entry["by"] === undefined) return null;
+  const by = /** @type {Team} */ (entry["by"]);
+  const how = String(entry["how"]);
+  return { how, by, won_by: winnerOf(how, by) };
+}
+
+/** @param {string} how @param {Team} by @returns {Team} */
+export const winnerOf = (how, by) => (how === "winner" || how === "ace" ? by : by === "a" ? "b" : "a");

@@ -1,0 +1,122 @@
+// What practice says: shots, mistakes, sums and advice in words. Pure.
+
+/**
+ * @import { MatchHeader } from "../types/messages.js"
+ * @import { Finding, Row, Shot } from "./compare.js"
+ * @import { Tally, Weak } from "./tally.js"
+ * @import { View } from "./trainer.js"
+ */
+import { said, teamName } from "../chart/words.js";
+import { TEMPOS } from "./clock.js";
+import { isUsual } from "./hints.js";
+import { tally } from "./tally.js";
+
+/** @param {Shot | null} shot */
+export function shotWords(shot) {
+  if (shot === null) return "–";
+  const contact = isUsual(shot) || shot.contact === null ? [] : [said(shot.contact)];
+  return [said(shot.stroke), ...contact, ...shot.cues.map(said)].join(", ");
+}
+
+/** @param {Row} row @param {MatchHeader} header */
+export function rowWords(row, header) {
+  const found = row.findings.map((finding) => findingWords(finding, header));
+  if (row.swapped) found.push("on the other side, because of a shot before");
+  return found.length === 0 ? "right" : found.join("; ");
+}
+
+/** @param {Finding} finding @param {MatchHeader} header */
+export function findingWords({ kind, what, instead }, header) {
+  switch (kind) {
+    case "missed": return "missed";
+    case "extra": return "nobody played this";
+    case "stroke": return "wrong stroke";
+    case "contact": return `contact: ${said(what)}, not ${said(instead)}`;
+    case "side": return "wrong side";
+    case "cue_missed": return `${said(what)}: missed`;
+    case "cue_extra": return `${said(what)}: not to be seen`;
+    case "end_missed": return `its end was not charted: ${said(what)}`;
+    case "end_how": return instead === "nothing" ? `how it ended was left out: ${said(what)}` : `it ended by ${said(what)}, not ${said(instead)}`;
+    case "end_side": return `the end was of ${teamName(header, what)}, not ${teamName(header, instead)}`;
+    case "end_extra": return "it was ended more than once";
+  }
+}
+
+/** One mistake of a kind, several. @type {Record<keyof Tally["found"], [string, string]>} */
+const COUNTED = {
+  missed: ["shot missed", "shots missed"],
+  extra: ["shot nobody played", "shots nobody played"],
+  stroke: ["wrong stroke", "wrong strokes"],
+  contact: ["wrong contact", "wrong contacts"],
+  side: ["wrong side", "wrong sides"],
+  cue_missed: ["cue missed", "cues missed"],
+  cue_extra: ["cue not to be seen", "cues not to be seen"],
+  end_missed: ["end not charted", "ends not charted"],
+  end_how: ["end of the wrong kind", "ends of the wrong kind"],
+  end_side: ["end of the wrong side", "ends of the wrong side"],
+  end_extra: ["end too many", "ends too many"],
+};
+
+/** @param {Tally} sum @returns {string[]} each kind of mistake that was made, counted */
+export function mistakeWords({ found }) {
+  return /** @type {(keyof Tally["found"])[]} */ (Object.keys(COUNTED)).flatMap((kind) =>
+    found[kind] === 0 ? [] : [`${found[kind]} ${COUNTED[kind][found[kind] === 1 ? 0 : 1]}`]);
+}
+
+/** @param {Tally} sum */
+export const rightWords = ({ shots, right, rallies, clean }) =>
+  shots === 0 ? `${clean} of ${rallies} ${rallies === 1 ? "rally" : "rallies"} right` : `${right} of ${shots} shots right`;
+
+/** @param {Tally["lag"]} lag */
+export function lagWords(lag) {
+  if (lag === null) return "How far behind was not timed";
+  return `Behind by ${seconds(lag.median)} in the median, ${seconds(lag.worst)} at worst`;
+}
+
+/** @param {number} value seconds */
+export const seconds = (value) => (value < 0 ? `${(-value).toFixed(1)} s early` : `${value.toFixed(1)} s`);
+
+/** @param {Tally} sum @returns {string} */
+export function practiseNext({ strokes, cues }) {
+  const weak = [...strokes.slice(0, 3).map((one) => weakWords(one, "mistaken")), ...cues.slice(0, 2).map((one) => weakWords(one, "missed"))];
+  return weak.length === 0 ? "Nothing was mistaken: no stroke needs practice more than another" : `Practise next: ${weak.join(" · ")}`;
+}
+
+/** @param {Weak} weak @param {string} verb */
+function weakWords({ name, of, mistaken, instead }, verb) {
+  return `${said(name)} (${mistaken} of ${of} ${verb}${instead === null ? "" : `, taken for ${said(instead)}`})`;
+}
+
+/** Common practice of ours, no published threshold. @param {Tally} sum @param {number} tempo @returns {string} */
+export function tempoAdvice({ shots, right, lag }, tempo) {
+  const share = shots === 0 ? 0 : right / shots;
+  const place = TEMPOS.indexOf(tempo);
+  const faster = TEMPOS[place + 1];
+  const slower = TEMPOS[place - 1];
+  if (share >= 0.9 && (lag === null || lag.median <= 1) && faster !== undefined) return `You keep up: try ${tempoWords(faster)} next`;
+  if (share < 0.7 && slower !== undefined) return `Try ${tempoWords(slower)} next, and look at the court, not at the keys`;
+  return "";
+}
+
+/** @param {number} tempo */
+export const tempoWords = (tempo) => (tempo === 1 ? "true tempo" : `${tempo} × true tempo`);
+
+/** @param {View} view @returns {string} where the set is */
+export function phaseWords({ phase, header, rally, number, of, message, paused, comparison }) {
+  if (header === null || rally === null || phase === "choose" || phase === "done") return "";
+  const where = `Rally ${number} of ${of}`;
+  if (message !== "") return `${where} · ${message}`;
+  if (phase === "ready") return `${where} · ${teamName(header, rally.score.serving)} to serve`;
+  if (phase === "waiting") return `${where} · over: chart its end`;
+  if (phase === "result" && comparison !== null) return `${where} · ${rightWords(tally([comparison]))}`;
+  return paused ? `${where} · paused` : where;
+}
+
+/** @param {View} view @param {string} play the key that plays @returns {string} what to do now, where the volunteer has to know */
+export function nowWords({ phase, message }, play) {
+  if (message !== "" || phase === "playing") return message;
+  if (phase === "ready") return play === "" ? "Play the rally when you are ready" : `Press ${play} to play the rally`;
+  if (phase === "waiting") return "Over: how did it end, and who hit last?";
+  return "";
+}
+
