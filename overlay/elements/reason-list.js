@@ -1,5 +1,6 @@
-// Reasons in words, each with the shot it was seen on. Shared by the evidence of
-// the current state and by the prompts; draws into a list it is given.
+// Reasons in words, each with the figure it came from and the shot it was seen
+// on. Shared by the evidence of the current state and by the prompts; draws into
+// a list it is given.
 
 /**
  * @import { View } from "../types/view.js"
@@ -7,7 +8,9 @@
  */
 import { make } from "../shared/dom.js";
 import { shotBehind } from "../shared/evidence.js";
-import { reasonWords, shotWords, teamName } from "../shared/words.js";
+import { namedIndicator } from "../shared/indicators.js";
+import { readingOf } from "../shared/state.js";
+import { callWords, figureWords, reasonWords, shotWords, teamName } from "../shared/words.js";
 
 /**
  * @param {View} view
@@ -15,13 +18,39 @@ import { reasonWords, shotWords, teamName } from "../shared/words.js";
  * @returns {{ what: string, where: string }}
  */
 export function reasonLine(view, reason) {
-  const whose = reason.team === null ? "" : `${teamName(view.match, reason.team)}: `;
-  const what = whose + reasonWords(reason);
+  const figure = figureBehind(view, reason);
+  const words = [reasonWords(reason), figure].filter((part) => part !== "").join(", ");
+  const { team, code } = reason;
+  const what = team === null || code === "point" ? capital(words) : `${teamName(view.match, team)}: ${small(words)}`;
   const found = shotBehind(view, reason);
   if (found === null) return { what, where: "" };
   const { rally, shot } = found;
   const inRally = rally.number === view.rally?.number ? "" : `rally ${rally.number}, `;
   return { what, where: `${inRally}shot ${shot.n}, ${teamName(view.match, shot.team)}: ${shotWords(shot)}` };
+}
+
+/** @param {string} words */
+function capital(words) {
+  return words.charAt(0).toUpperCase() + words.slice(1);
+}
+
+/** @param {string} words */
+function small(words) {
+  return words.charAt(0).toLowerCase() + words.slice(1);
+}
+
+/**
+ * The figure that a reason names, as it stands; a line to say is taken back when
+ * one of its figures changes, so it is the one that was meant.
+ * @param {View} view
+ * @param {Reason} reason
+ */
+function figureBehind(view, reason) {
+  if (reason.code === "point") return view.score === null ? "" : callWords(view.score);
+  if (!reason.code.includes(".")) return "";
+  const { indicator, slot } = namedIndicator(reason.code);
+  const reading = readingOf(view, indicator, reason.team, slot);
+  return reading === null ? "" : figureWords(reading.value, view.match);
 }
 
 /**

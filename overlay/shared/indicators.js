@@ -8,14 +8,17 @@
  */
 import { readingOf } from "./state.js";
 
-/** @typedef {{ indicator: string, slot?: string, label: string }} Row */
+/**
+ * @typedef {{ indicator: string, slot?: string, label: string, alone?: string }} Row
+ *   `alone`: what it is called where the row above it is not there to lean on
+ */
 
 /** @type {readonly Row[]} */
 export const TEAM_ROWS = [
   { indicator: "escape.share", label: "Came out of pressure" },
-  { indicator: "escape.streak", label: "… in a row, now" },
-  { indicator: "escape.best", label: "… in a row, best" },
-  { indicator: "escape.unlikely", label: "… how unlikely by chance" },
+  { indicator: "escape.streak", label: "… in a row, now", alone: "Came out of pressure in a row, now" },
+  { indicator: "escape.best", label: "… in a row, best", alone: "Came out of pressure in a row, best" },
+  { indicator: "escape.unlikely", label: "… how likely by chance alone", alone: "How likely that best streak is by chance alone" },
   { indicator: "approach.reached", label: "Got level after the return" },
   { indicator: "offense.finished", label: "Offense finished" },
   { indicator: "neutral.first", label: "First to take the offense" },
@@ -58,7 +61,8 @@ export function namedIndicator(name) {
  */
 export function labelOf(indicator, slot) {
   const known = [...TEAM_ROWS, ...MATCH_ROWS].find((row) => row.indicator === indicator && (row.slot ?? null) === slot);
-  if (known !== undefined) return known.label;
+  if (known !== undefined) return known.alone ?? known.label;
+  if (indicator === "third.won" && slot !== null) return `Won with this third shot: ${slot}`;
   return [indicator, ...(slot === null ? [] : [slot])].join(", ").replaceAll(/[._-]/g, " ");
 }
 

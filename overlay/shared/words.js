@@ -8,6 +8,7 @@
  * @import { MatchHeader, RallyEndView, Reason, Score, ShotView, Value } from "../types/messages.js"
  */
 
+import { labelOf, namedIndicator } from "./indicators.js";
 import { wilson } from "./interval.js";
 
 /** A viewer reads no more than this in a second. */
@@ -23,6 +24,16 @@ const WHY = new Map([
   ["half_volley", "half volley"],
   ["air", "taken in the air"],
   ["depth", "deeper on court"],
+]);
+
+/** What else shows a line to say: the shot or the entry that it speaks of. */
+const SHOWN = new Map([
+  ["answer", "last ball struck under pressure"],
+  ["fast", "last ball of the exchange"],
+  ["point", "the score"],
+  ["sitter", "ball that sat up"],
+  ["speedup", "speed-up"],
+  ["third", "third shot"],
 ]);
 
 const STROKES = new Map([
@@ -113,9 +124,27 @@ function countWords(phrases) {
   return phrases.join(" ").split(" ").length;
 }
 
-/** @param {Reason} reason */
-export function reasonWords(reason) {
-  return WHY.get(reason.code) ?? plain(reason.code);
+/**
+ * A reason is a cue, an indicator whose figure is said (`third.won/drop`), or
+ * what a line to say speaks of.
+ * @param {Reason} reason
+ */
+export function reasonWords({ code }) {
+  const known = WHY.get(code) ?? SHOWN.get(code);
+  if (known !== undefined) return known;
+  if (!code.includes(".")) return plain(code);
+  const { indicator, slot } = namedIndicator(code);
+  return labelOf(indicator, slot);
+}
+
+/**
+ * A figure with what it is worth: "10 of 15 (67%), range 42 to 85%".
+ * @param {Value} value
+ * @param {MatchHeader | null} [match]
+ */
+export function figureWords(value, match = null) {
+  const range = rangeWords(value);
+  return `${valueWords(value, match)}${range === "" ? "" : `, range ${range}`}`;
 }
 
 /** @param {ShotView} shot */

@@ -75,6 +75,28 @@ test("nothing_moves_under_a_pointer_and_the_newer_waits_behind_a_button", () =>
     assert.equal(await page.locator("rt-prompt-list .rt-newer").isVisible(), false);
   }));
 
+test("the_evidence_of_a_prompt_reads_as_words_with_its_figure_and_its_shot", () => {
+  const line = reading("prompt", null, { type: "text", text: "Third shots, Fenn and Tarrow: drops won 4 of 9, drives 1 of 2." }, {
+    slot: "r0012.01.third",
+    why: [reason("escape.share", "b", "r12s3"), reason("third", "b", "r12s3"), reason("third.won/drop", "b", "r12s3"), reason("third.won/drive", "b", "r3s3"), reason("win.swing", null, "r3s3"), reason("point", "a", "r12e")],
+  });
+  const drops = reading("third.won", "b", { type: "share", part: 4, whole: 9 }, { slot: "drop" });
+  const drives = reading("third.won", "b", { type: "share", part: 1, whole: 2 }, { slot: "drive" });
+  const swing = reading("win.swing", null, { type: "chance", p: 0.31 });
+  return stage.play({ path: BOOTH, greeting: withReadings(line, drops, drives, swing), context: TABLET }, async (page) => {
+    await page.locator("rt-prompt-list summary").click();
+    await seeText(page, "rt-prompt-list .rt-reasons", "won with a drop as third shot");
+    assert.deepEqual(await page.locator("rt-prompt-list .rt-reasons li").evaluateAll((rows) => rows.map((row) => [...row.children].map((part) => part.textContent).filter(Boolean).join(" | "))), [
+      "Fenn / Tarrow: came out of pressure, 9 of 14 (64%), range 39 to 84% | shot 3, Fenn / Tarrow: drop",
+      "Fenn / Tarrow: third shot | shot 3, Fenn / Tarrow: drop",
+      "Fenn / Tarrow: won with a drop as third shot, 4 of 9 (44%), range 19 to 73% | shot 3, Fenn / Tarrow: drop",
+      "Fenn / Tarrow: won with a drive as third shot, 1 of 2",
+      "At stake in the next rally, for the match, 31%",
+      "The score, 5–3–1",
+    ]);
+  });
+});
+
 test("an_open_prompt_with_the_focus_stays_open_and_in_place", () =>
   stage.play({ path: BOOTH, greeting: withReadings(prompt("p1", 50, "one"), prompt("p2", 51, "two")), context: TABLET }, async (page, host) => {
     await seeText(page, "rt-prompt-list", "two");

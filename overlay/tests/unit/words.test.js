@@ -42,6 +42,30 @@ test("nobody_ahead_needs_no_reason", () => {
   assert.equal(words.whyWords(lean(null, [reason("body", "a"), reason("air", "b")])), "");
 });
 
+for (const [code, said] of [
+  ["air", "taken in the air"],
+  ["escape.share", "Came out of pressure"],
+  ["escape.streak", "Came out of pressure in a row, now"],
+  ["third.won/drop", "Won with a drop as third shot"],
+  ["third.won/reset", "Won with this third shot: reset"],
+  ["win.swing", "At stake in the next rally, for the match"],
+  ["somebody.elses_count", "somebody elses count"],
+  ["third", "third shot"],
+  ["answer", "last ball struck under pressure"],
+  ["net_cord", "net cord"],
+]) {
+  test(`the_reason_${code}_reads_${said.replaceAll(" ", "_")}`, () => {
+    assert.equal(words.reasonWords(reason(code, "a")), said);
+  });
+}
+
+test("a_figure_says_its_sample_and_from_eight_cases_on_its_range", () => {
+  assert.equal(words.figureWords({ type: "share", part: 2, whole: 3 }), "2 of 3");
+  assert.equal(words.figureWords({ type: "share", part: 9, whole: 14 }), "9 of 14 (64%), range 39 to 84%");
+  assert.equal(words.figureWords({ type: "count", n: 4 }), "4");
+  assert.equal(words.figureWords({ type: "chance", p: 0.753 }), "75%");
+});
+
 test("each_state_is_said_for_each_team", () => {
   assert.equal(words.stateWord(lean("a", []), "a"), "offense");
   assert.equal(words.stateWord(lean("a", []), "b"), "defense");
