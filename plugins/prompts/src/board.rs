@@ -22,13 +22,22 @@ pub const SAME_FIGURES: u32 = 8;
 /// Rallies after whose end a prompt has had its time.
 const LASTS: u32 = 3;
 /// What is lighter than this is not said.
-const QUIET: i32 = 25;
+const QUIET: i32 = 30;
+/// So much lighter that it is not said whatever it weighs.
+const UNSAID: i32 = 1000;
 /// Rallies within which a caution, which is about the chart and not about play,
 /// is not said again.
-const CAUTION_RESTS: u32 = 25;
+const CAUTION_RESTS: u32 = 40;
+/// Rallies within which a need is not offered again: it is much the same each time.
+const NEED_RESTS: u32 = 4;
 /// How much lighter a line is if something of its kind was said at most so many
 /// rallies ago.
-const LATELY: [(u32, i32); 3] = [(2, 40), (5, 20), (9, 10)];
+const LATELY: [(u32, i32); 3] = [(3, 40), (8, 22), (15, 10)];
+/// The same for game and match points, each of which everybody sees.
+const POINTS_LATELY: [(u32, i32); 1] = [(2, 60)];
+/// How much heavier a line about numbers is if nothing has been said for at least
+/// so many rallies.
+const LULL: [(u32, i32); 4] = [(5, 12), (3, 6), (2, 0), (0, -8)];
 
 const INDICATOR: &str = "prompt";
 
@@ -91,6 +100,8 @@ pub struct Board {
     words: BTreeSet<String>,
     figures: Vec<(Cite, Figure, u32)>,
     kinds: Vec<(Kind, u32)>,
+    /// Rallies that had ended when something was last said.
+    latest: u32,
     turns: Vec<(Phrase, usize)>,
 }
 
@@ -107,6 +118,7 @@ impl Board {
             words: BTreeSet::new(),
             figures: Vec::new(),
             kinds: Vec::new(),
+            latest: 0,
             turns: Vec::new(),
         }
     }
@@ -150,12 +162,7 @@ impl Board {
         }
         let mut lines: Vec<(i32, Line)> = lines
             .into_iter()
-            .map(|line| {
-                (
-                    line.weight - self.lately(line.phrase.kind(), place.ended),
-                    line,
-                )
-            })
+            .map(|line| (self.weight(&line, place.ended), line))
             .filter(|(weight, _)| *weight >= QUIET)
             .collect();
         lines.sort_by_key(|(weight, _)| std::cmp::Reverse(*weight));
@@ -168,16 +175,32 @@ impl Board {
         false
     }
 
+    /// What a line weighs after what has been heard lately.
+    fn weight(&self, line: &Line, ended: u32) -> i32 {
+        let kind = line.phrase.kind();
+        let lull = if kind.is_about_numbers() {
+            let quiet_for = ended - self.latest;
+            let step = LULL.iter().find(|(least, _)| quiet_for >= *least);
+            step.map_or(0, |(_, heavier)| *heavier)
+        } else {
+            0
+        };
+        line.weight + lull - self.lately(kind, ended)
+    }
+
     /// How much lighter a kind is for having been heard lately.
     fn lately(&self, kind: Kind, ended: u32) -> i32 {
         let said = self.kinds.iter().find(|(one, _)| *one == kind);
         let Some(ago) = said.map(|(_, then)| ended - then) else {
             return 0;
         };
-        if kind == Kind::Caution && ago <= CAUTION_RESTS {
-            return i32::MAX / 2;
-        }
-        let step = LATELY.iter().find(|(within, _)| ago <= *within);
+        let steps: &[(u32, i32)] = match kind {
+            Kind::Caution => &[(CAUTION_RESTS, UNSAID)],
+            Kind::Need => &[(NEED_RESTS, UNSAID)],
+            Kind::Point => &POINTS_LATELY,
+            _ => &LATELY,
+        };
+        let step = steps.iter().find(|(within, _)| ago <= *within);
         step.map_or(0, |(_, lighter)| *lighter)
     }
 
@@ -270,6 +293,7 @@ impl Board {
 
     fn remember(&mut self, phrase: Phrase, text: &str, cites: &[(Cite, Figure)], place: Place) {
         let ended = place.ended;
+        self.latest = ended;
         self.clock.said(place.at_ms);
         self.words.insert(text.to_owned());
         self.figures
@@ -301,21 +325,21 @@ fn slot_key(slot: &str) -> Key {
     key(INDICATOR).slot(slot)
 }
 
-/// Rows and shots that show it, and each figure under its indicator's name, in
-/// order. There is always one.
+/// Rows and shots that show it, and each figure under its name, in order. There is
+/// always one.
 fn reasons(line: &Line, cites: &[(Cite, Figure)], sources: &Sources, entry: &str) -> Vec<Reason> {
-    let reason = |code: &str, team, shown: &str| Reason {
-        code: code.into(),
+    let reason = |code: String, team, shown: &str| Reason {
+        code,
         team,
         entry: if shown.is_empty() { entry } else { shown }.into(),
         inferred: false,
     };
     let mut why = line.shown.clone();
     let figures = cites.iter();
-    why.extend(figures.map(|(cite, _)| reason(cite.indicator, cite.team, sources.entry(*cite))));
+    why.extend(figures.map(|(cite, _)| reason(cite.name(), cite.team, sources.entry(*cite))));
     if why.is_empty() {
         let team = (!line.of_match).then_some(line.team);
-        why.push(reason(line.phrase.kind().name(), team, entry));
+        why.push(reason(line.phrase.kind().name().into(), team, entry));
     }
     why.sort_by(|one, other| order(one).cmp(&order(other)));
     why.dedup();

@@ -7,43 +7,55 @@ use crate::lines::{Line, Scene};
 use crate::phrases::Phrase;
 use crate::rally::Rally;
 use crate::sources::{
-    APPROACH, BOUNCED, COVERAGE, Cite, ESCAPES, FINISHED, FIRST, FORCED, GIFT, READY, SERVE,
-    SITTER, SLOTS, SPEEDUP, THIRD,
+    APPROACH, BOUNCED, COVERAGE, Cite, ESCAPES, FINISHED, FIRST, FORCED, GIFT, LONGEST, OTHER,
+    READY, SERVE, SITTER, SLOTS, SPEEDUP, THIRD,
 };
 
-/// What a number weighs on its own.
-const PLAIN: i32 = 34;
+/// What a number weighs on its own: not enough, unless nothing has been said for a
+/// while.
+const PLAIN: i32 = 24;
 /// What it weighs less with few cases.
 const FEW: i32 = 10;
 /// What it weighs less about serves, which every rally changes: alike they are not
 /// worth a word.
-const EVERY_RALLY: i32 = 14;
+const EVERY_RALLY: i32 = 12;
 /// What it weighs more, at most, by being unlike what it is compared with.
 const UNLIKE: i32 = 30;
-/// Rallies charted without a gap, of 100, below which numbers are to be doubted.
-const COVERED: u32 = 80;
+/// The lost rallies of which one is given away that are worth a word.
+const MANY_GIFTS: u32 = 3;
+/// How unlike two teams are, weighed like that, to say "only" of the one.
+const APART: i32 = 4;
+/// The same to set them side by side.
+const FAR_APART: i32 = 10;
 
-/// What the numbers say, those first that belong to the rally's shots.
+/// What the numbers say, those first that belong to the rally's shots. A chart with
+/// gaps counts too few shots and spells to speak of them.
 #[must_use]
 pub fn of_match(scene: &Scene, rally: &Rally) -> Vec<Line> {
-    let mut lines: Vec<Line> = caution(scene).into_iter().collect();
+    let has_gaps = scene.has_gaps();
+    let mut lines = Vec::new();
+    if has_gaps {
+        lines.extend(caution(scene));
+    }
     for team in Team::BOTH {
-        lines.extend(third(scene, team, rally));
-        lines.extend(speedups(scene, team, rally));
+        if !has_gaps {
+            lines.extend(third(scene, team, rally));
+            lines.extend(speedups(scene, team, rally));
+            lines.extend(spells(scene, team));
+            lines.extend(gift(scene, team));
+            lines.extend(first(scene, team));
+        }
         lines.extend(sitter(scene, team, rally));
-        lines.extend(spells(scene, team));
-        lines.extend(gift(scene, team));
-        lines.extend(first(scene, team));
         lines.extend(serve(scene, team));
     }
     lines
 }
 
+/// Where no shots are charted at all, nothing that is said rests on them.
 fn caution(scene: &Scene) -> Option<Line> {
-    let coverage = Cite::of_match(COVERAGE);
-    let (part, whole) = scene.sources.share(coverage);
-    (scene.is_sample(coverage) && 100 * part < COVERED * whole).then(|| {
-        let line = Line::new(Phrase::Gaps, Team::A, 52).figure(coverage);
+    let has_shots = scene.sources.count(Cite::of_match(LONGEST)) > 0;
+    has_shots.then(|| {
+        let line = Line::new(Phrase::Gaps, Team::A, 52).figure(Cite::of_match(COVERAGE));
         line.of_match()
     })
 }
@@ -71,7 +83,7 @@ fn share(
 }
 
 /// How unlike two shares are: with enough cases of both, the square of the usual
-/// statistic for two proportions, 4 of which are seldom chance, scaled.
+/// statistic for two proportions, of which 4 and more are seldom chance, scaled.
 fn unlike(scene: &Scene, (part, whole): (u32, u32), beside: Cite) -> i32 {
     let (other_part, other_whole) = scene.sources.share(beside);
     if whole.min(other_whole) < scene.least_sample {
@@ -84,7 +96,7 @@ fn unlike(scene: &Scene, (part, whole): (u32, u32), beside: Cite) -> i32 {
         return 0;
     }
     let apart = f64::from(part) / n - f64::from(other_part) / m;
-    ((apart * apart / spread * 5.0) as i32).min(UNLIKE)
+    ((apart * apart / spread * 3.5) as i32).min(UNLIKE)
 }
 
 fn third(scene: &Scene, team: Team, rally: &Rally) -> Vec<Line> {
@@ -92,7 +104,7 @@ fn third(scene: &Scene, team: Team, rally: &Rally) -> Vec<Line> {
     let serve = Some(Cite::team(SERVE, team));
     let shown = rally.shot(3).map_or("", |shot| shot.entry.as_str());
     let mut lines = Vec::new();
-    for slot in SLOTS {
+    for slot in SLOTS.iter().filter(|slot| **slot != OTHER) {
         let line = share(scene, Phrase::ThirdShot, team, of(slot), serve);
         lines.extend(line.map(|line| Line {
             stroke: slot,
@@ -128,50 +140,91 @@ fn sitter(scene: &Scene, team: Team, rally: &Rally) -> Option<Line> {
     Some(share(scene, Phrase::Punished, team, cite, None)?.shown_by(shown))
 }
 
-/// What wins or loses spells. Few is less often than the opponents, once both
-/// have enough cases.
+/// What wins or loses spells.
 fn spells(scene: &Scene, team: Team) -> Vec<Line> {
-    let of = |phrase, indicator| share(scene, phrase, team, Cite::team(indicator, team), None);
-    let or_few = |many, few, indicator| {
-        let others = Cite::team(indicator, team.other());
-        if is_fewer(scene, Cite::team(indicator, team), others) {
-            Some(of(few, indicator)?.rests_on(others))
-        } else {
-            of(many, indicator)
-        }
+    let attacks = Compared {
+        plain: Phrase::Finishes,
+        many: Phrase::FinishesMany,
+        few: Phrase::FinishesFew,
+        both: Some(Phrase::FinishesBoth),
     };
+    let bounces = Compared {
+        plain: Phrase::MakesBounce,
+        many: Phrase::OftenBounces,
+        few: Phrase::SeldomBounces,
+        both: None,
+    };
+    let escapes = Compared {
+        plain: Phrase::GetsOut,
+        many: Phrase::GetsOut,
+        few: Phrase::GetsOut,
+        both: Some(Phrase::GetOutBoth),
+    };
+    let comes_in = Cite::team(APPROACH, team);
     [
-        or_few(Phrase::FinishesMany, Phrase::FinishesFew, FINISHED),
-        or_few(Phrase::MakesBounce, Phrase::SeldomBounces, BOUNCED),
-        of(Phrase::GetsOut, ESCAPES),
-        of(Phrase::ComesIn, APPROACH),
+        attacks.line(scene, team, FINISHED),
+        bounces.line(scene, team, BOUNCED),
+        escapes.line(scene, team, ESCAPES),
+        share(scene, Phrase::ComesIn, team, comes_in, None),
     ]
     .into_iter()
     .flatten()
     .collect()
 }
 
-fn is_fewer(scene: &Scene, own: Cite, others: Cite) -> bool {
-    let ((part, whole), (other_part, other_whole)) =
-        (scene.sources.share(own), scene.sources.share(others));
-    let product = |part, whole| u64::from(part) * u64::from(whole);
-    scene.is_sample(own)
-        && scene.is_sample(others)
-        && product(part, other_whole) < product(other_part, whole)
+/// How a share is told, by how it compares with the opponents', once both have
+/// enough cases.
+struct Compared {
+    plain: Phrase,
+    many: Phrase,
+    few: Phrase,
+    /// Where they are far apart.
+    both: Option<Phrase>,
 }
 
-/// Points given away. None may only mean that nobody recorded how rallies ended.
+impl Compared {
+    fn line(&self, scene: &Scene, team: Team, indicator: &'static str) -> Option<Line> {
+        let (own, others) = (
+            Cite::team(indicator, team),
+            Cite::team(indicator, team.other()),
+        );
+        let line = |phrase| share(scene, phrase, team, own, None);
+        if !(scene.is_sample(own) && scene.is_sample(others)) {
+            return line(self.plain);
+        }
+        let apart = unlike(scene, scene.sources.share(own), others);
+        match self.both {
+            Some(both) if apart >= FAR_APART => Some(line(both)?.figure(others)),
+            // "Only none" would be too much of it.
+            _ if apart < APART || scene.sources.share(own).0 == 0 => line(self.plain),
+            _ if is_more(scene, own, others) => Some(line(self.many)?.rests_on(others)),
+            _ => Some(line(self.few)?.rests_on(others)),
+        }
+    }
+}
+
+/// Whether the one happens more often than the other.
+fn is_more(scene: &Scene, one: Cite, other: Cite) -> bool {
+    let ((part, whole), (other_part, other_whole)) =
+        (scene.sources.share(one), scene.sources.share(other));
+    let product = |part, whole| u64::from(part) * u64::from(whole);
+    product(part, other_whole) > product(other_part, whole)
+}
+
+/// Points given away, where they are many enough to matter.
 fn gift(scene: &Scene, team: Team) -> Option<Line> {
     let cite = Cite::team(GIFT, team);
-    let (part, _) = scene.sources.share(cite);
-    (part > 0).then(|| share(scene, Phrase::GivenAway, team, cite, None))?
+    let (part, whole) = scene.sources.share(cite);
+    (MANY_GIFTS * part >= whole).then(|| share(scene, Phrase::GivenAway, team, cite, None))?
 }
 
-/// Who attacks first, said of the team that does so more often.
+/// Who attacks first, said of the team that does so clearly more often: by more
+/// than the spread that even chances would have.
 fn first(scene: &Scene, team: Team) -> Option<Line> {
     let cite = Cite::team(FIRST, team);
     let (part, whole) = scene.sources.share(cite);
-    if 2 * part <= whole {
+    let more = (2 * part).saturating_sub(whole);
+    if more == 0 || more * more < whole {
         return None;
     }
     share(scene, Phrase::Attacks, team, cite, None)

@@ -6,7 +6,10 @@
 use rallytide_plugin_kit::{Reason, Team};
 
 use crate::phrases::Phrase;
-use crate::sources::{Cite, Sources};
+use crate::sources::{COVERAGE, Cite, Sources};
+
+/// Rallies charted without a gap, of 100, below which the chart has gaps.
+const COVERED: u32 = 80;
 
 /// How long a line stays true, apart from its figures.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -125,6 +128,15 @@ impl Scene<'_> {
     pub fn is_fresh(&self, cite: Cite) -> bool {
         self.fresh_in
             .is_none_or(|rally| self.sources.is_fresh(cite, rally))
+    }
+
+    /// Whether so many rallies were charted with gaps that what counts shots and
+    /// spells cannot be told as the match's.
+    #[must_use]
+    pub fn has_gaps(&self) -> bool {
+        let coverage = Cite::of_match(COVERAGE);
+        let (part, whole) = self.sources.share(coverage);
+        self.is_sample(coverage) && 100 * part < COVERED * whole
     }
 
     /// Whether a share has enough cases to say something about a team.

@@ -11,9 +11,11 @@ use crate::sources::{
 };
 
 /// Escapes in a row from which on it is a streak.
-const STREAK_FROM: u32 = 2;
-/// Escapes in a row whose end is worth a word.
+const STREAK_FROM: u32 = 3;
+/// Escapes in a row that can be the longest of the match, or rare.
 const LONG_STREAK: u32 = 3;
+/// Escapes in a row whose end is worth a word.
+const ENDED_STREAK: u32 = 5;
 /// Points in a row from which on it is a run.
 const RUN_FROM: u32 = 3;
 /// Shots of a rally that is long whatever the match.
@@ -21,9 +23,13 @@ const LONG_RALLY: u32 = 20;
 /// Shots without which the longest rally is not worth a word.
 const LONGEST_FROM: u32 = 15;
 /// Percents that the next rally is worth, to be spoken of.
-const BIG_SWING: u32 = 20;
+const BIG_SWING: u32 = 25;
 /// Percents below which a streak is rare.
 const RARE: u32 = 10;
+/// Percents up to which either team's chance is called much the same.
+const EVEN: u32 = 55;
+/// Percents up to which a chance is open enough to be told at game and match point.
+const OPEN: u32 = 94;
 
 /// What was so before the rally.
 #[derive(Debug, Clone, Copy, Default)]
@@ -83,7 +89,9 @@ pub fn of_rally(scene: &Scene, rally: &Rally, winner: Team, before: &Before) -> 
     }
     lines.extend(long(scene, winner));
     for team in Team::BOTH {
-        lines.extend(escapes(scene, team, before));
+        if !scene.has_gaps() {
+            lines.extend(escapes(scene, team, before));
+        }
         lines.extend(run(scene, team));
     }
     lines
@@ -100,7 +108,7 @@ fn answer(story: &Story, winner: Team) -> Line {
         (Outcome::StillPressed, false, false) if !story.unsure => Phrase::NeverBounced,
         (Outcome::StillPressed, ..) => Phrase::NeverOut,
     };
-    let weight = if story.was_told { 85 } else { 55 };
+    let weight = if story.was_told { 85 } else { 42 };
     Line::new(phrase, story.team, weight)
         .figure(Cite::team(ESCAPES, story.team))
         .lasting(Life::LastRally)
@@ -131,14 +139,14 @@ fn escapes(scene: &Scene, team: Team, before: &Before) -> Vec<Line> {
     if !scene.is_fresh(streak) {
         return lines;
     }
-    if had >= LONG_STREAK && count == 0 {
+    if had >= ENDED_STREAK && count == 0 {
         let line = Line::new(Phrase::Caught, team.other(), 58)
             .figure(Cite::team(ESCAPES, team))
             .rests_on(streak);
         lines.push(line.lasting(Life::LastRally));
     }
     if count >= STREAK_FROM && count > had {
-        let weight = 40 + 4 * count.min(8).cast_signed();
+        let weight = 32 + 4 * count.min(8).cast_signed();
         lines.push(Line::new(Phrase::Streak, team, weight).figure(streak));
     }
     if count < LONG_STREAK || count != sources.count(best) {
@@ -161,7 +169,7 @@ fn escapes(scene: &Scene, team: Team, before: &Before) -> Vec<Line> {
 fn run(scene: &Scene, team: Team) -> Option<Line> {
     let run = Cite::team(RUN, team);
     let points = scene.sources.count(run);
-    let weight = 30 + 6 * points.min(8).cast_signed();
+    let weight = 30 + 6 * points.min(6).cast_signed();
     (points >= RUN_FROM && scene.is_fresh(run))
         .then(|| Line::new(Phrase::InARow, team, weight).figure(run))
 }
@@ -172,22 +180,19 @@ pub fn of_score(scene: &Scene, score: &Score, before: &Before, shown_by: &str) -
     let mut lines = Vec::new();
     let told = has_told_serves(scene);
     let games_go_on = score.finished.len() == before.finished && score.winner.is_none();
+    let with_chance = |line: Line, cite: Cite| match scene.sources.percent(cite) {
+        Some(percent) if told && percent <= OPEN => line.figure(cite),
+        _ => line,
+    };
     if let Some(team) = score.match_point {
         let line = Line::new(Phrase::MatchPoint, team, 100).lasting(Life::MatchPoint(team));
-        let line = line.shown_by(shown_by);
-        lines.push(if told {
-            line.figure(Cite::team(MATCH, team))
-        } else {
-            line
-        });
+        lines.push(with_chance(
+            line.shown_by(shown_by),
+            Cite::team(MATCH, team),
+        ));
     } else if let Some(team) = score.game_point {
         let line = Line::new(Phrase::GamePoint, team, 80).lasting(Life::GamePoint(team));
-        let line = line.shown_by(shown_by);
-        lines.push(if told {
-            line.figure(Cite::team(GAME, team))
-        } else {
-            line
-        });
+        lines.push(with_chance(line.shown_by(shown_by), Cite::team(GAME, team)));
     }
     if games_go_on {
         let saved = |had: Option<Team>, has| had.filter(|team| has != Some(*team));
@@ -223,19 +228,23 @@ fn chances(scene: &Scene, is_new_game: bool) -> Vec<Line> {
         && percent >= BIG_SWING
         && scene.is_fresh(swing)
     {
-        let weight = 30 + percent.cast_signed();
+        let weight = 24 + percent.cast_signed();
         let line = Line::new(Phrase::NextRally, Team::A, weight).figure(swing);
         lines.push(line.of_match());
     }
-    let chance = |team| scene.sources.percent(Cite::team(MATCH, team)).unwrap_or(0);
-    let ahead = if chance(Team::A) >= chance(Team::B) {
-        Team::A
-    } else {
-        Team::B
-    };
-    if is_new_game || scene.fresh_in.is_none() {
-        let line = Line::new(Phrase::ToWin, ahead, 66);
-        lines.push(line.figure(Cite::team(MATCH, ahead)));
+    if !is_new_game && scene.fresh_in.is_some() {
+        return lines;
+    }
+    let cite = |team| Cite::team(MATCH, team);
+    let chance = |team| scene.sources.percent(cite(team));
+    if let (Some(a), Some(b)) = (chance(Team::A), chance(Team::B)) {
+        let ahead = if a >= b { Team::A } else { Team::B };
+        lines.push(if a.max(b) <= EVEN {
+            let line = Line::new(Phrase::Even, ahead, 60).of_match();
+            line.rests_on(cite(Team::A)).rests_on(cite(Team::B))
+        } else {
+            Line::new(Phrase::ToWin, ahead, 66).figure(cite(ahead))
+        });
     }
     lines
 }

@@ -50,6 +50,22 @@ pub enum Kind {
 }
 
 impl Kind {
+    /// Whether it tells what the numbers of the match have come to, for which there
+    /// is time when nothing else is said.
+    #[must_use]
+    pub const fn is_about_numbers(self) -> bool {
+        matches!(
+            self,
+            Self::First
+                | Self::Spells
+                | Self::Third
+                | Self::Speedup
+                | Self::Sitter
+                | Self::Gift
+                | Self::Serve
+        )
+    }
+
     /// Its name in keys and reasons.
     #[must_use]
     pub const fn name(self) -> &'static str {
@@ -109,7 +125,8 @@ phrases! {
     Need NextBall [
         "{team} under pressure: make the next ball bounce.",
         "{team} pressed: the next has to bounce. So far {0}.",
-        "Make the next one bounce, {team}: {0} so far.",
+        "{team} on the back foot: a ball that bounces would help.",
+        "Pressure on {team}: {0} balls made to bounce so far.",
     ]
 
     /// 0 here and below: escapes.
@@ -150,7 +167,7 @@ phrases! {
 
     /// 0: the streak.
     Escape Streak [
-        "{team} out of trouble again: {0} pressed spells in a row.",
+        "Out of trouble again, {team}: {0} times in a row.",
         "{0} escapes in a row now for {team}.",
         "Pressed again, {team} got out again: {0} in a row.",
     ]
@@ -161,8 +178,9 @@ phrases! {
     ]
     /// A streak of the opponents is over. 0: their escapes.
     Escape Caught [
-        "{team} finally caught {other} under pressure.",
-        "{other} caught under pressure at last. Escapes: {0}.",
+        "{team} finally made the pressure count.",
+        "At last the pressure told on {other}. Escapes: {0}.",
+        "{other} caught after a run of escapes: {0} so far.",
     ]
 
     /// 0: rallies in which they attacked first.
@@ -172,34 +190,49 @@ phrases! {
     ]
 
     /// 0: attacks.
-    Spells FinishesMany [
+    Spells Finishes [
         "{team} finished {0} attacks.",
-        "What works for {team}: {0} attacks finished.",
+        "Of their attacks, {team} finished {0}.",
     ]
-    /// 0: attacks.
+    /// More often than the opponents. 0: attacks.
+    Spells FinishesMany [
+        "The better finishers so far, {team}: {0} attacks.",
+    ]
+    /// Less often than the opponents. 0: attacks.
     Spells FinishesFew [
         "{team} finished only {0} attacks.",
         "The finish is missing, {team}: {0} attacks.",
     ]
+    /// Both teams, far apart. 0: the team's attacks, 1: the opponents'.
+    Spells FinishesBoth [
+        "Attacks finished: {team} {0}, {other} {1}.",
+    ]
     /// 0: pressed spells.
     Spells GetsOut [
-        "{team} got out of {0} pressed spells.",
         "Under pressure, {team} found a way out {0} times.",
+        "{team} came out of pressure {0} times.",
+    ]
+    /// Both teams, far apart. 0: the team's pressed spells, 1: the opponents'.
+    Spells GetOutBoth [
+        "Pressure survived: {team} {0}, {other} {1}.",
     ]
     /// 0: balls from defense.
     Spells MakesBounce [
         "On defense, {team} made {0} balls bounce.",
-        "What saves {team}: {0} balls from defense had to bounce.",
     ]
-    /// 0: balls from defense.
+    /// More often than the opponents. 0: balls from defense.
+    Spells OftenBounces [
+        "Better at forcing the bounce: {team}, {0} from defense.",
+    ]
+    /// Less often than the opponents. 0: balls from defense.
     Spells SeldomBounces [
         "On defense, {team} made only {0} balls bounce.",
         "What costs {team}: only {0} balls from defense bounced.",
     ]
     /// 0: spells from the return on.
     Spells ComesIn [
-        "{team} got out from behind the return {0} times.",
-        "Held back by the return, {team} recovered {0} times.",
+        "After the return, {team} worked free {0} times.",
+        "Held back by the return, {team} worked free {0} times.",
     ]
 
     /// 0: rallies with this third shot.
@@ -219,37 +252,37 @@ phrases! {
     ]
     /// 0: rallies with one.
     Speedup Forced [
-        "Forced speedups by {team} won {0} rallies.",
-        "Speeding up uninvited, {team} won {0}.",
+        "{team} forced the speedup and won {0} rallies.",
+        "Forcing the speedup, {team} won {0} rallies.",
     ]
 
     /// 0: rallies with one.
     Sitter Punished [
-        "When a ball sat up, {team} won {0} rallies.",
-        "Balls that sat up: {team} won {0} rallies with one.",
+        "Given a ball that sat up, {team} won {0} rallies.",
+        "Balls that sat up brought {team} {0} rallies.",
     ]
 
     /// 0: lost rallies.
     Gift GivenAway [
-        "{team} gave away {0} lost rallies without being pressed.",
-        "Lost rallies {team} gave away, nobody pressing: {0}.",
+        "Unforced errors cost {team} {0} lost rallies.",
+        "Lost by {team} with nobody pressing: {0} rallies.",
     ]
 
     /// 0: points.
     Run InARow [
         "{0} points in a row for {team}.",
-        "{0} unanswered points by {team}.",
+        "{0} unanswered points for {team}.",
         "{team} on a run: {0} points without reply.",
     ]
 
-    /// 0: the chance to win the match.
+    /// 0: the chance to win the match, where it is open.
     Point MatchPoint [
-        "Match point {team}: {0}, as this match has gone so far.",
+        "Match point, {team}: {0} as this match has gone so far.",
         "Match point for {team}.",
     ]
-    /// 0: the chance to win the game.
+    /// 0: the chance to win the game, where it is open.
     Point GamePoint [
-        "Game point {team}: {0}, as this match has gone so far.",
+        "Game point, {team}: {0} as this match has gone so far.",
         "Game point for {team}.",
     ]
     /// The opponents had one.
@@ -265,11 +298,17 @@ phrases! {
 
     /// 0: the chance to win the match.
     Chance ToWin [
-        "As this match has gone so far: {team} to win, {0}.",
+        "{team}, {0} to win, as this match has gone so far.",
+    ]
+    /// Neither team has much the better chance to win the match.
+    Chance Even [
+        "Next to nothing between them, as this match has gone so far.",
+        "This could go either way, as this match has gone so far.",
     ]
     /// 0: the swing.
     Chance NextRally [
-        "{0} swing on the next rally, as this match has gone so far.",
+        "The next rally swings it {0}, as this match has gone so far.",
+        "Much at stake next: {0}, as this match has gone so far.",
     ]
 
     /// 0: shots.
@@ -307,8 +346,8 @@ phrases! {
 
     /// 0: rallies.
     Caution Gaps [
-        "Careful with numbers: {0} rallies were charted without a gap.",
-        "Take shot numbers with care: {0} rallies charted without a gap.",
+        "Careful with shot numbers: {0} rallies are charted in full.",
+        "The chart has gaps: {0} rallies are complete, so mind the numbers.",
     ]
 }
 
@@ -320,7 +359,10 @@ pub const ENGLISH: Language = Language {
         Team::B => "Team B",
     },
     ways: english,
-    share: |part, whole| format!("{part} of {whole}"),
+    share: |part, whole| match part {
+        0 => format!("none of {whole}"),
+        part => format!("{part} of {whole}"),
+    },
     percent: |percent| format!("{percent} percent"),
     strokes: |stroke| match stroke {
         "drive" => "drives",

@@ -57,8 +57,10 @@ pub const UNLIKELY: &str = "escape.unlikely";
 /// The slots that are told apart.
 pub const SLOTS: &[&str] = &[
     "drive", "drop", "dink", "lob", "reset", "volley", "block", "speedup", "overhead", "erne",
-    "atp", "other", READY, FORCED,
+    "atp", OTHER, READY, FORCED,
 ];
+/// A stroke without a name.
+pub const OTHER: &str = "other";
 /// A speedup off a ball that sat up.
 pub const READY: &str = "ready";
 /// A speedup off any other ball.
@@ -102,6 +104,15 @@ impl Cite {
         Self {
             slot: Some(slot),
             ..self
+        }
+    }
+
+    /// The indicator, with the slot behind a slash where there is one.
+    #[must_use]
+    pub fn name(self) -> String {
+        match self.slot {
+            None => self.indicator.to_owned(),
+            Some(slot) => format!("{}/{slot}", self.indicator),
         }
     }
 

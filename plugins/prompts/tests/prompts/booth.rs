@@ -99,6 +99,15 @@ impl Booth {
         ))
     }
 
+    /// Five rallies of which there is nothing to say, so that there is time for
+    /// numbers.
+    pub(crate) fn lull(&mut self) -> &mut Self {
+        for _ in 0..5 {
+            self.play("9000ms a serve | a wins");
+        }
+        self
+    }
+
     pub(crate) fn level(&mut self) -> &mut Self {
         self.reads(initiative(None, Vec::new()))
     }
@@ -158,11 +167,17 @@ impl Booth {
         self.said.last().expect("nothing was said")
     }
 
-    /// The latest readings of an indicator about a team, whatever the slot.
-    pub(crate) fn upstream(&self, indicator: &str, team: Option<Team>) -> Vec<&Reading> {
-        let all = self.upstream.values();
-        all.filter(|reading| reading.key.indicator == indicator && reading.key.team == team)
-            .collect()
+    /// The latest reading that a reason names: the indicator, with its slot behind a
+    /// slash, and the team.
+    pub(crate) fn cited(&self, reason: &Reason) -> Option<&Reading> {
+        let (indicator, slot) = match reason.code.split_once('/') {
+            Some((indicator, slot)) => (indicator, Some(slot)),
+            None => (reason.code.as_str(), None),
+        };
+        self.upstream.values().find(|reading| {
+            let key = &reading.key;
+            key.indicator == indicator && key.slot.as_deref() == slot && key.team == reason.team
+        })
     }
 }
 

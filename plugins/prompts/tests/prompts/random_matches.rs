@@ -7,7 +7,7 @@ use proptest::strategy::ValueTree;
 use proptest::test_runner::TestRunner;
 use rallytide_plugin_kit::testing::header;
 use rallytide_plugin_kit::{
-    Contact, Discipline, Entry, MatchHeader, Play, RallyEnd, Reading, Shot, Stroke, Team,
+    Contact, Discipline, Entry, MatchHeader, Play, RallyEnd, Reading, Reason, Shot, Stroke, Team,
     TeamSheet, TimeOut, Value, about, key,
 };
 use rallytide_prompts::phrases::Phrase;
@@ -252,12 +252,11 @@ fn numbers_said(text: &str) -> Vec<u32> {
         .collect()
 }
 
-/// The numbers of the readings that a prompt cites, as they stand: a reason names
-/// the indicator and its team.
+/// The numbers of the readings that a prompt cites, as they stand.
 fn numbers_cited(booth: &Booth, prompt: &Reading) -> BTreeSet<u32> {
     let mut numbers = BTreeSet::new();
     for reason in &prompt.why {
-        for reading in booth.upstream(&reason.code, reason.team) {
+        if let Some(reading) = booth.cited(reason) {
             match &reading.value {
                 Value::Count(count) => numbers.extend([*count]),
                 Value::Share(share) => numbers.extend([share.part, share.whole]),
@@ -277,7 +276,9 @@ fn is_well_formed(booth: &Booth, prompt: &Reading) {
     let assumes = text
         .to_lowercase()
         .contains("as this match has gone so far");
-    assert_eq!(text.contains("percent"), assumes, "{text}");
+    let is_chance = |reason: &Reason| reason.code.starts_with("win.");
+    assert_eq!(prompt.why.iter().any(is_chance), assumes, "{text}");
+    assert!(assumes || !text.contains("percent"), "{text}");
     let cited = numbers_cited(booth, prompt);
     for number in numbers_said(text) {
         assert!(
