@@ -1,4 +1,4 @@
-//! The score object, serialised key by key as the contract shows it.
+//! The score object, serialised key by key as files and pages get it.
 //!
 //! Plain data, cheap to clone. Only [`Scoring`](crate::Scoring) makes one;
 //! nothing here knows how a score comes about.

@@ -10,7 +10,7 @@ use tokio::sync::watch;
 /// read buffer is zero-filled at every poll.
 const BUFFER: usize = 4 * 1024;
 
-/// The longest message that is read at all. Between the contract's limit and
+/// The longest message that is read at all. Between what a message may have and
 /// this one a client gets a refusal in words; above, the connection is closed.
 const READ_LIMIT: usize = 1024 * 1024;
 

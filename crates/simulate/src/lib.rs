@@ -1,8 +1,8 @@
 //! Made-up matches, charted as a volunteer would chart them: for demos, tests,
 //! benchmarks and practice.
 //!
-//! [`simulate`] plays a whole match under any format of the contract and gives
-//! the lines of its chart, the header first. Rallies follow a model of the game
+//! [`simulate`] plays a whole match under any format that a header can say and
+//! gives the lines of its chart, the header first. Rallies follow a model of the game
 //! (serve, return, third shot, the way to the kitchen, dinks, speedups, hands
 //! battles, resets, lobs, errors under pressure); their lengths and tempo are
 //! near published figures, named in `rally/timing.rs` and checked in

@@ -1,6 +1,6 @@
 //! What a made-up match should be like.
 //!
-//! Plain data, chosen by the caller. Formats that the contract does not know are
+//! Plain data, chosen by the caller. Formats that a header cannot say are
 //! found out when the simulation starts ([`PlanError`]).
 
 use rallytide_chart::{At, Discipline, Format, PairOf, Refusal, Scoring, TeamSheet};

@@ -13,7 +13,7 @@ use rallytide_simulate::{
     Billing, Detail, Incidents, Mistakes, Plan, PlanError, Simulation, Tempo, simulate,
 };
 
-/// Every format of the contract, with short and long games.
+/// Every format that a header can say, with short and long games.
 fn formats() -> Vec<Format> {
     let mut scorings = vec![(Discipline::Doubles, ScoringKind::SideOut)];
     scorings.push((Discipline::Singles, ScoringKind::SideOut));

@@ -1,4 +1,4 @@
-// The words: four at most for why, counted honestly, complete for the contract.
+// The words: four at most for why, counted honestly, complete for the glossary.
 
 import assert from "node:assert/strict";
 import { test } from "node:test";

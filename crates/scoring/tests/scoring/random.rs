@@ -12,7 +12,7 @@ pub(crate) fn team() -> impl Strategy<Value = Team> {
     prop_oneof![Just(Team::A), Just(Team::B)]
 }
 
-/// Every kind of format the contract has.
+/// Every kind of format that a header can say.
 pub(crate) const ALL_RULES: &[&str] = &[
     SIDE_OUT,
     SIDE_OUT_SINGLES,

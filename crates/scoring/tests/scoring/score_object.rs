@@ -7,8 +7,8 @@ use serde_json::json;
 use crate::notation::{SIDE_OUT, header, header_of, score};
 
 #[test]
-fn a_score_is_written_with_the_keys_of_the_contract_in_its_order() {
-    // The example of the contract: b on 5, so its player 1 stands right and
+fn a_score_is_written_with_its_keys_in_their_order() {
+    // An example worked by hand: b on 5, so its player 1 stands right and
     // opens the turn; a on 3, so its player 1 stands right and receives.
     let format = json!({
         "discipline": "doubles", "scoring": "side_out", "points": 11, "win_by": 2, "games": 3,

@@ -1,4 +1,4 @@
-//! The JSON of entries, field by field in the order of the contract.
+//! The JSON of entries, field by field in the order in which the file format lists them.
 
 use rallytide_chart::{At, Contact, Cue, Play, Shot, Stroke};
 use serde_json::{Map, Value, json};
@@ -80,7 +80,7 @@ pub(super) fn fields(object: Value) -> Map<String, Value> {
 }
 
 /// The contact that a shot has where none is recorded, as far as the stroke and
-/// its place in the rally tell (contract of the chart format, `contact`).
+/// its place in the rally tell (the file format, `contact`).
 pub(super) fn implied_contact(stroke: Stroke, number: usize) -> Option<Contact> {
     match stroke {
         Stroke::Serve => None,
