@@ -38,6 +38,8 @@ const POINTS_LATELY: [(u32, i32); 1] = [(2, 60)];
 /// How much heavier a line about numbers is if nothing has been said for at least
 /// so many rallies.
 const LULL: [(u32, i32); 4] = [(5, 12), (3, 6), (2, 0), (0, -8)];
+/// How much heavier it is where play has stopped.
+const STOP: i32 = 6;
 
 const INDICATOR: &str = "prompt";
 
@@ -52,6 +54,9 @@ pub struct Place<'a> {
     pub rally: u32,
     /// Rallies that have ended.
     pub ended: u32,
+    /// Play has stopped for more than a serve, or for good: there is time for
+    /// numbers.
+    pub stops: bool,
 }
 
 /// How things stand, to see whether prompts are still true.
@@ -162,7 +167,7 @@ impl Board {
         }
         let mut lines: Vec<(i32, Line)> = lines
             .into_iter()
-            .map(|line| (self.weight(&line, place.ended), line))
+            .map(|line| (self.weight(&line, place), line))
             .filter(|(weight, _)| *weight >= QUIET)
             .collect();
         lines.sort_by_key(|(weight, _)| std::cmp::Reverse(*weight));
@@ -176,16 +181,17 @@ impl Board {
     }
 
     /// What a line weighs after what has been heard lately.
-    fn weight(&self, line: &Line, ended: u32) -> i32 {
+    fn weight(&self, line: &Line, place: Place) -> i32 {
         let kind = line.phrase.kind();
-        let lull = if kind.is_about_numbers() {
-            let quiet_for = ended - self.latest;
-            let step = LULL.iter().find(|(least, _)| quiet_for >= *least);
-            step.map_or(0, |(_, heavier)| *heavier)
-        } else {
-            0
+        let quiet_for = place.ended - self.latest;
+        let lull = LULL.iter().find(|(least, _)| quiet_for >= *least);
+        let lull = lull.map_or(0, |(_, heavier)| *heavier);
+        let time = match (kind.is_about_numbers(), place.stops) {
+            (false, _) => 0,
+            (true, true) => lull.max(STOP),
+            (true, false) => lull,
         };
-        line.weight + lull - self.lately(kind, ended)
+        line.weight + time - self.lately(kind, place.ended)
     }
 
     /// How much lighter a kind is for having been heard lately.

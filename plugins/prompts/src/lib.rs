@@ -161,11 +161,12 @@ impl Prompts {
         self.rally.end();
         self.ended += 1;
         self.review(score, publish);
-        let scene = self.scene(Some(self.serial));
+        let is_over = score.winner.is_some();
+        let scene = self.scene((!is_over).then_some(self.serial));
         let mut lines = moments::of_rally(&scene, &self.rally, winner, &self.before);
         lines.extend(moments::of_score(&scene, score, &self.before, &entry.id));
         lines.extend(figures::of_match(&scene, &self.rally));
-        self.say(lines, entry, self.ended, publish);
+        self.say(lines, entry, (self.ended, is_over), publish);
         self.next_rally(score);
     }
 
@@ -187,7 +188,7 @@ impl Prompts {
             && self.during_rally
         {
             let line = moments::need(team, &self.held);
-            if self.say(vec![line], entry, self.ended + 1, publish) {
+            if self.say(vec![line], entry, (self.ended + 1, false), publish) {
                 self.rally.need_was_told();
             }
         }
@@ -203,7 +204,7 @@ impl Prompts {
             let scene = self.scene(None);
             let mut lines = moments::of_score(&scene, score, &self.before, &entry.id);
             lines.extend(figures::of_match(&scene, &self.rally));
-            self.say(lines, entry, self.ended, publish);
+            self.say(lines, entry, (self.ended, true), publish);
         }
         self.before.rescore(score);
     }
@@ -224,7 +225,7 @@ impl Prompts {
         &mut self,
         lines: Vec<Line>,
         entry: &Entry,
-        rally: u32,
+        (rally, stops): (u32, bool),
         publish: &mut Publisher,
     ) -> bool {
         if entry.inserted {
@@ -235,6 +236,7 @@ impl Prompts {
             at_ms: entry.at_ms,
             rally,
             ended: self.ended,
+            stops,
         };
         self.board.say(lines, &self.sources, place, publish)
     }

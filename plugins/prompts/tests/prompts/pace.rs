@@ -110,6 +110,25 @@ fn numbers_are_for_when_nothing_else_has_been_said_for_a_while() {
 }
 
 #[test]
+fn where_play_stops_and_after_the_match_there_is_time_for_numbers() {
+    let after = |line: &str, over: bool| {
+        let mut booth = Booth::open();
+        booth
+            .share("escape.share", Team::A, 12, 20)
+            .count("score.run", Team::A, 5)
+            .play("9000ms a serve | a wins");
+        if over {
+            booth.score().winner = Some(Team::A);
+        }
+        booth.play(line);
+        booth.said.len()
+    };
+    assert_eq!(after("9000ms a serve | a wins", false), 1);
+    assert_eq!(after("9000ms a time_out", false), 2);
+    assert_eq!(after("9000ms a serve | a wins", true), 2);
+}
+
+#[test]
 fn keys_sort_in_the_order_in_which_the_lines_were_said() {
     let mut booth = Booth::open();
     eventful(&mut booth, 8..40, "9000ms");
