@@ -3,17 +3,16 @@
 
 /**
  * @import { OneRally, View } from "../types/view.js"
- * @import { MatchHeader, ShotView } from "../types/messages.js"
+ * @import { MatchHeader } from "../types/messages.js"
  */
-import { draw, keyedChildren, make, setText } from "../shared/dom.js";
+import { keyedChildren, make, setText } from "../shared/dom.js";
 import { EARLIER_RALLIES } from "../shared/state.js";
-import { endWords, shotLeanWords, shotWords, teamName } from "../shared/words.js";
+import { rallyTitle } from "../shared/words.js";
 import { needStyles } from "../shared/styles.js";
 import { RtElement } from "./element.js";
 import { HoldStill } from "./hold-still.js";
-import { SMALL_RIBBON, drawRibbon } from "./ribbon-drawing.js";
+import { ToldRally } from "./told-rally.js";
 
-needStyles("rally-ribbon.css", import.meta.url);
 needStyles("earlier-rallies.css", import.meta.url);
 
 export class EarlierRallies extends RtElement {
@@ -81,10 +80,7 @@ function ended(rally) {
 /** One rally of the list; an element of its own to keep its parts together. */
 class Item extends HTMLElement {
   #title = make("span", { class: "rt-title" });
-  #svg = draw("svg", { class: "rt-drawing" });
-  #shots = make("ol", { class: "rt-shots" });
-  /** @type {{ shots: OneRally["shots"], end: OneRally["end"], match: MatchHeader | null } | null} */
-  #drawn = null;
+  #told = new ToldRally();
 
   connectedCallback() {
     if (this.childElementCount > 0) return;
@@ -93,8 +89,8 @@ class Item extends HTMLElement {
       make(
         "details",
         {},
-        make("summary", {}, make("span", { class: "rt-line" }, this.#title, this.#svg)),
-        this.#shots,
+        make("summary", {}, make("span", { class: "rt-line" }, this.#title, this.#told.ribbon)),
+        this.#told.shots,
       ),
     );
   }
@@ -104,31 +100,9 @@ class Item extends HTMLElement {
    * @param {MatchHeader | null} match
    */
   show(rally, match) {
-    const { shots, end } = rally;
-    if (this.#drawn?.shots === shots && this.#drawn.end === end && this.#drawn.match === match) return;
-    this.#drawn = { shots, end, match };
-    setText(this.#title, `Rally ${rally.number}: ${end === null ? "not ended" : endWords(end, match)}`);
-    drawRibbon(this.#svg, rally, match, SMALL_RIBBON);
-    this.#svg.toggleAttribute("hidden", shots.length === 0);
-    this.#shots.replaceChildren(
-      ...(shots.length === 0
-        ? [make("li", {}, "no shots charted")]
-        : shots.map((shot) => shotLine(shot, match))),
-    );
+    setText(this.#title, rallyTitle(rally, match));
+    this.#told.show(rally, match);
   }
-}
-
-/**
- * @param {ShotView} shot
- * @param {MatchHeader | null} match
- */
-function shotLine(shot, match) {
-  return make(
-    "li",
-    { value: String(shot.n) },
-    make("span", { class: "rt-what" }, `${teamName(match, shot.team)}: ${shotWords(shot)}`),
-    make("span", { class: "rt-where" }, shotLeanWords(shot, match)),
-  );
 }
 
 customElements.define("rt-earlier-rally", Item);

@@ -210,6 +210,14 @@ export function endWords(end, match) {
   return `won by ${teamName(match, end.won_by)}${word === "" ? "" : `, ${word}${by}`}`;
 }
 
+/**
+ * @param {{ number: number, end: RallyEndView | null }} rally
+ * @param {MatchHeader | null} match
+ */
+export function rallyTitle({ number, end }, match) {
+  return `Rally ${number}: ${end === null ? "not ended" : endWords(end, match)}`;
+}
+
 /** @param {Score} score */
 export function callWords(score) {
   return score.call === null ? "" : score.call.replaceAll("-", "–");
