@@ -1,20 +1,23 @@
 // <rt-prompt-list>: at most three lines a commentator can say, newest first,
-// each with its evidence one tap away. While a finger or the focus is on the
+// each with its evidence one tap away: the reasons, and the rally they were seen
+// in with its ribbon and its shots in words. While a finger or the focus is on the
 // list it keeps its order; newer lines wait behind a button. A line can be
 // pinned, so that it stays, or waved away; both are remembered on this machine.
 
 /**
- * @import { View } from "../types/view.js"
+ * @import { OneRally, View } from "../types/view.js"
  * @import { Reading } from "../types/messages.js"
  */
 import { keyedChildren, make, setAttribute, setText } from "../shared/dom.js";
+import { ralliesBehind } from "../shared/evidence.js";
 import { promptKey, prompts } from "../shared/indicators.js";
 import { Remembered } from "../shared/remembered.js";
-import { valueWords } from "../shared/words.js";
+import { rallyTitle, valueWords } from "../shared/words.js";
 import { needStyles } from "../shared/styles.js";
 import { RtElement } from "./element.js";
 import { HoldStill } from "./hold-still.js";
 import { drawReasons } from "./reason-list.js";
+import { ToldRally } from "./told-rally.js";
 
 needStyles("prompt-list.css", import.meta.url);
 
@@ -92,7 +95,10 @@ export class PromptList extends RtElement {
     const wave = make("button", { type: "button", class: "rt-wave" });
     pin.addEventListener("click", () => this.#toggle(slot, this.#pinned, this.#waved));
     wave.addEventListener("click", () => this.#toggle(slot, this.#waved, this.#pinned));
-    return make("li", {}, make("details", {}, make("summary"), make("ul", { class: "rt-reasons" })), make("div", { class: "rt-acts" }, pin, wave));
+    const behind = make("div", { class: "rt-behind", tabindex: "0", role: "region", "aria-label": "The rally that shows it" });
+    const details = make("details", {}, make("summary"), make("ul", { class: "rt-reasons" }), behind);
+    details.addEventListener("toggle", () => showMeant(behind));
+    return make("li", {}, details, make("div", { class: "rt-acts" }, pin, wave));
   }
 
   /**
@@ -130,9 +136,10 @@ function slotOf(reading) {
 function updatePrompt(node, reading, view, { isPinned, isWaved }) {
   const summary = node.querySelector("summary");
   const reasons = node.querySelector("ul");
+  const behind = node.querySelector(".rt-behind");
   const pin = node.querySelector(".rt-pin");
   const wave = node.querySelector(".rt-wave");
-  if (summary === null || reasons === null || pin === null || wave === null) return;
+  if (summary === null || reasons === null || !(behind instanceof HTMLElement) || pin === null || wave === null) return;
   const text = valueWords(reading.value);
   setText(summary, text);
   setAttribute(node, "data-waved", isWaved ? "" : null);
@@ -141,6 +148,45 @@ function updatePrompt(node, reading, view, { isPinned, isWaved }) {
   setAttribute(pin, "aria-label", `${isPinned ? "Unpin" : "Pin"}: ${text}`);
   setAttribute(wave, "aria-label", `${isWaved ? "Keep" : "Away"}: ${text}`);
   drawReasons(reasons, view, reading.why);
+  const told = new Map(ralliesBehind(view, reading.why).map((one) => [String(one.rally.number), one]));
+  keyedChildren(behind, [...told.keys()], () => new Behind(), (one, number) => {
+    const { rally, meant } = /** @type {{ rally: OneRally, meant: Set<number> }} */ (told.get(number));
+    one.show(rally, view, meant);
+  });
+  behind.hidden = told.size === 0;
 }
+
+/**
+ * A long rally opens at the shot it is told for.
+ * @param {HTMLElement} behind
+ */
+function showMeant(behind) {
+  const shot = behind.querySelector("[data-meant]");
+  if (shot === null) return;
+  const below = shot.getBoundingClientRect().bottom - behind.getBoundingClientRect().bottom;
+  if (below > 0) behind.scrollTop += below;
+}
+
+/** The rally that shows a line. */
+class Behind extends HTMLElement {
+  #title = make("p", { class: "rt-title" });
+  #told = new ToldRally();
+
+  connectedCallback() {
+    if (this.childElementCount === 0) this.append(this.#title, this.#told.ribbon, this.#told.shots);
+  }
+
+  /**
+   * @param {OneRally} rally
+   * @param {View} view
+   * @param {ReadonlySet<number>} meant
+   */
+  show(rally, { match }, meant) {
+    setText(this.#title, rallyTitle(rally, match));
+    this.#told.show(rally, match, meant);
+  }
+}
+
+customElements.define("rt-prompt-rally", Behind);
 
 customElements.define("rt-prompt-list", PromptList);

@@ -21,6 +21,22 @@ export function shotBehind(state, reason) {
 }
 
 /**
+ * The rallies that reasons speak of, newest first, each with the numbers of the
+ * shots meant; a reason may also name how a rally ended.
+ * @param {FeedState} state
+ * @param {readonly Reason[]} reasons
+ * @returns {{ rally: OneRally, meant: Set<number> }[]}
+ */
+export function ralliesBehind(state, reasons) {
+  if (state.rally === null) return [];
+  return [state.rally, ...state.rally.earlier].flatMap((rally) => {
+    const found = reasons.map((reason) => shotBehind(state, reason)).filter((one) => one?.rally === rally);
+    const isNamed = found.length > 0 || reasons.some((reason) => rally.end?.entry === reason.entry);
+    return isNamed ? [{ rally, meant: new Set(found.map((one) => /** @type {{ shot: ShotView }} */ (one).shot.n)) }] : [];
+  });
+}
+
+/**
  * A reason may name the entry of a cue, which is no shot. The shot it was read
  * at still lists the same reason; a ball that sat up for the other team is the
  * one before it, everything else is about that shot itself.

@@ -7,7 +7,7 @@ import { seeText, useStage } from "../support/stage.js";
 import { HEADER, held, initiative, reading, reason, shot, snapshot, update } from "../support/states.js";
 
 const BOOTH = "/courts/1/booth";
-const TABLET = { viewport: { width: 1280, height: 800 } };
+const TABLET = { viewport: { width: 1280, height: 800 }, hasTouch: true };
 const stage = useStage();
 
 const prompt = (slot, seq, text) => reading("prompt", null, { type: "text", text }, { slot, seq, why: [reason("air", "a", "r12s3")] });
@@ -114,6 +114,32 @@ test("an_open_prompt_with_the_focus_stays_open_and_in_place", () =>
     await seeText(page, "rt-prompt-list summary", "three");
     assert.equal(await page.locator("rt-prompt-list details[open]").count(), 1);
   }));
+
+test("the_evidence_of_a_prompt_opens_its_rallys_ribbon_with_the_shots_in_words", () => {
+  const end = { entry: "r11e", won_by: "a", how: "winner", by: "a" };
+  const shots = [shot(1, "a", "serve", { entry: "r11s1", contact: null }), shot(2, "b", "return", { entry: "r11s2" }), shot(3, "a", "drive", { entry: "r11s3", toward: "b", strength: 1 })];
+  const greeting = withReadings(reading("prompt", null, { type: "text", text: "one" }, { slot: "p1", seq: 50, why: [reason("air", "a", "r11s3"), reason("point", "a", "r11e")] }));
+  greeting.rally = { ...greeting.rally, earlier: [{ number: 11, shots, end }] };
+  return stage.play({ path: BOOTH, greeting, context: TABLET }, async (page, host) => {
+    await seeText(page, "rt-prompt-list", "one");
+    assert.equal(await page.locator("rt-prompt-rally").isVisible(), false, "one tap away");
+    await page.locator("rt-prompt-list summary").tap();
+    await seeText(page, "rt-prompt-rally", "Rally 11: won by Quill / Abara, winner");
+    assert.equal(await page.locator("rt-prompt-rally .rt-mark").count(), 3);
+    const lines = await page.locator("rt-prompt-rally .rt-shots li").allInnerTexts();
+    assert.deepEqual(lines.map((line) => line.replaceAll(/\s+/g, " ")), ["Quill / Abara: serveneutral", "Fenn / Tarrow: returnneutral", "Quill / Abara: driveFenn / Tarrow on offense"]);
+    assert.match(await page.locator("rt-prompt-rally [data-meant]").innerText(), /drive/);
+    const isInSight = () => page.evaluate(() => {
+      const [shot, place] = ["rt-prompt-rally [data-meant]", ".rt-behind"].map((one) => document.querySelector(one).getBoundingClientRect());
+      return shot.top >= place.top && shot.bottom <= place.bottom + 1;
+    });
+    await until(isInSight, "the shot that is meant in sight");
+    const kept = await page.locator("rt-prompt-rally").evaluateHandle((node) => node);
+    host.send(update(42, { rally: { number: 12, shots: [shot(4, "a", "reset")] } }));
+    await seeText(page, "rt-rally-ribbon", "reset");
+    assert.ok(await kept.evaluate((node) => node.isConnected), "it stays as it is while play goes on");
+  });
+});
 
 test("the_last_rallies_open_to_their_shots_in_words", () =>
   stage.play({ path: BOOTH, greeting: held("b"), context: TABLET }, async (page, host) => {
