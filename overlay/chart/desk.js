@@ -97,12 +97,12 @@ export class Desk {
     this.#record(outcome.entries, at, outcome.state, outcome.say ?? "");
   }
 
-  /** Records what no key means, such as the referee's word. @param {Content} content */
-  say(content) {
+  /** Records what no key means, such as the referee's word. @param {Content} content @param {number} [at] ms since 1970 */
+  say(content, at = Date.now()) {
     if (this.view.header === null || STOPPED.has(this.view.line)) return;
     const id = newId();
     const { state } = this.view;
-    this.#record([{ id, ...content }], Date.now(), { ...state, done: [...state.done, id], undone: [] }, "");
+    this.#record([{ id, ...content }], at, { ...state, done: [...state.done, id], undone: [] }, "");
   }
 
   takeOver() {

@@ -4,6 +4,8 @@
 /** @import { MatchHeader, Team } from "../types/messages.js" */
 import { Desk } from "./desk.js";
 import { offer } from "./files.js";
+import { buildFilmKeys, renderFilmKeys } from "./film-keys.js";
+import { Film } from "./film.js";
 import { KeyDesk } from "./key-desk.js";
 import { newId } from "./outbox.js";
 import { Pocket } from "./pocket.js";
@@ -20,6 +22,7 @@ function client() {
 }
 
 buildPad(part(".pad"));
+buildFilmKeys(part(".film"));
 const wasm = await fetch(new URL("/chart/pocket.wasm", location.href));
 const url = new URL(`/courts/${court}/intake`, location.href);
 url.protocol = url.protocol === "https:" ? "wss:" : "ws:";
@@ -28,9 +31,20 @@ const desk = new Desk(
   (view) => render(view, keyDesk.keys, keyDesk.layout),
 );
 const keyDesk = new KeyDesk(redraw);
+const film = new Film(part(".picture"), redraw);
 
 function redraw() {
   render(desk.view, keyDesk.keys, keyDesk.layout);
+  for (const selector of [".picture", ".film"]) part(selector).hidden = !film.open;
+  part(".beside").classList.toggle("with-picture", film.open);
+  part(".film-title").textContent = film.title;
+  renderFilmKeys(part(".film"), keyDesk.keys, keyDesk.layout, film.running);
+}
+
+/** @param {string} action */
+function press(action) {
+  if (action.startsWith("film:")) film.press(action.slice("film:".length));
+  else desk.press(action, film.at);
 }
 
 for (const link of document.querySelectorAll("[data-do='practise']")) link.setAttribute("href", `/practice?court=${court}`);
@@ -40,18 +54,21 @@ const dialog = (name) => /** @type {HTMLDialogElement} */ (part(`dialog.${name}`
 /** @param {string} selector */
 const form = (selector) => /** @type {HTMLFormElement} */ (part(selector));
 
+/** Actions that go on while their key is held down. */
+const REPEATED = new Set(["older", "newer", "film:back", "film:on", "film:far_back", "film:far_on", "film:frame_back", "film:frame_on"]);
+
 addEventListener("keydown", (event) => {
   const action = keyDesk.actionOf(event);
   if (action === null || part(".court").hidden) return;
   event.preventDefault();
-  if (!event.repeat || action === "older" || action === "newer") desk.press(action);
+  if (!event.repeat || REPEATED.has(action)) press(action);
 });
 
-part(".pad").addEventListener("click", (event) => {
+part(".court").addEventListener("click", (event) => {
   const button = event.target instanceof Element ? event.target.closest("button") : null;
   const action = button?.dataset["action"];
   if (action === undefined) return;
-  desk.press(action);
+  press(action);
   // A pointer leaves no focus behind that would swallow the next space bar.
   if (event.detail > 0) button?.blur();
 });
@@ -66,6 +83,7 @@ const DO = {
   save: saveChart,
   "fix-score": () => dialog("referee").showModal(),
   keys: () => keyDesk.show(),
+  film: () => film.choose(),
   new: () => {
     if (!confirm("Leave this match? Its chart stays with the host; what waits is saved as a file.")) return;
     saveWhatWaits();
@@ -129,10 +147,10 @@ dialog("referee").addEventListener("close", () => {
   if (word === "score_fix") {
     const points = { a: Number(data.get("a")), b: Number(data.get("b")) };
     const server = desk.view.answer?.score.server === null ? {} : { server: Number(data.get("server")) };
-    desk.say({ kind: "score_fix", points, serving: data.get("serving"), ...server });
-  } else if (word === "penalty" || word === "retire") desk.say({ kind: word, team });
-  else if (word === "lineup0" || word === "lineup1") desk.say({ kind: "lineup", team, starting_server: word === "lineup0" ? 0 : 1 });
-  else if (word === "medical") desk.say({ kind: "time_out", team, medical: true });
+    desk.say({ kind: "score_fix", points, serving: data.get("serving"), ...server }, film.at);
+  } else if (word === "penalty" || word === "retire") desk.say({ kind: word, team }, film.at);
+  else if (word === "lineup0" || word === "lineup1") desk.say({ kind: "lineup", team, starting_server: word === "lineup0" ? 0 : 1 }, film.at);
+  else if (word === "medical") desk.say({ kind: "time_out", team, medical: true }, film.at);
 });
 
 addEventListener("beforeunload", (event) => {

@@ -1,0 +1,35 @@
+// A video's place as a time of day, and back to words. Pure.
+
+/** Pictures a second where the browser does not tell. */
+export const USUAL_PICTURE = 1 / 30;
+
+/**
+ * When a recording began, as far as the file tells: a camera writes the file's time
+ * when it stops. Copies often carry the time of copying, so it can be changed.
+ * @param {number} modified ms since 1970, of the file @param {number} duration seconds @returns {number} ms since 1970, a whole second
+ */
+export const likelyBeginning = (modified, duration) => Math.floor((modified - (Number.isFinite(duration) ? duration * 1000 : 0)) / 1000) * 1000;
+
+/** @param {number} began ms since 1970 @param {number} place seconds into the video @returns {number} ms since 1970 */
+export const timeAt = (began, place) => began + Math.round(place * 1000);
+
+/** @param {number} place seconds @returns {string} `1:02:03.4` */
+export function placeWords(place) {
+  const tenths = Math.max(0, Math.floor(place * 10 + 1e-6));
+  const [hours, minutes, seconds] = [Math.floor(tenths / 36_000), Math.floor(tenths / 600) % 60, (tenths % 600) / 10];
+  const small = `${seconds < 10 ? "0" : ""}${seconds.toFixed(1)}`;
+  return hours > 0 ? `${hours}:${String(minutes).padStart(2, "0")}:${small}` : `${minutes}:${small}`;
+}
+
+/** @param {number} time ms since 1970 @returns {string} for a field of date and time, in this laptop's own zone */
+export function fieldFrom(time) {
+  const date = new Date(time);
+  const two = (/** @type {number} */ number) => String(number).padStart(2, "0");
+  return `${date.getFullYear()}-${two(date.getMonth() + 1)}-${two(date.getDate())}T${two(date.getHours())}:${two(date.getMinutes())}:${two(date.getSeconds())}`;
+}
+
+/** @param {string} field @returns {number | null} ms since 1970; null where it is no time */
+export function timeFrom(field) {
+  const time = new Date(field).getTime();
+  return field === "" || Number.isNaN(time) ? null : time;
+}

@@ -1,0 +1,27 @@
+// A video's time as a time of day.
+import assert from "node:assert/strict";
+import test from "node:test";
+import { fieldFrom, likelyBeginning, placeWords, timeAt, timeFrom } from "../../chart/film-time.js";
+
+const NOON = Date.UTC(2026, 4, 9, 12, 0, 0, 700);
+
+test("a recording began its length before its file was written, to the second", () => {
+  // 90.25 s before 12:00:00.7 is 11:58:30.45.
+  assert.equal(likelyBeginning(NOON, 90.25), Date.UTC(2026, 4, 9, 11, 58, 30));
+  assert.equal(likelyBeginning(NOON, Infinity), Date.UTC(2026, 4, 9, 12));
+});
+
+test("what is shown took place so long after the beginning, to the millisecond", () => {
+  assert.equal(timeAt(NOON, 61.0334), NOON + 61_033);
+});
+
+test("a place is told in minutes and tenths, with hours only where there are any", () => {
+  assert.deepEqual([0, 9.96, 61.25, 3600, 3723.4].map(placeWords), ["0:00.0", "0:09.9", "1:01.2", "1:00:00.0", "1:02:03.4"]);
+});
+
+test("the field of date and time is read as it was written", () => {
+  const second = Math.floor(NOON / 1000) * 1000;
+  assert.equal(timeFrom(fieldFrom(second)), second);
+  assert.equal(timeFrom(""), null);
+  assert.equal(timeFrom("yesterday"), null);
+});
