@@ -5,6 +5,7 @@
 /** @import { Keys } from "./keys.js" */
 import { make } from "../shared/dom.js";
 import { offer } from "./files.js";
+import { KeyCard } from "./key-card.js";
 import { SCHEME, actionFor, defaultKeys, keepKeys, keysText, parseKeys, readKeys, remap } from "./keys.js";
 
 export class KeyDesk {
@@ -13,6 +14,7 @@ export class KeyDesk {
   /** The browser's own map of the keyboard, where it tells. @type {ReadonlyMap<string, string> | null} */
   layout = null;
   #redraw;
+  #card = new KeyCard(document.body);
   #dialog;
   #words = make("p", { class: "keys-words", role: "status" });
   /** The action whose new key is awaited. @type {string | null} */
@@ -21,6 +23,7 @@ export class KeyDesk {
   /** @param {() => void} redraw called when other keys are in use */
   constructor(redraw) {
     this.#redraw = redraw;
+    this.#card.show(this.keys, this.layout);
     this.#dialog = make("dialog", { class: "keys", "aria-label": "Keys" }, this.#form());
     // The button that opened it would take the next space bar for itself.
     this.#dialog.addEventListener("close", leaveFocus);
@@ -60,6 +63,11 @@ export class KeyDesk {
   #choose(keys) {
     this.keys = keys;
     keepKeys(keys);
+    this.#changed();
+  }
+
+  #changed() {
+    this.#card.show(this.keys, this.layout);
     this.#redraw();
   }
 
@@ -106,7 +114,7 @@ export class KeyDesk {
     const { keyboard } = /** @type {{ keyboard?: { getLayoutMap(): Promise<ReadonlyMap<string, string>> } }} */ (navigator);
     void keyboard?.getLayoutMap().then((map) => {
       this.layout = map;
-      this.#redraw();
+      this.#changed();
     }, (error) => console.info(`this browser does not tell its keyboard: ${String(error)}`));
   }
 }
