@@ -12,6 +12,9 @@ use crate::{arrows, licences};
 const LINES_LIMIT: usize = 600;
 /// The largest file that belongs into the history, in bytes.
 const BYTES_LIMIT: u64 = 400 * 1024;
+/// Libraries as others published them: their licence and size are looked at, not
+/// their form.
+const AS_PUBLISHED: &str = "overlay/vendor";
 /// What may stand at the top.
 const TOP: &[&str] = &[
     "Cargo.toml",
@@ -81,7 +84,8 @@ fn look_at(root: &Path, file: &Path) -> anyhow::Result<Vec<String>> {
         ));
     }
     let ending = file.extension().unwrap_or_default().to_string_lossy();
-    if !["rs", "js", "mjs", "css", "html", "wit", "ts"].contains(&&*ending) {
+    let written_here = !file.starts_with(AS_PUBLISHED);
+    if !written_here || !["rs", "js", "mjs", "css", "html", "wit", "ts"].contains(&&*ending) {
         return Ok(found);
     }
     let text = fs::read_to_string(&path).with_context(|| format!("could not read `{name}`"))?;
