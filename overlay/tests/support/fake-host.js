@@ -30,6 +30,8 @@ export class FakeHost {
   /** Whether a page that asks for a beat gets one. */
   answersBeats = true;
   courts = { courts: [{ court: "1", match: { id: "m", title: "A match" } }, { court: "2", match: null }] };
+  /** Answers what the desk asks; null: there is no desk. */
+  desk = null;
   #http;
   #sockets = new Set();
 
@@ -88,6 +90,7 @@ export class FakeHost {
       response.end(JSON.stringify(this.courts));
       return;
     }
+    if (this.desk !== null && (await this.desk.answer(request, response))) return;
     const file = fileOf(pathname);
     // Recordings are kept packed.
     if (file?.endsWith(".jsonl") && (await stat(`${file}.gz`).catch(() => null)) !== null) {
@@ -110,6 +113,7 @@ export class FakeHost {
 /** @param {string} pathname */
 function fileOf(pathname) {
   if (pathname === "/") return join(OVERLAY, "index/index.html");
+  if (pathname === "/desk") return join(OVERLAY, "desk/index.html");
   const page = /^\/courts\/[^/]+\/(graphic|booth)$/.exec(pathname)?.[1];
   if (page !== undefined) return join(OVERLAY, page, "index.html");
   // The tree stands at the root, as at the host, and below a folder, as at any

@@ -18,12 +18,13 @@ export function useStage() {
   /**
    * Opens `path` (null: a blank page of no origin) on a fresh host that greets with `greeting`, runs `scene`,
    * and fails if the page threw.
-   * @param {{ path: string | null, greeting?: unknown, context?: object, prepare?: (page: any) => Promise<void> }} setting
+   * @param {{ path: string | null, greeting?: unknown, desk?: object | null, context?: object, prepare?: (page: any) => Promise<void> }} setting
    * @param {(page: import("playwright-core").Page, host: FakeHost) => Promise<void>} scene
    */
-  stage.play = async ({ path, greeting = null, context = {}, prepare }, scene) => {
+  stage.play = async ({ path, greeting = null, desk = null, context = {}, prepare }, scene) => {
     const host = await FakeHost.start();
     host.greeting = greeting;
+    host.desk = desk;
     const { page, errors, close } = await openPage(stage.browser, context);
     try {
       await prepare?.(page);

@@ -5,7 +5,7 @@ import { readFileSync, readdirSync } from "node:fs";
 import { test } from "node:test";
 
 const ROOT = new URL("../../", import.meta.url);
-const FOLDERS = ["graphic", "booth", "index", "shared", "elements"];
+const FOLDERS = ["graphic", "booth", "index", "shared", "elements", "desk"];
 const files = FOLDERS.flatMap((folder) => readdirSync(new URL(`${folder}/`, ROOT)).map((name) => `${folder}/${name}`));
 const read = (file) => readFileSync(new URL(file, ROOT), "utf8");
 

@@ -1,0 +1,57 @@
+// The graphic's options as they are clicked together, and the query they become.
+// Pure. Only what differs from the graphic's own defaults goes into the link.
+
+import { ANCHORS, PIECES, THEMES } from "../shared/options.js";
+
+/** Where a piece stands if nobody says otherwise; `""` in the form. */
+export const OWN_PLACE = "";
+
+/** @typedef {(typeof PIECES)[number]} Piece */
+/**
+ * @typedef {object} Composition
+ * @property {Piece[]} pieces
+ * @property {Partial<Record<Piece, string>>} at
+ * @property {string} theme
+ * @property {number} scale
+ * @property {boolean} still
+ * @property {number} delayMs
+ */
+
+/** Pieces that need no further word; `show` needs the name of an indicator. */
+export const CHOICES = /** @type {const} */ ([
+  { piece: "score", label: "Score" },
+  { piece: "moment", label: "Moments (out of pressure, game point)" },
+  { piece: "tide", label: "Tide line (who is on offense, and why)" },
+  { piece: "ribbon", label: "Rally ribbon (shot by shot)" },
+]);
+
+/** @returns {Composition} */
+export function freshComposition() {
+  return { pieces: CHOICES.map(({ piece }) => piece), at: {}, theme: "dark", scale: 1, still: false, delayMs: 0 };
+}
+
+/**
+ * @param {Composition} composition
+ * @returns {Record<string, string>} options of the graphic's address
+ */
+export function optionsOf(composition) {
+  /** @type {Record<string, string>} */
+  const options = {};
+  const pieces = CHOICES.map(({ piece }) => piece).filter((piece) => composition.pieces.includes(piece));
+  if (pieces.length < CHOICES.length) options["pieces"] = pieces.join(",");
+  const at = pieces.flatMap((piece) => {
+    const place = composition.at[piece] ?? OWN_PLACE;
+    return ANCHORS.some((anchor) => anchor === place) ? [`${piece}:${place}`] : [];
+  });
+  if (at.length > 0) options["at"] = at.join(",");
+  if (composition.theme !== "dark" && THEMES.some((theme) => theme === composition.theme)) options["theme"] = composition.theme;
+  if (composition.scale !== 1) options["scale"] = String(composition.scale);
+  if (composition.still) options["motion"] = "off";
+  if (composition.delayMs > 0) options["delay"] = delayText(composition.delayMs);
+  return options;
+}
+
+/** @param {number} ms */
+export function delayText(ms) {
+  return ms % 100 === 0 ? `${ms / 1000}s` : `${ms}ms`;
+}

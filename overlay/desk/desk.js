@@ -1,0 +1,118 @@
+// What the desk page knows and does: asks the host each second, tells every room,
+// runs what somebody chose and says what came of it, with its undo. Draws nothing.
+
+/** @import { DeskView } from "../types/desk.js" */
+import { DeskHost, Refused } from "./host.js";
+
+/** How often the host is asked, ms; after a failure twice as long each time, up to the longest. */
+const EVERY_MS = 1000;
+const LONGEST_MS = 8000;
+/** Plugins change seldom. */
+const PLUGINS_EVERY = 3;
+
+/** @typedef {{ label: string, run: () => Promise<unknown>, said: string }} Undo */
+/** @typedef {(sentence: string, undo: Undo | null, bad: boolean) => void} Say */
+
+export class Desk {
+  /** @type {DeskView} */
+  view = { host: null, links: null, plugins: null, trouble: "", clockMs: 0 };
+  #say;
+  /** @type {((view: DeskView) => void)[]} */
+  #draws = [];
+  #pause = EVERY_MS;
+  #round = 0;
+
+  /** @param {DeskHost} host @param {Say} say */
+  constructor(host, say) {
+    this.host = host;
+    this.#say = say;
+  }
+
+  /** @param {(view: DeskView) => void} draw */
+  onChange(draw) {
+    this.#draws.push(draw);
+  }
+
+  async start() {
+    for (;;) {
+      await this.look();
+      await new Promise((resolve) => setTimeout(resolve, this.#pause));
+    }
+  }
+
+  /** Asks the host how things are, now. */
+  async look() {
+    const asked = Date.now();
+    try {
+      const state = await this.host.state();
+      if (state !== null) {
+        // Half of the way there and back is the best guess at when the host looked at its clock.
+        this.view.clockMs = Date.parse(state.now) - (asked + Date.now()) / 2;
+        this.view.host = state;
+      }
+      if (this.#round % PLUGINS_EVERY === 0) this.view.plugins = await this.host.plugins();
+      if (this.view.links === null) this.view.links = await this.host.links();
+      this.#round += 1;
+      this.#pause = EVERY_MS;
+      this.view.trouble = "";
+    } catch (error) {
+      this.#pause = Math.min(LONGEST_MS, this.#pause * 2);
+      this.view.trouble = sentenceOf(error);
+      // After a break anything may be different.
+      this.#round = 0;
+      this.view.links = null;
+    }
+    this.draw();
+  }
+
+  draw() {
+    for (const draw of this.#draws) draw(this.view);
+  }
+
+  /**
+   * Does something, looks at what came of it, and says so. Never throws.
+   * @param {() => Promise<unknown>} act
+   * @param {string} said
+   * @param {Undo | null} [undo]
+   * @returns {Promise<boolean>} whether it was done
+   */
+  async act(act, said, undo = null) {
+    try {
+      await act();
+    } catch (error) {
+      this.#say(sentenceOf(error), null, true);
+      return false;
+    }
+    this.#round = 0;
+    await this.look();
+    this.#say(said, undo, false);
+    return true;
+  }
+
+  /** @param {string} sentence */
+  tell(sentence) {
+    this.#say(sentence, null, false);
+  }
+
+  /** @param {unknown} error */
+  fail(error) {
+    this.#say(sentenceOf(error), null, true);
+  }
+
+  /** @param {string} id */
+  match(id) {
+    return this.view.host?.matches.find((one) => one.id === id) ?? null;
+  }
+
+  /** @param {string} name */
+  court(name) {
+    return this.view.host?.courts.find((one) => one.court === name) ?? null;
+  }
+}
+
+/** @param {unknown} error */
+export function sentenceOf(error) {
+  if (error instanceof Refused) return error.message;
+  console.error(error);
+  return `Something in this page went wrong: ${error instanceof Error ? error.message : String(error)}`;
+}

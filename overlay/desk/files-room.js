@@ -1,0 +1,86 @@
+// The room of files and keys: text files for streaming programs, and new keys
+// where a link has got into wrong hands.
+
+/** @import { DeskView, Role } from "../types/desk.js" */
+/** @import { Desk } from "./desk.js" */
+import { make, setText } from "../shared/dom.js";
+import { ask, button, draft, field, input } from "./controls.js";
+
+const ROLES = /** @type {const} */ ([
+  ["charter", "charting laptops"], ["booth", "booth pages"], ["viewer", "graphics and what only looks on"], ["desk", "this desk, opened from other machines"],
+]);
+
+export class FilesRoom {
+  #desk;
+  #draft = draft("text-files");
+  #folder = field("Folder", input({ spellcheck: "false" }), "A folder of this machine that exists, such as /home/me/stream or C:\\stream");
+  #form = make("form", { novalidate: "" });
+  #state = make("p", { role: "status" });
+  #stop = button("Stop writing", () => this.#write(null));
+  #reach = make("p", {});
+  #keys = make("ul", { class: "keys" });
+  #filled = false;
+  node;
+
+  /** @param {Desk} desk */
+  constructor(desk) {
+    this.#desk = desk;
+    this.#form.append(this.#folder.node, make("div", { class: "row" }, make("button", { class: "chief" }, "Write there"), this.#stop));
+    this.#form.addEventListener("submit", (event) => {
+      event.preventDefault();
+      void this.#choose();
+    });
+    this.#folder.control.addEventListener("input", () => this.#draft.keep(this.#folder.control.value));
+    this.#keys.append(...ROLES.map(([role, whose]) => make("li", {}, make("span", {}, `Links of ${whose}`),
+      button(`New key for ${whose}`, () => this.#newKey(role, whose)))));
+    this.node = make("div", { class: "split" },
+      make("section", { class: "card", "aria-label": "Text files" }, make("h2", {}, "Text files for streaming programs"),
+        make("p", {}, "For a text source that reads a file. In the folder each court gets a folder of its own name with:"),
+        make("ul", {}, make("li", {}, "score.txt: the call and both teams"), make("li", {}, "state.txt: who is on offense, or that nobody is"), make("li", {}, "names.txt: title and names")),
+        make("p", { class: "quiet" }, "They are written whole, within a tenth of a second of a change, and only when something changes."),
+        this.#form, this.#state),
+      make("section", { class: "card", "aria-label": "Keys" }, make("h2", {}, "Keys"), this.#reach,
+        make("p", {}, "Links for other machines hold a key. If one has got into wrong hands, make a new key: the old links stop working at once."), this.#keys));
+  }
+
+  /** @param {DeskView} view */
+  draw({ host, links }) {
+    if (host === null) return;
+    const { folder, problem } = host.text_files;
+    if (!this.#filled) {
+      this.#filled = true;
+      this.#folder.control.value = this.#draft.read() ?? folder ?? "";
+    }
+    this.#stop.hidden = folder === null;
+    setText(this.#state, folder === null ? "Nothing is written." : problem === null ? `Writing to ${folder}.` : `Cannot write to ${folder}: ${problem}`);
+    if (links === null) return;
+    setText(this.#reach, links.reachable ? `Other machines reach this host at ${links.addresses.join(" or ")}.` : `Only this machine reaches the host. ${links.hint ?? ""}`);
+  }
+
+  async #choose() {
+    const folder = this.#folder.control.value.trim();
+    this.#folder.blame(folder === "" ? "Name a folder first." : "");
+    if (folder === "") this.#folder.control.focus();
+    else if (await this.#write(folder)) this.#draft.keep(null);
+  }
+
+  /** @param {string | null} folder */
+  #write(folder) {
+    const before = this.#desk.view.host?.text_files.folder ?? null;
+    const { host } = this.#desk;
+    return this.#desk.act(() => host.writeTextFiles(folder), folder === null ? "Nothing is written any more; the files stay as they are." : `Writing to ${folder}.`, {
+      label: "Undo", said: before === null ? "Nothing is written." : `Writing to ${before} again.`, run: () => host.writeTextFiles(before),
+    });
+  }
+
+  /** @param {Role} role @param {string} whose */
+  async #newKey(role, whose) {
+    const words = role === "desk"
+      ? "Every desk opened from another machine has to be opened anew with its new link. This cannot be undone."
+      : `All links of ${whose} handed out so far stop working, also where a match is on. Hand out the new ones right after. This cannot be undone.`;
+    if ((await ask({ title: `A new key for ${whose}?`, words, answers: [{ value: "yes", label: "Make a new key" }] })) === "") return;
+    await this.#desk.act(async () => {
+      this.#desk.view.links = await this.#desk.host.newKey(role);
+    }, "The key is new: hand out the links again.");
+  }
+}

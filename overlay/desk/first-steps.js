@@ -1,0 +1,111 @@
+// The first match, step by step: plan it, hand out the charting link, put the
+// graphic into the streaming program. Done when the first entry arrives.
+
+/** @import { DeskView } from "../types/desk.js" */
+/** @import { Desk } from "./desk.js" */
+import { make, setAttribute, setText } from "../shared/dom.js";
+import { pageLink } from "./addresses.js";
+import { HandedLink, button } from "./controls.js";
+import { MatchForm } from "./match-form.js";
+import { charterWords, versus } from "./telling.js";
+
+/** Courtside and at home alike: what a cable does. */
+export const CABLE_CAUTION = "Keep the laptop, its stand and cables out of the players' way and at a safe distance; tape cables down.";
+export const FLASH_CAUTION = "The graphic does not flash, and its motion can be switched off in the room Graphic; keep it that way in styles of your own, flashing light can harm viewers.";
+
+export class FirstSteps {
+  #desk;
+  #form;
+  #chart;
+  #graphic;
+  #booth;
+  #steps;
+  #reach = make("p", { class: "advice" });
+  #who = make("p", { role: "status", class: "who" });
+  #planned = make("p", { class: "done" });
+  #done = make("p", { role: "status", class: "done" });
+  #close = button("Close these steps", () => this.#leave(), { class: "chief" });
+  #left = false;
+  #shown = false;
+  node;
+
+  /** @param {Desk} desk */
+  constructor(desk) {
+    this.#desk = desk;
+    this.#form = new MatchForm({ name: "first", label: "Put this match on its court", save: (header) => this.#begin(header) });
+    this.#chart = new HandedLink("charting page", desk, "code");
+    this.#graphic = new HandedLink("graphic", desk, "plain");
+    this.#booth = new HandedLink("booth page", desk, "code");
+    this.#steps = {
+      match: make("li", {}, make("h3", {}, "Who plays?"), this.#planned, this.#form.node),
+      chart: make("li", {}, make("h3", {}, "The charter's laptop"),
+        make("p", {}, "A volunteer at the court records what happens with one key a shot. Connect that laptop to the same Wi-Fi as this one and open this link in its browser: type it, or scan the code. To chart on this machine, press Open."),
+        this.#chart.node, this.#reach, this.#who, make("p", { class: "caution" }, CABLE_CAUTION)),
+      graphic: make("li", {}, make("h3", {}, "The picture"),
+        make("p", {}, "In your streaming program, add a browser source 1920 wide and 1080 high with this address, above the camera. Its background is transparent."),
+        this.#graphic.node, make("p", {}, "The commentator opens this one, on a tablet or laptop:"), this.#booth.node, make("p", { class: "caution" }, FLASH_CAUTION)),
+    };
+    this.node = make("section", { class: "first", "aria-label": "First steps" },
+      make("h2", {}, "Your first match"), make("p", { class: "quiet lead" }, "Three steps, and the graphic runs."),
+      make("ol", {}, this.#steps.match, this.#steps.chart, this.#steps.graphic), this.#done, make("div", { class: "row" }, this.#close));
+    this.node.hidden = true;
+  }
+
+  /** @param {DeskView} view */
+  draw({ host, links }) {
+    if (host === null || this.#left) return;
+    const begun = host.courts.some(({ entries }) => entries > 0) || host.matches.some(({ entries }) => entries > 0);
+    if (!this.#shown && begun) return;
+    const first = !this.#shown;
+    this.#shown = true;
+    this.node.hidden = false;
+    const on = host.courts.find(({ match }) => match !== null) ?? null;
+    const match = on === null ? null : (host.matches.find(({ id }) => id === on.match) ?? null);
+    this.#form.node.hidden = match !== null;
+    setText(this.#planned, match === null || on === null ? "" : `${versus(match.header)} is on court ${on.court}.`);
+    const court = on?.court ?? host.courts[0]?.court ?? "1";
+    for (const [name, step] of Object.entries(this.#steps)) {
+      const now = begun ? "" : match === null ? "match" : "chart";
+      setAttribute(step, "aria-current", name === now ? "step" : null);
+    }
+    const own = this.#desk.host;
+    this.#chart.show(pageLink({ court, page: "chart", where: "other", links, own }), pageLink({ court, page: "chart", where: "this", links, own }));
+    this.#booth.show(pageLink({ court, page: "booth", where: "other", links, own }), pageLink({ court, page: "booth", where: "this", links, own }));
+    this.#graphic.show(pageLink({ court, page: "graphic", where: "this", links, own }));
+    setText(this.#reach, reachWords(links));
+    setText(this.#who, on === null ? "" : on.charters.length === 0 ? "No laptop has opened it yet." : on.charters.map(charterWords).join(". ") + ".");
+    setText(this.#done, begun ? "The first entry has arrived: charter, host and graphic are connected. Everything works." : "");
+    setText(this.#close, begun ? "Close these steps" : "I know the way, close these steps");
+    if (first && match === null && document.activeElement === document.body) this.#form.focus();
+  }
+
+  #leave() {
+    this.#left = true;
+    this.node.hidden = true;
+    document.querySelector("main")?.focus();
+  }
+
+  /** @param {Parameters<Desk["host"]["addMatch"]>[0]} header */
+  #begin(header) {
+    const court = /** @type {{ court: string }} */ (header).court;
+    let id = "";
+    return this.#desk.act(async () => {
+      if (id === "") id = (await this.#desk.host.addMatch(header, null)).id;
+      await this.#desk.host.putOn(court, id, false);
+      this.#steps.chart.querySelector("button")?.focus();
+    }, `The match is on court ${court}. Now the charter's laptop.`, {
+      label: "Undo: take it off and remove it", said: "The match is removed.",
+      run: async () => {
+        await this.#desk.host.takeOff(court);
+        await this.#desk.host.removeMatch(id);
+      },
+    });
+  }
+}
+
+/** @param {DeskView["links"]} links */
+export function reachWords(links) {
+  if (links === null) return "";
+  if (links.reachable) return "If it does not open: are both in the same Wi-Fi, and does this machine's firewall let Rallytide in?";
+  return `For now only this machine can open it. ${links.hint ?? "Start Rallytide with `--listen 0.0.0.0:7447` to let other machines in, in a network you trust."}`;
+}

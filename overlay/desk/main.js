@@ -1,0 +1,82 @@
+// The desk page: wires the rooms to what the host says, the address to the room
+// that is shown, and what happens to the line that says so.
+
+/** @import { Undo } from "./desk.js" */
+import { make, setAttribute, setText } from "../shared/dom.js";
+import { needStyles, whenStyled } from "../shared/styles.js";
+import { CourtsRoom } from "./courts-room.js";
+import { Desk } from "./desk.js";
+import { FilesRoom } from "./files-room.js";
+import { GraphicRoom } from "./graphic-room.js";
+import { DeskHost } from "./host.js";
+import { MatchesRoom } from "./matches-room.js";
+import { PluginsRoom } from "./plugins-room.js";
+
+needStyles("../shared/theme.css", import.meta.url);
+needStyles("desk.css", import.meta.url);
+needStyles("rooms.css", import.meta.url);
+await whenStyled();
+
+/** @param {string} selector */
+const part = (selector) => /** @type {HTMLElement} */ (document.querySelector(selector));
+const undoButton = part(".notice .undo");
+const closeButton = part(".notice .close");
+/** @type {Undo | null} */
+let undo = null;
+
+/** @param {string} sentence @param {Undo | null} offered @param {boolean} bad */
+function say(sentence, offered, bad) {
+  undo = offered;
+  setText(part(".said"), sentence);
+  undoButton.hidden = offered === null;
+  if (offered !== null) setText(undoButton, offered.label);
+  closeButton.hidden = sentence === "";
+  part(".notice").toggleAttribute("data-bad", bad);
+}
+
+const desk = new Desk(new DeskHost(location.href), say);
+undoButton.addEventListener("click", () => {
+  if (undo !== null) void desk.act(undo.run, undo.said);
+});
+closeButton.addEventListener("click", () => say("", null, false));
+
+const main = part("main");
+main.tabIndex = -1;
+const ROOMS = [
+  { name: "courts", label: "Courts", room: new CourtsRoom(desk) },
+  { name: "matches", label: "Matches", room: new MatchesRoom(desk) },
+  { name: "graphic", label: "Graphic", room: new GraphicRoom(desk) },
+  { name: "plugins", label: "Plugins", room: new PluginsRoom(desk) },
+  { name: "files", label: "Files and keys", room: new FilesRoom(desk) },
+].map((one) => ({ ...one, link: make("a", { href: `#${one.name}` }, one.label) }));
+
+part(".rooms").append(...ROOMS.map(({ link }) => link));
+main.append(...ROOMS.map(({ room }) => room.node));
+
+/** The room of the address. A link without a base would lead to the page's files. */
+function enter() {
+  const asked = location.hash.slice(1);
+  const name = ROOMS.some((one) => one.name === asked) ? asked : "courts";
+  for (const one of ROOMS) {
+    one.room.node.hidden = one.name !== name;
+    setAttribute(one.link, "aria-current", one.name === name ? "page" : null);
+  }
+  document.title = `${ROOMS.find((one) => one.name === name)?.label ?? ""}, desk`;
+  desk.draw();
+}
+for (const { link, name } of ROOMS) {
+  link.addEventListener("click", (event) => {
+    event.preventDefault();
+    location.hash = name;
+  });
+}
+addEventListener("hashchange", enter);
+
+desk.onChange((view) => {
+  const line = part(".line");
+  setText(line, view.trouble !== "" ? `No fresh word from the host. ${view.trouble}` : view.host === null ? "Asking the host" : `Connected, Rallytide ${view.host.version}`);
+  line.toggleAttribute("data-bad", view.trouble !== "");
+  for (const { room } of ROOMS) room.draw(view);
+});
+enter();
+await desk.start();

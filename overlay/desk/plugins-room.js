@@ -1,0 +1,153 @@
+// The room of the plugins: how each is, what it can be told, on and off, and what
+// became of every file that was tried.
+
+/** @import { DeskView, Plugin, PluginReport, Setting, SettingValue } from "../types/desk.js" */
+/** @import { Desk } from "./desk.js" */
+import { keyedChildren, make, setText } from "../shared/dom.js";
+import { button, choice, field, input } from "./controls.js";
+import { settingProblem, settingValue } from "./settings.js";
+import { attemptWords, count, pluginCost, pluginState } from "./telling.js";
+
+/** @typedef {Record<string, SettingValue>} Chosen */
+
+export class PluginsRoom {
+  #desk;
+  #list = make("ul", { class: "plugins" });
+  #attempts = make("ol", { class: "attempts", reversed: "" });
+  #none = make("p", { class: "quiet" }, "No file has been tried since the host started.");
+  #alarm = make("p", { role: "status", class: "trouble" });
+  /** @type {Map<string, PluginCard>} */
+  #cards = new Map();
+  node;
+
+  /** @param {Desk} desk */
+  constructor(desk) {
+    this.#desk = desk;
+    this.node = make("div", {},
+      make("section", { "aria-label": "Plugins" }, make("h2", {}, "Plugins"),
+        make("p", { class: "quiet" }, "Plugins compute what the graphic and the booth page show. One that goes wrong is stopped; the match goes on without its numbers."),
+        this.#alarm, this.#list),
+      make("section", { "aria-label": "Files tried" }, make("h2", {}, "Files that were tried"), this.#none, this.#attempts));
+  }
+
+  /** @param {DeskView} view */
+  draw({ plugins }) {
+    if (plugins === null) return;
+    const byId = new Map(plugins.plugins.map((plugin) => [plugin.id, plugin]));
+    keyedChildren(this.#list, [...byId.keys()], (id) => {
+      const card = new PluginCard(this.#desk, id);
+      this.#cards.set(id, card);
+      return card.node;
+    }, (_node, id) => {
+      const plugin = byId.get(id);
+      if (plugin !== undefined) this.#cards.get(id)?.draw(plugin, plugins);
+    });
+    const stopped = plugins.plugins.filter((plugin) => pluginState(plugin, plugins).state === "stopped");
+    setText(this.#alarm, stopped.length === 0 ? "" : `${count(stopped.length, "plugin")} stopped: ${stopped.map(({ id }) => id).join(", ")}.`);
+    this.#none.hidden = plugins.attempts.length > 0;
+    const words = [...plugins.attempts].sort((one, other) => other.at.localeCompare(one.at)).map((attempt) => `${timeOf(attempt.at)}  ${attemptWords(attempt)}`);
+    if (words.join("\n") !== [...this.#attempts.children].map((one) => one.textContent).join("\n")) {
+      this.#attempts.replaceChildren(...words.map((one) => make("li", {}, one)));
+    }
+  }
+}
+
+/** @param {string} at */
+const timeOf = (at) => new Date(at).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit", second: "2-digit" });
+
+class PluginCard {
+  #desk;
+  #id;
+  #state = make("span", { class: "state" });
+  #about = make("p", {});
+  #cost = make("p", { class: "quiet" });
+  #faults = make("ul", { class: "trouble" });
+  #switch = button("", () => this.#toggle());
+  #settings = make("details", { class: "more" });
+  #built = "";
+  node;
+
+  /** @param {Desk} desk @param {string} id */
+  constructor(desk, id) {
+    this.#desk = desk;
+    this.#id = id;
+    this.node = make("li", { class: "card plugin" },
+      make("header", {}, make("h3", {}, id), this.#state, this.#switch), this.#about, this.#cost, this.#faults, this.#settings);
+  }
+
+  get #plugin() {
+    return this.#desk.view.plugins?.plugins.find(({ id }) => id === this.#id) ?? null;
+  }
+
+  /** @param {Plugin} plugin @param {PluginReport} report */
+  draw(plugin, report) {
+    const { state, words, faults } = pluginState(plugin, report);
+    this.node.dataset["state"] = state;
+    setText(this.#state, words);
+    setText(this.#about, plugin.about);
+    setText(this.#cost, `version ${plugin.version}, ${plugin.built_in ? "comes with Rallytide" : `file ${plugin.file}`}; ${pluginCost(plugin, report)}; provides ${plugin.provides.join(", ")}`);
+    if (faults.join("\n") !== [...this.#faults.children].map((one) => one.textContent).join("\n")) {
+      this.#faults.replaceChildren(...faults.map((fault) => make("li", {}, fault)));
+    }
+    setText(this.#switch, plugin.on ? `Switch ${this.#id} off` : `Switch ${this.#id} on`);
+    this.#drawSettings(plugin);
+  }
+
+  #toggle() {
+    const plugin = this.#plugin;
+    if (plugin === null) return;
+    const { host } = this.#desk;
+    const { id, on, provides } = plugin;
+    const words = on ? `${id} is off: ${provides.join(", ")} are shown nowhere, and what reads them waits.` : `${id} is on.`;
+    return this.#desk.act(() => host.switchPlugin(id, !on), words, {
+      label: "Undo", said: on ? `${id} is on again.` : `${id} is off again.`, run: () => host.switchPlugin(id, on),
+    });
+  }
+
+  /** The form is built anew only where another value is in force, so that typing is left alone. @param {Plugin} plugin */
+  #drawSettings(plugin) {
+    this.#settings.hidden = plugin.settings.length === 0;
+    const now = JSON.stringify([plugin.settings, plugin.chosen]);
+    if (now === this.#built) return;
+    this.#built = now;
+    const chosen = plugin.chosen ?? {};
+    const fields = plugin.settings.map((setting) => ({ setting, ...settingField(setting, chosen[setting.name]) }));
+    const form = make("form", { novalidate: "" }, make("div", { class: "grid" }, ...fields.map(({ node }) => node)),
+      make("div", { class: "row" }, make("button", {}, "Use these"), button("Back to the defaults", () => this.#set({}))));
+    form.addEventListener("submit", (event) => {
+      event.preventDefault();
+      const wrong = fields.filter(({ setting, control, blame }) => {
+        const sentence = settingProblem(setting, control.value);
+        blame(sentence);
+        return sentence !== "";
+      });
+      if (wrong[0] !== undefined) wrong[0].control.focus();
+      else void this.#set(Object.fromEntries(fields.map(({ setting, control }) => [setting.name, settingValue(setting, control.value)])));
+    });
+    this.#settings.replaceChildren(make("summary", {}, count(plugin.settings.length, "setting")), form);
+  }
+
+  /** @param {Chosen} chosen */
+  #set(chosen) {
+    const plugin = this.#plugin;
+    if (plugin === null) return;
+    const before = plugin.chosen ?? {};
+    const { host } = this.#desk;
+    return this.#desk.act(() => host.setPlugin(plugin.id, chosen), `${plugin.id} runs with these settings; the matches have been read again.`, {
+      label: "Undo", said: "The settings are as before.", run: () => host.setPlugin(plugin.id, before),
+    });
+  }
+}
+
+/** @param {Setting} setting @param {SettingValue | undefined} value */
+function settingField(setting, value) {
+  const label = setting.name.replaceAll("_", " ");
+  const standard = setting.type === "choice" ? setting.choices[0] : setting.default;
+  const range = setting.type === "number" || setting.type === "whole" ? `${setting.from} to ${setting.to}, ` : setting.type === "text" ? `${setting.longest} characters at most, ` : "";
+  const said = setting.type === "truth" ? (standard === true ? "yes" : "no") : String(standard);
+  const control = setting.type === "truth" ? choice([["true", "yes"], ["false", "no"]])
+    : setting.type === "choice" ? choice(setting.choices.map((one) => /** @type {const} */ ([one, one])))
+      : input(setting.type === "text" ? {} : { inputmode: "decimal" });
+  control.value = String(value ?? standard);
+  return field(label, control, `${setting.about} (${range}default ${said})`);
+}

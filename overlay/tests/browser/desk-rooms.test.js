@@ -1,0 +1,242 @@
+// The desk's corrections, graphic, plugins, files and keys; and that everybody can
+// use them: axe, keyboard, sizes, what is announced.
+
+import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
+import { createRequire } from "node:module";
+import { test } from "node:test";
+import { until } from "../support/browser.js";
+import { FakeDesk } from "../support/fake-desk.js";
+import { seeText, useStage } from "../support/stage.js";
+import { HEADER, SCORE, held } from "../support/states.js";
+
+const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+const TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"];
+const stage = useStage();
+const LAPTOP = { viewport: { width: 1366, height: 768 } };
+
+const atDesk = (desk, room, scene, more = {}) => stage.play({ path: `/desk${room}`, desk, context: LAPTOP, ...more }, async (page, host) => {
+  await seeText(page, ".line", "Connected");
+  await scene(page, host);
+});
+const said = (page, text) => seeText(page, ".said", text);
+const press = (page, name) => page.getByRole("button", { name }).first().click();
+
+const ENTRIES = [
+  { seq: 41, entry: { id: "e41", at: "t", kind: "rally_end", won_by: "b", how: "net", by: "a" }, state: "original", score: SCORE, rally: 12 },
+  { seq: 40, entry: { id: "e40", at: "t", kind: "shot", team: "a", stroke: "drop", cues: ["attackable"] }, state: "amended", score: SCORE, rally: 12 },
+  { seq: 39, entry: { id: "e39", at: "t", kind: "shot", team: "b", stroke: "return" }, state: "retracted", score: SCORE, rally: 12 },
+];
+function playing() {
+  const desk = new FakeDesk().play("1", { ...HEADER, id: "m1" });
+  desk.entries = ENTRIES;
+  return desk;
+}
+
+async function openCorrections(page) {
+  await press(page, /^Correct …/);
+  await seeText(page, ".entries", "Rally 12: net by Quill / Abara");
+}
+
+test("a_correction_shows_what_it_does_before_it_is_made_and_can_be_taken_back", () => {
+  const desk = playing();
+  return atDesk(desk, "", async (page) => {
+    await openCorrections(page);
+    await press(page, "Rally 12: net by Quill / Abara");
+    assert.equal(await page.getByRole("button", { name: "Let it take effect" }).isVisible(), false);
+    await page.getByLabel("Won by").first().selectOption("a");
+    await seeText(page, ".effect", "Rally 7: Fenn / Tarrow won, 5-3-1 → Quill / Abara won, 4-4-1");
+    await seeText(page, ".effect .after", "Quill / Abara 4, Fenn / Tarrow 4");
+    assert.deepEqual(desk.writes(), ["POST /courts/1/preview"]);
+    await press(page, "Let it take effect");
+    await said(page, "The correction is in");
+    const [{ body }] = desk.asked.filter(({ path }) => path === "/courts/1/entries" ).filter(({ method }) => method === "POST");
+    const { id, at, ...amend } = body.entries[0];
+    assert.deepEqual(amend, { kind: "amend", target: "e41", with: { kind: "rally_end", won_by: "a", how: "net", by: "b" } });
+    assert.match(at, /^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z$/);
+    await press(page, "Undo the correction");
+    await said(page, "The correction is taken back.");
+    const undone = desk.asked.filter(({ path, method }) => path === "/courts/1/entries" && method === "POST").at(-1).body.entries[0];
+    assert.deepEqual([undone.kind, undone.target], ["retract", id]);
+  });
+});
+
+test("what_the_host_refuses_in_the_preview_cannot_be_made", () => {
+  const desk = playing();
+  desk.preview = { ...desk.preview, refused: [{ id: "x", code: "contradiction", message: "`won_by` and `how` do not agree" }] };
+  return atDesk(desk, "", async (page) => {
+    await openCorrections(page);
+    await press(page, "Rally 12: drop, Quill / Abara");
+    await press(page, "Remove it");
+    await seeText(page, ".effect", "This cannot be: `won_by` and `how` do not agree.");
+    assert.equal(await page.getByRole("button", { name: "Let it take effect" }).isVisible(), false);
+  });
+});
+
+for (const [what, act, expected] of [
+  ["a_shot_can_be_another_stroke", async (page) => {
+    await press(page, "Rally 12: drop, Quill / Abara");
+    await page.getByLabel("Stroke").first().selectOption("lob");
+  }, { kind: "amend", target: "e40", with: { kind: "shot", team: "a", stroke: "lob", cues: ["attackable"] } }],
+  ["what_was_removed_can_be_brought_back", async (page) => {
+    await press(page, "Rally 12: return, Fenn / Tarrow");
+    await press(page, "Bring it back");
+  }, { kind: "amend", target: "e39", with: { kind: "shot", team: "b", stroke: "return" } }],
+  ["what_was_missed_can_be_inserted", async (page) => {
+    await press(page, "Rally 12: drop, Quill / Abara");
+    await page.getByText("Something after it was missed").click();
+    await page.getByLabel("Struck by").last().selectOption("b");
+    await page.getByLabel("Stroke").last().selectOption("dink");
+    await press(page, "Insert it after this one");
+  }, { kind: "insert", after: "e40", entry: { kind: "shot", team: "b", stroke: "dink" } }],
+  ["the_referees_word_puts_the_score_right", async (page) => {
+    await press(page, "The referee's word on the score");
+    await page.getByLabel("Points of Quill / Abara").fill("7");
+    await page.getByLabel("Server number").selectOption("2");
+  }, { kind: "score_fix", points: { a: 7, b: 5 }, serving: "b", server: 2, games: { a: 1, b: 0 } }],
+]) {
+  test(what, () => {
+    const desk = playing();
+    return atDesk(desk, "", async (page) => {
+      await openCorrections(page);
+      await act(page);
+      await seeText(page, ".effect", "What it does");
+      const { id: _id, at: _at, ...entry } = desk.asked.filter(({ path }) => path.endsWith("/preview")).at(-1).body.entries[0];
+      assert.deepEqual(entry, expected);
+    });
+  });
+}
+
+test("the_graphic_is_composed_by_clicking_and_the_preview_follows", () =>
+  atDesk(playing(), "#graphic", async (page, host) => {
+    await until(async () => (await page.frameLocator("iframe").locator("rt-score-plate").innerText().catch(() => "")).includes("Quill"), "the preview to show the court");
+    await page.getByLabel("Rally ribbon").first().uncheck();
+    await page.getByLabel("Look").and(page.locator("select")).selectOption("light");
+    await page.getByLabel("Place of: Score").selectOption("bottom-left");
+    await page.getByLabel("Delay in seconds").fill("2,5");
+    const link = `${host.url}/courts/1/graphic?pieces=score,moment,tide&at=score:bottom-left&theme=light&delay=2.5s`;
+    await seeText(page, ".graphic-room .address", link);
+    await until(async () => (await page.locator("iframe").getAttribute("src")) === link, "the preview to follow");
+    await page.reload();
+    await seeText(page, ".graphic-room .address", link);
+    await press(page, "Back to the plain graphic");
+    await seeText(page, ".graphic-room .address", `${host.url}/courts/1/graphic`);
+  }, { greeting: held("a") }));
+
+test("the_delay_is_found_by_watching_the_picture", () => {
+  const desk = playing();
+  return atDesk(desk, "#graphic", async (page) => {
+    await press(page, "I see the rally end now");
+    await seeText(page, ".graphic-room", "No rally end has come from the charter yet");
+    const heard = page.waitForResponse(async (response) => response.url().endsWith("/desk/state") && (await response.text()).includes('"kind":"rally_end"'));
+    desk.court("1").last_entry = { id: "e42", kind: "rally_end", at: "", received: new Date(Date.now() - 20_000).toISOString() };
+    await heard;
+    await until(async () => (await press(page, "I see the rally end now"), (await page.locator(".graphic-room").innerText()).includes("after the host heard of it")), "the tap to find the end");
+    await press(page, /^Use 2\d\.\d s$/);
+    await until(async () => /delay=2\d(\.\d)?s$/.test(await page.locator(".graphic-room .address").innerText()), "the link to hold the delay");
+  });
+});
+
+test("a_plugins_fault_its_settings_and_its_switch_are_at_hand", () => {
+  const desk = playing();
+  return atDesk(desk, "#plugins", async (page) => {
+    await seeText(page, ".plugins", "Stopped on court 1");
+    await seeText(page, ".plugins .trouble", "Court 1: it used up its fuel");
+    await seeText(page, ".attempts", "tempo.wasm: not a plugin this host can run. it imports `clock`");
+    await page.getByText("2 settings").click();
+    await page.getByLabel("least sample").fill("0");
+    await press(page, "Use these");
+    await seeText(page, ".fault", "A whole number from 1 to 100.");
+    assert.deepEqual(desk.writes(), []);
+    await page.getByLabel("least sample").fill("12");
+    await press(page, "Use these");
+    await said(page, "prompts runs with these settings");
+    assert.deepEqual(desk.plugins.plugins[1].chosen, { least_sample: 12, during_rally: true });
+    await press(page, "Switch prompts off");
+    await said(page, "prompts is off");
+    await seeText(page, ".plugins .state", "Off");
+    await press(page, "Undo");
+    await seeText(page, ".plugins", "Switch prompts off");
+  });
+});
+
+test("text_files_and_new_keys", () => {
+  const desk = playing();
+  return atDesk(desk, "#files", async (page) => {
+    await page.getByLabel("Folder").fill("/home/me/stream");
+    await page.keyboard.press("Enter");
+    await said(page, "Writing to /home/me/stream.");
+    await press(page, "New key for charting laptops");
+    await seeText(page, "dialog", "stop working, also where a match is on");
+    await press(page, "Make a new key");
+    await said(page, "The key is new");
+    assert.equal(desk.links.keys.charter, "new-key");
+  });
+});
+
+const SCENES = [
+  ["empty", () => new FakeDesk(), "", async () => {}],
+  ["courts", playing, "", (page) => page.getByText("Links and codes").click()],
+  ["corrections", playing, "", async (page) => {
+    await openCorrections(page);
+    await press(page, "Rally 12: net by Quill / Abara");
+    await page.getByLabel("Won by").first().selectOption("a");
+    await seeText(page, ".effect", "What it does");
+  }],
+  ["matches", playing, "#matches", async (page) => {
+    await page.locator("details").evaluateAll((all) => all.forEach((one) => (one.open = true)));
+    await press(page, "Plan this match");
+    await page.locator(".sheet textarea").fill("team_a,team_b\nHeron,Lantern\n");
+    await press(page, "Look it over");
+    await seeText(page, ".sheet table", "Heron v Lantern");
+  }],
+  ["graphic", playing, "#graphic", async () => {}],
+  ["plugins", playing, "#plugins", (page) => page.getByText("2 settings").click()],
+  ["files", playing, "#files", async () => {}],
+];
+
+for (const [name, desk, room, prepare] of SCENES) {
+  test(`axe_finds_nothing_wrong_with_the_room_${name}`, () =>
+    atDesk(desk(), room, async (page) => {
+      await prepare(page);
+      await page.addScriptTag({ content: AXE });
+      const { violations } = await page.evaluate((tags) => globalThis.axe.run(document, { runOnly: tags, iframes: false }), TAGS);
+      assert.deepEqual(violations.map((one) => ({ id: one.id, at: one.nodes.map((node) => node.html) })), []);
+    }, { greeting: held("a") }));
+}
+
+for (const [name, viewport] of [["a_small_laptop", LAPTOP.viewport], ["a_tablet_upright", { width: 820, height: 1180 }], ["a_phone", { width: 390, height: 844 }]]) {
+  test(`nothing_scrolls_sideways_and_targets_are_large_enough_on_${name}`, () =>
+    atDesk(playing(), "", async (page) => {
+      for (const room of ["courts", "matches", "graphic", "plugins", "files"]) {
+        await page.evaluate((hash) => (location.hash = hash), room);
+        await page.locator(`.rooms a[href="#${room}"][aria-current]`).waitFor();
+        assert.ok(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth), `${room} is wider than the screen`);
+        const boxes = await page.locator("button, summary, a, input:not([type=checkbox]):not([type=range]), select").evaluateAll((all) =>
+          all.filter((one) => one.checkVisibility()).map((one) => ({ what: one.outerHTML.slice(0, 80), height: one.getBoundingClientRect().height })));
+        assert.deepEqual(boxes.filter(({ height }) => height < 47.5), [], room);
+      }
+    }, { context: { viewport } }));
+}
+
+test("every_control_of_a_court_is_reached_by_keyboard", () =>
+  atDesk(playing(), "", async (page) => {
+    const reached = new Set();
+    for (let step = 0; step < 14; step += 1) {
+      await page.keyboard.press("Tab");
+      reached.add(await page.evaluate(() => document.activeElement.textContent.trim().replace(/\s*, court 1$/, "")));
+    }
+    for (const name of ["Courts", "Matches", "Graphic", "Plugins", "Files and keys", "Pause", "Finish …", "Correct …", "Take off", "Links and codes"]) assert.ok(reached.has(name), name);
+  }));
+
+test("the_focus_stays_while_the_host_is_asked_again_and_again", () => {
+  const desk = playing();
+  return atDesk(desk, "", async (page) => {
+    await page.getByRole("button", { name: /^Correct …/ }).focus();
+    for (const entries of [42, 43]) {
+      desk.court("1").entries = entries;
+      await seeText(page, ".court .quiet", `${entries} entries`);
+    }
+    assert.match(await page.evaluate(() => document.activeElement.textContent), /^Correct …/);
+  });
+});

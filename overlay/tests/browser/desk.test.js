@@ -1,0 +1,234 @@
+// The desk: from nothing to a running match by keyboard, forms that lose nothing,
+// what can be undone and what asks first.
+
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { until } from "../support/browser.js";
+import { FakeDesk } from "../support/fake-desk.js";
+import { seeText, useStage } from "../support/stage.js";
+import { HEADER } from "../support/states.js";
+
+const stage = useStage();
+const LAPTOP = { viewport: { width: 1366, height: 768 } };
+/** Keys from the empty desk to a match on its court: two names, a step between, and Enter. */
+const STEPS_LIMIT = 5;
+
+/** @param {FakeDesk} desk @param {string} room @param {(page: any, host: any) => Promise<void>} scene @param {object} [more] */
+const atDesk = (desk, room, scene, more = {}) => stage.play({ path: `/desk${room}`, desk, context: LAPTOP, ...more }, async (page, host) => {
+  await seeText(page, ".line", "Connected");
+  await scene(page, host);
+});
+const playing = () => new FakeDesk().play("1", { ...HEADER, id: "m1" });
+const said = (page, text) => seeText(page, ".said", text);
+const press = (page, name) => page.getByRole("button", { name }).first().click();
+
+test("from_nothing_to_a_match_on_court_by_keyboard_in_five_steps", () => {
+  const desk = new FakeDesk();
+  return atDesk(desk, "", async (page) => {
+    let steps = 0;
+    const key = async (name) => ((steps += 1), page.keyboard.press(name));
+    const type = async (text) => ((steps += 1), page.keyboard.type(text));
+    await until(() => page.evaluate(() => document.activeElement.matches("input")), "the first field to have the focus");
+    await type("Quill / Abara");
+    await key("Tab");
+    await type("Fenn / Tarrow");
+    await key("Enter");
+    await seeText(page, ".first", "Quill / Abara v Fenn / Tarrow is on court 1.");
+    assert.ok(steps <= STEPS_LIMIT, `${steps} steps`);
+    await seeText(page, ".first .address", "http://192.168.1.20:7447/courts/1/chart?key=charter-key");
+    await until(() => page.evaluate(() => document.activeElement.getAttribute("aria-label") === "Copy the link: charting page"), "the copy button to have the focus");
+    await seeText(page, ".who", "No laptop has opened it yet.");
+    desk.court("1").charters = [{ client: "laptop-7f", seat: true, address: "192.168.1.31", late_ms: 90, clock_ms: 0 }];
+    await seeText(page, ".who", "Laptop laptop-7f at 192.168.1.31: charting");
+    Object.assign(desk.court("1"), { entries: 1, state: "playing", last_entry: { id: "e1", kind: "shot", at: "", received: new Date().toISOString() } });
+    await seeText(page, ".first > .done", "Everything works");
+    await press(page, "Close these steps");
+    assert.equal(await page.locator(".first").isVisible(), false);
+    assert.deepEqual(desk.writes(), ["POST /matches", "PUT /courts/1/match"]);
+  });
+});
+
+test("where_only_this_machine_reaches_the_host_the_page_says_how_to_let_others_in", () => {
+  const desk = new FakeDesk();
+  desk.links = { ...desk.links, addresses: [], reachable: false, hint: "Start it with --listen 0.0.0.0:7447." };
+  return atDesk(desk, "", async (page, host) => {
+    await seeText(page, ".first .advice", "Start it with --listen 0.0.0.0:7447.");
+    await seeText(page, ".first .address", `${host.url}/courts/1/chart`);
+  });
+});
+
+test("faults_stand_beside_their_fields_and_the_first_one_has_the_focus", () =>
+  atDesk(playing(), "#matches", async (page) => {
+    const form = page.getByRole("region", { name: "A new match" });
+    await form.getByLabel("Second team", { exact: true }).fill("Fenn / Tarrow");
+    await form.getByText("Scoring, games").click();
+    await form.getByLabel("Points a game").fill("0");
+    await form.getByText("Scoring, games").click();
+    await form.getByRole("button", { name: "Plan this match" }).click();
+    const first = form.getByLabel("First team", { exact: true });
+    assert.equal(await first.evaluate((node) => node === document.activeElement), true);
+    assert.equal(await first.getAttribute("aria-invalid"), "true");
+    const described = await first.evaluate((node) => node.getAttribute("aria-describedby").split(" ").map((id) => document.getElementById(id).textContent).join(" "));
+    assert.match(described, /Give the first team a name/);
+    await first.fill("Quill / Abara");
+    await form.getByRole("button", { name: "Plan this match" }).click();
+    await seeText(page, ".fault", "Points are a whole number from 1 to 99");
+    assert.equal(await form.getByLabel("Points a game").evaluate((node) => node === document.activeElement), true);
+  }));
+
+test("a_half_filled_form_survives_a_reload_and_a_refusal", () => {
+  const desk = playing();
+  return atDesk(desk, "#matches", async (page) => {
+    const name = page.getByRole("region", { name: "A new match" }).getByLabel("First team", { exact: true });
+    await name.fill("Heron");
+    await page.reload();
+    await seeText(page, ".line", "Connected");
+    assert.equal(await name.inputValue(), "Heron");
+    await page.getByRole("region", { name: "A new match" }).getByLabel("Second team", { exact: true }).fill("Lantern");
+    desk.refusal = "there is no room for more matches";
+    await press(page, "Plan this match");
+    await said(page, "There is no room for more matches.");
+    assert.equal(await name.inputValue(), "Heron");
+    desk.refusal = null;
+    await press(page, "Plan this match");
+    await seeText(page, ".matches", "Heron v Lantern");
+    assert.equal(await name.inputValue(), "");
+    await press(page, "Undo: remove it again");
+    await said(page, "The match is removed.");
+    assert.equal(await page.locator(".matches").getByText("Heron v Lantern").count(), 0);
+  });
+});
+
+test("a_sheet_with_problems_plans_nothing_and_names_their_lines", () => {
+  const desk = playing();
+  desk.importProblems = [{ line: 3, column: "points", message: "`abc` is no number" }];
+  return atDesk(desk, "#matches", async (page) => {
+    await page.locator(".sheet textarea").fill("team_a,team_b,points\nHeron,Lantern,11\nOwl,Kite,abc\n");
+    await press(page, "Look it over");
+    await seeText(page, ".sheet-said", "1 problem. Nothing has been planned");
+    assert.deepEqual(await page.locator(".sheet tbody tr td").allInnerTexts(), ["3", "points", "`abc` is no number.", "Owl,Kite,abc"]);
+    assert.equal(await page.getByRole("button", { name: /^Plan (all|this match$|them)/ }).filter({ hasText: "all" }).count(), 0);
+    assert.deepEqual(desk.writes(), ["POST /matches/import?dry=true"]);
+  });
+});
+
+test("a_good_sheet_is_shown_first_then_planned_whole_and_can_be_taken_back", () => {
+  const desk = playing();
+  return atDesk(desk, "#matches", async (page) => {
+    await page.locator(".sheet input[type=file]").setInputFiles({ name: "m.csv", mimeType: "text/csv", buffer: Buffer.from("team_a,team_b\nHeron,Lantern\nOwl,Kite\n") });
+    await seeText(page, ".sheet-said", "2 matches found, no problem. Nothing has been planned yet.");
+    await seeText(page, ".sheet table", "Owl v Kite");
+    await press(page, "Plan all 2 matches");
+    await said(page, "2 matches planned.");
+    await seeText(page, ".matches", "Owl v Kite");
+    await press(page, "Undo: remove them again");
+    await said(page, "removed");
+    assert.equal(desk.matches.length, 1);
+  });
+});
+
+test("a_file_dropped_on_the_sheet_is_looked_over", () =>
+  atDesk(playing(), "#matches", async (page) => {
+    const dropped = await page.evaluateHandle(() => {
+      const carried = new DataTransfer();
+      carried.items.add(new File(["team_a,team_b\nHeron,Lantern\n"], "m.csv", { type: "text/csv" }));
+      return carried;
+    });
+    await page.locator(".sheet").dispatchEvent("drop", { dataTransfer: dropped });
+    await seeText(page, ".sheet-said", "1 match found");
+  }));
+
+test("names_can_be_changed_while_a_match_is_on_and_its_scoring_cannot", () => {
+  const desk = playing();
+  return atDesk(desk, "#matches", async (page) => {
+    await press(page, "Change: Quill / Abara v Fenn / Tarrow");
+    const form = page.getByRole("region", { name: "Change a match" });
+    await form.getByText("Scoring, games").click();
+    assert.equal(await form.getByLabel("Points a game").isDisabled(), true);
+    await form.getByLabel("First team", { exact: true }).fill("Quill / Otter");
+    await press(page, "Save the change");
+    await said(page, "Changed; it is shown everywhere.");
+    await seeText(page, ".matches", "Quill / Otter v Fenn / Tarrow");
+    assert.deepEqual(desk.match("m1").header.format, HEADER.format);
+    await press(page, "Undo the change");
+    await seeText(page, ".matches", "Quill / Abara v Fenn / Tarrow");
+  });
+});
+
+test("pause_and_go_on_are_said_and_can_be_undone", () => {
+  const desk = playing();
+  return atDesk(desk, "", async (page) => {
+    await press(page, /^Pause\s?, court 1$/);
+    await said(page, "The graphic says that play is paused");
+    await seeText(page, ".court .state", "Paused");
+    await press(page, "Undo");
+    await seeText(page, ".court .state", "Playing");
+    assert.deepEqual(desk.asked.filter(({ path }) => path.endsWith("/pause")).map(({ body }) => body), [{ paused: true }, { paused: false }]);
+  });
+});
+
+test("finishing_asks_how_and_doing_nothing_does_nothing", () => {
+  const desk = playing();
+  return atDesk(desk, "", async (page) => {
+    await press(page, /^Finish …\s?, court 1$/);
+    await seeText(page, "dialog", "How did the match end?");
+    await page.keyboard.press("Escape");
+    assert.deepEqual(desk.writes(), []);
+    await press(page, /^Finish …\s?, court 1$/);
+    await press(page, "Fenn / Tarrow retired");
+    await said(page, "Fenn / Tarrow retired; the match is over.");
+    assert.deepEqual(desk.asked.at(-1) && desk.asked.find(({ path }) => path === "/courts/1/finish").body, { finished: true, retired: "b" });
+  });
+});
+
+test("taking_a_match_off_that_is_being_played_asks_first", () => {
+  const desk = playing();
+  return atDesk(desk, "", async (page) => {
+    await press(page, /^Take off\s?, court 1$/);
+    await seeText(page, "dialog", "Everything charted stays");
+    await press(page, "Do nothing");
+    assert.deepEqual(desk.writes(), []);
+    await press(page, /^Take off\s?, court 1$/);
+    await press(page, "Take it off");
+    await seeText(page, ".court .state", "No match");
+    await press(page, "Undo: put it on again");
+    await seeText(page, ".court .state", "Playing");
+  });
+});
+
+test("the_next_planned_match_of_a_court_is_one_press_away", () => {
+  const desk = playing();
+  desk.court("1").state = "finished";
+  desk.addMatch({ ...HEADER, id: "next", teams: { a: { name: "Heron" }, b: { name: "Lantern" } } });
+  return atDesk(desk, "", async (page) => {
+    await press(page, "Next: put on Heron v Lantern");
+    await seeText(page, ".court .teams", "Heron v Lantern");
+    assert.deepEqual(desk.writes(), ["PUT /courts/1/match"]);
+  });
+});
+
+test("from_another_machine_the_key_of_the_address_goes_along", () => {
+  const desk = playing();
+  return stage.play({ path: "/desk?key=desk-key", desk, context: LAPTOP }, async (page) => {
+    await seeText(page, ".line", "Connected");
+    assert.ok(desk.keys.every((key) => key === "Bearer desk-key"), String(desk.keys));
+    const href = await page.locator(".files a").first().getAttribute("href");
+    assert.equal(new URL(href).searchParams.get("key"), "desk-key");
+  });
+});
+
+test("a_host_that_is_gone_is_told_in_words_and_nothing_typed_is_lost", () =>
+  atDesk(playing(), "#matches", async (page, host) => {
+    const form = page.getByRole("region", { name: "A new match" });
+    await form.getByLabel("First team", { exact: true }).fill("Heron");
+    await form.getByLabel("Second team", { exact: true }).fill("Lantern");
+    await host.stop();
+    await seeText(page, ".line", "No fresh word from the host.");
+    await press(page, "Plan this match");
+    await said(page, "The host cannot be reached");
+    assert.equal(await form.getByLabel("First team", { exact: true }).inputValue(), "Heron");
+    await host.listen(host.port);
+    await seeText(page, ".line", "Connected");
+    await press(page, "Plan this match");
+    await seeText(page, ".matches", "Heron v Lantern");
+  }));

@@ -1,0 +1,160 @@
+// The desk's side of a host for tests: keeps what it is told and says it back, in
+// the form of the real one. It scores nothing and checks next to nothing; a test
+// sets what matters to it.
+
+import { SCORE } from "./states.js";
+
+export const FRESH_SCORE = { ...SCORE, game: 1, games: { a: 0, b: 0 }, points: { a: 0, b: 0 }, call: "0-0-2", serving: "a", server: 2, finished: [], rallies: 0 };
+
+export const PLUGINS = {
+  plugins: [
+    {
+      id: "initiative", version: "0.1.0", about: "Says who holds the initiative and why.", provides: ["initiative", "depth"], reads: [], settings: [],
+      file: "rallytide-initiative", built_in: true, on: true, chosen: null,
+    },
+    {
+      id: "prompts", version: "0.1.0", about: "Offers the commentator lines to say.", provides: ["prompt"], reads: ["initiative"],
+      settings: [
+        { name: "least_sample", about: "From so many cases on a share says something.", type: "whole", from: 1, to: 100, default: 8 },
+        { name: "during_rally", about: "Whether a need is offered while the rally is on.", type: "truth", default: true },
+      ],
+      file: "rallytide-prompts", built_in: true, on: true, chosen: null,
+    },
+  ],
+  courts: {
+    1: [
+      { plugin: "initiative", state: "running", calls: 40, fuel: 80_000, time_us: 320 },
+      { plugin: "prompts", state: "stopped", fault: { plugin: "prompts", kind: "out_of_fuel", message: "it used up its fuel" }, calls: 12, fuel: 5_000_000 },
+    ],
+  },
+  attempts: [{ at: "2026-11-26T10:00:00.000Z", file: "tempo.wasm", plugin: null, version: null, outcome: "refused", message: "it imports `clock`, which no plugin is given" }],
+};
+
+const KEYS = { desk: "desk-key", charter: "charter-key", booth: "booth-key", viewer: "viewer-key" };
+
+export class FakeDesk {
+  /** What was asked: method, path, body; and the key each came with. */
+  asked = [];
+  keys = [];
+  links = { addresses: ["http://192.168.1.20:7447"], reachable: true, keys: KEYS };
+  courts = [];
+  matches = [];
+  textFiles = { folder: null, problem: null };
+  plugins = structuredClone(PLUGINS);
+  entries = [];
+  preview = {
+    score: { before: SCORE, after: { ...SCORE, points: { a: 4, b: 4 }, call: "4-4-1", serving: "a" } },
+    rallies: [{ number: 7, before: "b won, 5-3-1", after: "a won, 4-4-1" }], readings: { changed: 3 }, refused: [], flags: [],
+  };
+  /** What an import finds; the lines' own cells are not read. */
+  importProblems = [];
+  /** A sentence: every write is refused with it. */
+  refusal = null;
+  #made = 0;
+
+  /** A match that is on a court and has been charted. */
+  play(court, header, more = {}) {
+    this.matches.push({ id: header.id, header: { ...header, court }, state: "on", court, entries: 41, winner: null });
+    this.courts.push({
+      court, state: "playing", match: header.id, score: SCORE, entries: 41,
+      last_entry: { id: "r3s4", kind: "shot", at: new Date().toISOString(), received: new Date().toISOString() },
+      charters: [{ client: "laptop-7f", seat: true, address: "192.168.1.31", late_ms: 140, clock_ms: -35 }], viewers: { viewer: 2, booth: 1 }, ...more,
+    });
+    return this;
+  }
+
+  /** @returns {Promise<boolean>} whether it was the desk's to answer */
+  async answer(request, response) {
+    const { pathname, searchParams } = new URL(request.url, "http://host");
+    const route = ROUTES.find(([method, path]) => method === request.method && path.test(pathname));
+    if (route === undefined) return false;
+    let text = "";
+    for await (const part of request) text += part;
+    const body = text.startsWith("{") ? JSON.parse(text) : text;
+    this.asked.push({ method: request.method, path: pathname + (searchParams.get("dry") === null ? "" : "?dry=true"), body });
+    this.keys.push(request.headers.authorization ?? null);
+    if (this.refusal !== null && request.method !== "GET") {
+      response.statusCode = 409;
+      response.end(this.refusal);
+      return true;
+    }
+    const name = decodeURIComponent(route[1].exec(pathname)[1] ?? "");
+    const said = route[2](this, name, body, searchParams);
+    response.statusCode = said?.status ?? 200;
+    response.setHeader("content-type", "application/json");
+    response.end(said === undefined ? "" : JSON.stringify(said.body ?? said));
+    return true;
+  }
+
+  writes() {
+    return this.asked.filter(({ method }) => method !== "GET").map(({ method, path }) => `${method} ${path}`);
+  }
+
+  addMatch(header) {
+    const id = header.id ?? `match-${(this.#made += 1)}`;
+    const whole = { ...header, id };
+    this.matches.push({ id, header: whole, state: "planned", court: null, entries: 0, winner: null });
+    return { id, header: whole };
+  }
+
+  match(id) {
+    return this.matches.find((one) => one.id === id);
+  }
+
+  court(name) {
+    const known = this.courts.find(({ court }) => court === name);
+    if (known !== undefined) return known;
+    const made = { court: name, state: "empty", match: null, score: null, entries: 0, last_entry: null, charters: [], viewers: { viewer: 0, booth: 0 } };
+    this.courts.push(made);
+    return made;
+  }
+
+  takeOff(name) {
+    const court = this.court(name);
+    const match = this.match(court.match);
+    if (match !== undefined) Object.assign(match, { state: court.entries === 0 ? "planned" : "put_aside", court: null });
+    Object.assign(court, { state: "empty", match: null, score: null, entries: 0, last_entry: null });
+  }
+
+  putOn(name, id) {
+    this.takeOff(name);
+    const match = this.match(id);
+    Object.assign(match, { state: "on", court: name });
+    Object.assign(this.court(name), { state: match.entries === 0 ? "ready" : "playing", match: id, score: match.entries === 0 ? FRESH_SCORE : SCORE, entries: match.entries });
+  }
+
+  import(csv, dry) {
+    if (this.importProblems.length > 0) return { status: 422, body: { matches: [], problems: this.importProblems } };
+    const lines = csv.trim().split(/\r?\n/).slice(1);
+    const matches = lines.map((line, at) => ({
+      kind: "match", chart: 1, id: `sheet-${at + 1}`, title: "Sheet", court: "1", first_serve: "a",
+      teams: { a: { name: line.split(",")[0] }, b: { name: line.split(",")[1] } },
+      format: { discipline: "doubles", scoring: "side_out", points: 11, win_by: 2, games: 1 },
+    }));
+    if (!dry) for (const header of matches) this.addMatch(header);
+    return { matches, problems: [] };
+  }
+}
+
+/** Method, path, answer. */
+const ROUTES = [
+  ["GET", /^\/desk\/state$/, (desk) => ({ now: new Date().toISOString(), version: "0.1.0", courts: desk.courts, matches: desk.matches, text_files: desk.textFiles })],
+  ["GET", /^\/desk\/links$/, (desk) => desk.links],
+  ["POST", /^\/desk\/keys$/, (desk, _, { role }) => (desk.links = { ...desk.links, keys: { ...desk.links.keys, [role]: "new-key" } })],
+  ["GET", /^\/plugins$/, (desk) => desk.plugins],
+  ["PUT", /^\/plugins\/([^/]+)\/switch$/, (desk, id, { on }) => void (desk.plugins.plugins.find((one) => one.id === id).on = on)],
+  ["PUT", /^\/plugins\/([^/]+)\/settings$/, (desk, id, chosen) => void (desk.plugins.plugins.find((one) => one.id === id).chosen = chosen)],
+  ["POST", /^\/matches\/import$/, (desk, _, csv, query) => desk.import(csv, query.get("dry") === "true")],
+  ["POST", /^\/matches$/, (desk, _, header) => ({ status: 201, body: desk.addMatch(header) })],
+  ["PUT", /^\/matches\/([^/]+)$/, (desk, id, header) => void (desk.match(id).header = header)],
+  ["DELETE", /^\/matches\/([^/]+)$/, (desk, id) => void (desk.matches = desk.matches.filter((one) => one.id !== id))],
+  ["PUT", /^\/courts\/([^/]+)\/match$/, (desk, court, { match }) => void desk.putOn(court, match)],
+  ["DELETE", /^\/courts\/([^/]+)\/match$/, (desk, court) => void desk.takeOff(court)],
+  ["PUT", /^\/courts\/([^/]+)\/pause$/, (desk, court, { paused }) => void (desk.court(court).state = paused ? "paused" : "playing")],
+  ["PUT", /^\/courts\/([^/]+)\/finish$/, (desk, court, { finished }) => void (desk.court(court).state = finished ? "finished" : "playing")],
+  ["DELETE", /^\/courts\/([^/]+)$/, (desk, name) => void (desk.courts = desk.courts.filter(({ court }) => court !== name))],
+  ["GET", /^\/courts\/([^/]+)\/entries$/, (desk) => ({ entries: desk.entries })],
+  ["POST", /^\/courts\/([^/]+)\/preview$/, (desk) => desk.preview],
+  ["POST", /^\/courts\/([^/]+)\/entries$/, (_desk, _court, { entries }) => ({ accepted: entries.map(({ id }, at) => ({ id, seq: 42 + at, flags: [] })), refused: [] })],
+  ["PUT", /^\/text-files$/, (desk, _, { folder }) => void (desk.textFiles = { folder, problem: null })],
+];

@@ -1,0 +1,198 @@
+// What the desk makes of forms, links, taps and corrections, without a browser.
+
+import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
+import { test } from "node:test";
+import { pageLink } from "../../desk/addresses.js";
+import { GROUNDS, colourWords, greyOf } from "../../desk/colour-choice.js";
+import { freshComposition, optionsOf } from "../../desk/composing.js";
+import { amend, contentOf, endOf, insert, rallyEnd, refereesWord, shotLike } from "../../desk/correcting.js";
+import { delayFound, freshFinder, hear, tap } from "../../desk/delay-finder.js";
+import { DEFAULTS, TEMPLATE, headerFrom, idleFields, problems, valuesFrom } from "../../desk/planning.js";
+import { settingProblem, settingValue } from "../../desk/settings.js";
+import { agoWords, attemptWords, charterWords, pluginCost, pluginState } from "../../desk/telling.js";
+import { contrast } from "../../shared/colours.js";
+import { readOptions } from "../../shared/options.js";
+import { PLUGINS } from "../support/fake-desk.js";
+
+const NAMED = { ...DEFAULTS, a: "Quill / Abara", b: "Fenn / Tarrow" };
+
+test("two_names_are_enough_for_a_match_with_the_usual_rules", () => {
+  assert.deepEqual([...problems(NAMED)], []);
+  assert.deepEqual(headerFrom(NAMED), {
+    kind: "match", chart: 1, title: "Quill / Abara v Fenn / Tarrow", court: "1", teams: { a: { name: "Quill / Abara" }, b: { name: "Fenn / Tarrow" } },
+    format: { discipline: "doubles", scoring: "side_out", points: 11, win_by: 2, games: 1 }, first_serve: "a",
+  });
+});
+
+for (const [field, change] of [
+  ["a", { a: " " }], ["b", { b: "Quill / Abara" }], ["a", { a: "x".repeat(61) }], ["court", { court: "court one" }], ["court", { court: "" }],
+  ["points", { points: "0" }], ["points", { points: "100" }], ["points", { points: "11.5" }], ["points", { points: "" }], ["a1", { a0: "Ines Quill" }],
+  ["title", { title: "x".repeat(501) }], ["a_colour", { coloured: "yes", a_colour: "blue" }],
+]) {
+  test(`${JSON.stringify(change).slice(0, 40)}_is_told_beside_the_field_${field}`, () => {
+    assert.deepEqual([...problems({ ...NAMED, ...change }).keys()], [field]);
+  });
+}
+
+test("options_stand_only_where_they_belong", () => {
+  const rally = { ...NAMED, scoring: "rally", winning_point: "server", positions: "static" };
+  assert.deepEqual(headerFrom(rally).format, {
+    discipline: "doubles", scoring: "rally", points: 11, win_by: 2, games: 1, winning_point: "server", positions: "static",
+  });
+  const singles = { ...rally, discipline: "singles", a0: "Ines Quill", a1: "left over", a_starts: "1" };
+  assert.deepEqual(headerFrom(singles).format, { discipline: "singles", scoring: "rally", points: 11, win_by: 2, games: 1, winning_point: "server" });
+  assert.deepEqual(headerFrom(singles).teams.a.players, ["Ines Quill"]);
+  assert.deepEqual(headerFrom({ ...rally, scoring: "side_out" }).format, { discipline: "doubles", scoring: "side_out", points: 11, win_by: 2, games: 1 });
+  assert.ok(idleFields(NAMED).has("positions"));
+});
+
+test("the_starting_server_stands_first_in_the_header", () => {
+  const header = headerFrom({ ...NAMED, a0: "Ines Quill", a1: "Tobi Abara", a_starts: "1" });
+  assert.deepEqual(header.teams.a.players, ["Tobi Abara", "Ines Quill"]);
+});
+
+test("a_header_survives_the_form_also_what_the_form_does_not_know", () => {
+  const header = {
+    ...headerFrom({ ...NAMED, title: "Last round", a0: "Ines Quill", a1: "Tobi Abara", coloured: "yes", a_colour: "#0072b2", b_colour: "#d55e00" }), id: "m1", venue: "harbour",
+  };
+  header.teams.a.country = "none";
+  assert.deepEqual(headerFrom(valuesFrom(header), header), header);
+});
+
+test("the_sheet_to_fill_in_has_a_cell_for_every_column", () => {
+  const lines = TEMPLATE.trim().split("\r\n").map((line) => line.split(","));
+  for (const cells of lines) assert.equal(cells.length, lines[0].length);
+});
+
+const LINKS = { addresses: ["http://192.168.1.20:7447"], reachable: true, keys: { desk: "d", charter: "c", booth: "b", viewer: "v" } };
+const HERE = { origin: "http://127.0.0.1:7447", key: null };
+
+test("a_link_for_another_machine_has_its_address_and_its_key", () => {
+  assert.equal(pageLink({ court: "1", page: "chart", where: "other", links: LINKS, own: HERE }), "http://192.168.1.20:7447/courts/1/chart?key=c");
+  assert.equal(pageLink({ court: "1", page: "booth", where: "other", links: LINKS, own: HERE }), "http://192.168.1.20:7447/courts/1/booth?key=b");
+});
+
+test("a_link_for_this_machine_has_neither", () => {
+  assert.equal(pageLink({ court: "1", page: "graphic", where: "this", links: LINKS, own: HERE }), "http://127.0.0.1:7447/courts/1/graphic");
+});
+
+test("a_desk_on_another_machine_hands_out_its_own_address_with_keys", () => {
+  const own = { origin: "http://192.168.1.20:7447", key: "d" };
+  assert.equal(pageLink({ court: "1", page: "graphic", where: "this", links: LINKS, own }), "http://192.168.1.20:7447/courts/1/graphic?key=v");
+});
+
+test("where_nobody_else_can_reach_the_host_every_link_is_of_this_machine", () => {
+  const links = { ...LINKS, addresses: [], reachable: false };
+  assert.equal(pageLink({ court: "1", page: "chart", where: "other", links, own: HERE }), "http://127.0.0.1:7447/courts/1/chart");
+});
+
+test("the_plain_graphic_needs_no_options", () => {
+  assert.deepEqual(optionsOf(freshComposition()), {});
+});
+
+test("what_is_composed_is_what_the_graphic_reads", () => {
+  const composition = { pieces: ["score", "ribbon"], at: { score: "bottom-left", ribbon: "top", tide: "left" }, theme: "light", scale: 1.2, still: true, delayMs: 2500 };
+  const link = pageLink({ court: "1", page: "graphic", where: "this", links: LINKS, own: HERE, options: optionsOf(composition) });
+  assert.equal(link, "http://127.0.0.1:7447/courts/1/graphic?pieces=score,ribbon&at=score:bottom-left,ribbon:top&theme=light&scale=1.2&motion=off&delay=2.5s");
+  const read = readOptions(link);
+  assert.deepEqual(read.problems, []);
+  assert.deepEqual([read.pieces, read.at, read.theme, read.scale, read.still, read.delayMs], [["score", "ribbon"], { score: "bottom-left", ribbon: "top" }, "light", 1.2, true, 2500]);
+});
+
+test("the_delay_is_the_middle_of_what_was_tapped", () => {
+  let heard = freshFinder();
+  for (const [received, seen] of [[10_000, 13_100], [30_000, 33_340], [50_000, 59_000]]) {
+    heard = hear(heard, { kind: "rally_end", received: new Date(received).toISOString() });
+    heard = tap(heard, seen).heard;
+  }
+  assert.deepEqual(heard.found, [3100, 3340, 9000]);
+  assert.equal(delayFound(heard), 3300);
+});
+
+test("a_tap_before_the_charter_entered_the_end_finds_nothing_and_says_what_to_do", () => {
+  const { heard, sentence } = tap(freshFinder(), 10_000);
+  assert.equal(delayFound(heard), null);
+  assert.match(sentence, /delay the video/);
+});
+
+test("only_rally_ends_count_and_each_once", () => {
+  const end = { kind: "rally_end", received: new Date(5000).toISOString() };
+  assert.deepEqual(hear(hear(hear(freshFinder(), end), end), { ...end, kind: "shot" }).ends, [5000]);
+});
+
+test("another_winner_turns_round_who_struck", () => {
+  const entry = { id: "e1", at: "t", seq: 4, received: "t", kind: "rally_end", won_by: "b", how: "net", by: "a", player: 1 };
+  assert.deepEqual(endOf(entry), { wonBy: "b", how: "net" });
+  assert.deepEqual(rallyEnd(contentOf(entry), "a", "net"), { kind: "rally_end", won_by: "a", how: "net", by: "b" });
+  assert.deepEqual(rallyEnd(contentOf(entry), "a", "winner"), { kind: "rally_end", won_by: "a", how: "winner", by: "a", player: 1 });
+  assert.deepEqual(rallyEnd(contentOf(entry), "a", ""), { kind: "rally_end", won_by: "a" });
+  assert.deepEqual(rallyEnd({}, "b", "unknown"), { kind: "rally_end", won_by: "b", how: "unknown" });
+});
+
+test("who_won_follows_from_how_and_by_where_it_is_not_said", () => {
+  assert.deepEqual(endOf({ id: "e", kind: "rally_end", how: "winner", by: "b" }), { wonBy: "b", how: "winner" });
+  assert.deepEqual(endOf({ id: "e", kind: "rally_end", how: "out", by: "b" }), { wonBy: "a", how: "out" });
+});
+
+test("a_fault_is_said_only_of_a_fault", () => {
+  const fault = { kind: "rally_end", won_by: "b", how: "fault", by: "a", fault: "kitchen" };
+  assert.equal(rallyEnd(fault, "b", "fault").fault, "kitchen");
+  assert.equal("fault" in rallyEnd(fault, "b", "out"), false);
+});
+
+test("a_shot_of_the_other_team_loses_its_player_and_keeps_its_cues", () => {
+  const shot = { kind: "shot", team: "a", stroke: "drop", player: 1, cues: ["attackable"], contact: "air" };
+  assert.deepEqual(shotLike(shot, { team: "b", stroke: "dink", contact: "" }), { kind: "shot", team: "b", stroke: "dink", cues: ["attackable"] });
+  assert.equal("contact" in shotLike(shot, { team: "a", stroke: "serve", contact: "air" }), false);
+});
+
+test("corrections_have_the_form_of_the_chart", () => {
+  const stamp = { id: "d1", at: "t" };
+  assert.deepEqual(amend("e1", { kind: "cue", cue: "awkward" }, stamp), { id: "d1", at: "t", kind: "amend", target: "e1", with: { kind: "cue", cue: "awkward" } });
+  assert.deepEqual(insert(null, { kind: "replay" }, stamp), { id: "d1", at: "t", kind: "insert", after: null, entry: { kind: "replay" } });
+  assert.deepEqual(refereesWord({ a: 3, b: 5, serving: "b", server: null, games: null }), { kind: "score_fix", points: { a: 3, b: 5 }, serving: "b" });
+});
+
+test("the_grounds_colours_are_shown_on_are_those_of_the_look", () => {
+  const sheet = readFileSync(new URL("../../shared/theme.css", import.meta.url), "utf8");
+  const look = (selector, name) => new RegExp(`\\n${selector} \\{[^}]*--rt-${name}: (#[0-9a-f]{6})`).exec(sheet)[1];
+  assert.deepEqual(GROUNDS.map(({ colour }) => colour), [
+    look(":root", "plate"), look(':root\\[data-theme="light"\\]', "plate"), look(':root\\[data-theme="text"\\]', "rim"),
+  ]);
+});
+
+test("what_will_be_corrected_is_said_with_its_contrast", () => {
+  assert.deepEqual(colourWords("#003a70", "#e2712c"), ["On the dark plate the first team's colour would drown (1.6 : 1, needed 3 : 1); it is drawn as #3d6992 there.", "On the light plate the second team's colour would drown (2.9 : 1, needed 3 : 1); it is drawn as #dd6f2b there."]);
+  assert.ok(colourWords("#102030", "#302010").some((sentence) => sentence.includes("In grey both look alike")));
+});
+
+test("a_grey_is_as_light_as_its_colour", () => {
+  for (const colour of ["#2b8fd0", "#e2712c", "#102030", "#f0e442"]) assert.ok(contrast(colour, greyOf(colour)) < 1.02, `${colour} ${greyOf(colour)}`);
+});
+
+test("a_late_charter_and_a_wrong_clock_are_told", () => {
+  const charter = { client: "laptop-7f", seat: true, address: "192.168.1.31", late_ms: 140, clock_ms: -35 };
+  assert.equal(charterWords(charter), "Laptop laptop-7f at 192.168.1.31: charting, 140 ms late");
+  assert.equal(charterWords({ ...charter, late_ms: 2400, clock_ms: -5000 }), "Laptop laptop-7f at 192.168.1.31: charting, 2.4 s late: look at its Wi-Fi, clock 5.0 s slow (allowed for)");
+  assert.equal(charterWords({ client: "x", seat: false, late_ms: null, clock_ms: null }), "Laptop x: connected, not charting");
+  assert.deepEqual([0, 30_000, 120_000].map(agoWords), ["just now", "30 s ago", "2 min ago"]);
+});
+
+test("a_stopped_plugin_says_where_and_why", () => {
+  const [initiative, prompts] = PLUGINS.plugins;
+  assert.deepEqual(pluginState(prompts, PLUGINS), { state: "stopped", words: "Stopped on court 1", faults: ["Court 1: it used up its fuel"] });
+  assert.deepEqual(pluginState(initiative, PLUGINS), { state: "running", words: "Running", faults: [] });
+  assert.equal(pluginState({ ...prompts, on: false, switched_off_by_faults: true }, PLUGINS).words, "Switched off after repeated faults");
+  assert.equal(pluginCost(initiative, PLUGINS), "40 calls, 8.0 µs a call");
+  assert.match(attemptWords(PLUGINS.attempts[0]), /not a plugin this host can run/);
+});
+
+test("a_setting_out_of_its_range_is_told_with_the_range", () => {
+  const whole = { name: "n", about: "", type: "whole", from: 1, to: 100, default: 8 };
+  for (const wrong of ["", "0", "101", "2.5", "x"]) assert.equal(settingProblem(whole, wrong), "A whole number from 1 to 100.");
+  assert.equal(settingProblem(whole, "100"), "");
+  assert.equal(settingValue(whole, "12"), 12);
+  assert.equal(settingValue({ name: "t", about: "", type: "truth", default: true }, "false"), false);
+  assert.match(settingProblem({ name: "t", about: "", type: "text", longest: 3, default: "" }, "four"), /At most 3/);
+});
