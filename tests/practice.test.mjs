@@ -198,6 +198,35 @@ test('what is practised reaches no court, no disk and no socket', async (t) => {
   assert.match(await page.locator('.banner').innerText(), /Nothing you chart here leaves this laptop/);
 });
 
+test('a newcomer finds practice from the first page and from the match form, and back to the court', async (t) => {
+  const host = await startHost(t);
+  const page = await (await openBrowser(t)).newPage({ viewport: LAPTOP });
+  await page.goto(host.http('/'));
+  await page.getByRole('link', { name: /practise/i }).press('Enter');
+  await page.locator('.choose').waitFor();
+  await page.goto(host.http('/courts/centre/chart'));
+  await page.locator('.setup').waitFor();
+  await page.locator('.ways [data-do="practise"]').press('Enter');
+  await page.locator('.choose').waitFor();
+  await page.locator('.choose [data-do="back"]').press('Enter');
+  await page.locator('.setup').waitFor();
+  assert.equal(new URL(page.url()).pathname, '/courts/centre/chart');
+});
+
+test('every page names the icon, and a browser that asks unbidden gets it, too', async (t) => {
+  const host = await startHost(t);
+  const icon = await (await host.get('/shared/icon.svg')).text();
+  for (const path of ['/', '/practice', '/courts/1/chart', '/courts/1/graphic', '/courts/1/booth']) {
+    const text = await (await host.get(path)).text();
+    const base = new URL(/<base href="([^"]+)"/.exec(text)?.[1] ?? path, host.http(path));
+    const link = new URL(/<link rel="icon" href="([^"]+)"/.exec(text)[1], base);
+    assert.equal(await (await fetch(link)).text(), icon, path);
+  }
+  const unbidden = await host.get('/favicon.ico');
+  assert.equal(unbidden.headers.get('content-type'), 'image/svg+xml');
+  assert.equal(await unbidden.text(), icon);
+});
+
 test('practice goes on when the host is gone', async (t) => {
   const host = await startHost(t);
   const { page } = await openPractice(t, host, { rallies: '5' });
