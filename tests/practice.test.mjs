@@ -10,7 +10,7 @@ import { fileURLToPath } from 'node:url';
 import { test } from 'node:test';
 import { Pocket } from '../overlay/chart/pocket.js';
 import { SCHEME } from '../overlay/chart/keys.js';
-import { endActions, shotActions } from '../overlay/training/hints.js';
+import { cueActions, endActions, shotActions } from '../overlay/training/hints.js';
 import { readMatch } from '../overlay/training/made-up.js';
 import { openBrowser } from './support/browser.mjs';
 import { freshFolder } from './support/folders.mjs';
@@ -58,18 +58,11 @@ const press = async (page, actions) => {
 function rightKeys(rally) {
   const keys = rally.shots.flatMap((shot, place) => [
     { shot: place, at: shot.at + LATE, actions: shotActions(shot, place + 1) },
-    ...shot.cues.map((cue) => cueKeys(rally, place, cue)),
+    ...shot.cues.map((cue) => ({ shot: place, cue, at: shot.at + LATE + 1, actions: cueActions(rally.shots, place, cue) })),
   ]);
   const last = rally.shots.at(-1);
   keys.push({ shot: 'end', at: last.at + 1500, actions: endActions(rally.end.how, rally.end.by, last.team) });
   return keys;
-}
-
-/** An attacked ball's `attackable` would be taken as the ball before: the volunteer turns that round. */
-function cueKeys({ shots }, place, cue) {
-  const attack = ['overhead', 'speedup', 'erne', 'atp'].includes(shots[place].stroke);
-  const turned = cue === 'attackable' && attack && !shots[place - 1]?.cues.includes('attackable');
-  return { shot: place, cue, at: shots[place].at + LATE + 1, actions: [...(turned ? ['before'] : []), `cue:${cue}`] };
 }
 
 /** Plays the rally that is laid out and presses `keys` at their times. */

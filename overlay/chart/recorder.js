@@ -36,7 +36,7 @@ export const freshState = () => ({
 export const other = (team) => (team === "a" ? "b" : "a");
 
 /** Strokes that answer a ball that sat up: an `attackable` right after one means the ball before. */
-const ATTACKS = new Set(["overhead", "speedup", "erne", "atp"]);
+export const ATTACKS = new Set(["overhead", "speedup", "erne", "atp"]);
 const DETAILS = /** @type {const} */ (["shots", "ends", "score"]);
 const DEPTHS = ["transition", "line", "back"];
 

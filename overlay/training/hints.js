@@ -6,6 +6,7 @@
  * @import { Comparison, Shot } from "./compare.js"
  */
 import { SCHEME } from "../chart/keys.js";
+import { ATTACKS } from "../chart/recorder.js";
 
 const ACTIONS = new Set(SCHEME.map(({ action }) => action));
 /** Strokes whose contact needs no saying. */
@@ -27,6 +28,17 @@ export function shotActions(shot, number) {
   const near = SCHEME.find(({ action }) => action.startsWith(`${plain}:`))?.action;
   if (near === undefined) return [];
   return contact === null ? [near] : [near, `contact:${contact}`];
+}
+
+/**
+ * `attackable` right after an attack means the ball before, unless that one is marked
+ * already (recorder.js): the key for the other ball turns it round.
+ * @param {readonly Shot[]} shots @param {number} place from 0 @param {string} cue @returns {string[]} actions, right after the shot
+ */
+export function cueActions(shots, place, cue) {
+  const before = shots[place - 1];
+  const turned = cue === "attackable" && before !== undefined && !before.cues.includes(cue) && ATTACKS.has(shots[place]?.stroke ?? "");
+  return [...(turned ? ["before"] : []), `cue:${cue}`];
 }
 
 /** @param {string} how @param {Team} by @param {Team} last who struck last @returns {string[]} actions, in order */

@@ -13,7 +13,7 @@ import { make, setText } from "../shared/dom.js";
 import { sceneAt, steppedBack } from "./choreography.js";
 import { FIRST_TEMPO, TEMPOS } from "./clock.js";
 import { CourtDrawing } from "./court.js";
-import { endActions, isUsual, shotActions } from "./hints.js";
+import { cueActions, endActions, isUsual, shotActions } from "./hints.js";
 import { KeptMatches } from "./kept-matches.js";
 import { keepSet, lastSetsWords } from "./last-sets.js";
 import { readMatch } from "./made-up.js";
@@ -69,7 +69,10 @@ function show(view, anew) {
   setText(part(".where"), phaseWords(view));
   setText(part(".tempo"), `Tempo: ${tempoWords(view.tempo)}`);
   if (phase === "result" && view.comparison !== null && header !== null) showOutcome(view, view.comparison, header, keyWords);
-  if (phase === "done") showSum(tally(view.comparisons), view.tempo);
+  if (phase === "done") {
+    showSum(tally(view.comparisons), view.tempo);
+    part("[data-do='again']").focus();
+  }
 }
 
 /** @param {Tag} tag a word on the court, and the keys for it */
@@ -78,7 +81,7 @@ function tagWords({ kind, word, shot }) {
   const played = rally?.shots[shot];
   if (rally === null || played === undefined) return said(word);
   const contact = kind !== "stroke" || isUsual(played) || played.contact === null ? "" : `, ${said(played.contact)}`;
-  const actions = kind === "stroke" ? shotActions(played, shot + 1) : kind === "cue" ? [`cue:${word}`] : endActions(rally.end.how, rally.end.by, played.team);
+  const actions = kind === "stroke" ? shotActions(played, shot + 1) : kind === "cue" ? cueActions(rally.shots, shot, word) : endActions(rally.end.how, rally.end.by, played.team);
   return `${said(word)}${contact}${hint(actions)}`;
 }
 

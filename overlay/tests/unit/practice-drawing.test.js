@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import test from "node:test";
 import { COURT, plan, sceneAt, steppedBack } from "../../training/choreography.js";
-import { endActions, keysToRemember, shotActions } from "../../training/hints.js";
+import { cueActions, endActions, keysToRemember, shotActions } from "../../training/hints.js";
 import { tempoAdvice } from "../../training/words.js";
 
 const shot = (team, stroke, contact, at, cues = []) => ({ team, stroke, contact, at, cues, player: null });
@@ -56,6 +56,9 @@ test("hints are the fewest keys the recorder needs", () => {
   assert.deepEqual(shotActions(shot("a", "dink", "air", 0), 6), ["stroke:dink:air"]);
   assert.deepEqual(shotActions(shot("a", "drop", "half_volley", 0), 3), ["stroke:drop", "contact:half_volley"]);
   assert.deepEqual(shotActions(shot("a", "lob", "air", 0), 5), ["stroke:lob:bounce", "contact:air"]);
+  const attacked = [shot("a", "dink", "bounce", 0), shot("b", "speedup", "bounce", 1, ["attackable"])];
+  assert.deepEqual(cueActions(attacked, 1, "attackable"), ["before", "cue:attackable"]);
+  assert.deepEqual(cueActions(attacked, 0, "attackable"), ["cue:attackable"]);
   assert.deepEqual(endActions("ace", "a", "a"), ["end:winner", "confirm"]);
   assert.deepEqual(endActions("fault", "b", "a"), ["end:fault", "team:b"]);
 });
