@@ -86,7 +86,10 @@ test('a_new_plugin_passes_the_check_which_says_what_it_is_and_takes', async () =
   assert.match(text, /setting +shots: a whole number from 2 to 60, 10 unless set/);
   assert.match(text, /entries +fuel [1-9]\d+, [1-9]\d* each$/m);
   assert.match(text, /dearest +fuel [1-9]\d* of 10000000, at entry `\S+`$/m);
-  assert.deepEqual(await linesOf(['plugin', 'check', built]), lines, 'all of it is counted, none timed');
+  assert.match(text, /memory +[1-9]\d* of 33554432 bytes at the end$/m);
+  const again = await rallytide(['plugin', 'check', built]);
+  assert.deepEqual(asLines(again.stdout), lines, 'all of it is counted, none timed');
+  assert.match(again.stderr, /^on this machine: \d+ µs for all of it, \d+ µs for the longest call$/m);
 });
 
 test('a_check_can_be_made_on_a_chart_of_ones_own', async () => {

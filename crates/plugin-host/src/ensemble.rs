@@ -28,6 +28,9 @@ pub struct Ensemble {
     owners: Owners,
 }
 
+/// Plugins that are not to run on a match, each with the reason in one sentence.
+pub type SwitchedOff = BTreeMap<Word, String>;
+
 /// A plugin that can run.
 #[derive(Debug, Clone)]
 pub(crate) struct Member {
@@ -201,7 +204,20 @@ impl Ensemble {
     /// fails to start is stopped, as at any entry.
     #[must_use]
     pub fn start(&self, header: &Header, score: &Score) -> Run {
-        Run::start(self, header, score)
+        self.start_without(header, score, &SwitchedOff::new())
+    }
+
+    /// The same with some plugins switched off. The others run as if those had
+    /// been stopped before the match.
+    #[must_use]
+    pub fn start_without(&self, header: &Header, score: &Score, off: &SwitchedOff) -> Run {
+        Run::start(self, header, score, off)
+    }
+
+    /// The plugin of this id, if it is one of those that run.
+    #[must_use]
+    pub fn plugin(&self, id: &str) -> Option<&PluginCode> {
+        self.plugins().find(|code| *code.id() == *id)
     }
 
     pub(crate) fn members(&self) -> &[Member] {

@@ -41,6 +41,9 @@ impl Fault {
 pub enum FaultKind {
     /// It used up its fuel: most likely a loop without end.
     OutOfFuel,
+    /// It held the host up for longer than its clock allows, with fuel left. The
+    /// one kind that depends on the machine.
+    OutOfTime,
     /// It asked for more memory, or a larger table, than it may have.
     OutOfMemory,
     /// Its calls went too deep.
@@ -82,6 +85,7 @@ impl FaultKind {
     pub fn word(self) -> &'static str {
         match self {
             Self::OutOfFuel => "out_of_fuel",
+            Self::OutOfTime => "out_of_time",
             Self::OutOfMemory => "out_of_memory",
             Self::StackOverflow => "stack_overflow",
             Self::Panicked => "panicked",

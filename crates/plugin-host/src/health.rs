@@ -1,7 +1,7 @@
 //! How each plugin of a run is, for the desk and for authors.
 //!
-//! Everything here is counted, nothing timed: the same chart gives the same
-//! numbers.
+//! All but the times is counted: the same chart gives the same numbers. The
+//! times are for people and are never part of a reading.
 
 use serde::Serialize;
 
@@ -32,6 +32,12 @@ pub struct PluginHealth {
     pub fuel: u64,
     /// The fuel of the dearest call.
     pub most_fuel: u64,
+    /// The time of all calls, in microseconds of the host's clock.
+    pub time_us: u64,
+    /// The time of the longest call, in microseconds.
+    pub most_time_us: u64,
+    /// Its linear memory after the last call, in bytes.
+    pub memory_bytes: usize,
     /// How many readings of it are current.
     pub readings: usize,
     /// What it wrote last.
@@ -56,6 +62,11 @@ pub enum PluginState {
         /// What went wrong.
         fault: HostFault,
     },
+    /// It is not to run on this match.
+    SwitchedOff {
+        /// Why, in one sentence.
+        why: String,
+    },
     /// It waits for a source.
     Suspended {
         /// What it waits for.
@@ -77,6 +88,9 @@ impl PluginHealth {
             calls: 0,
             fuel: 0,
             most_fuel: 0,
+            time_us: 0,
+            most_time_us: 0,
+            memory_bytes: 0,
             readings: 0,
             log: Vec::new(),
             log_dropped: 0,

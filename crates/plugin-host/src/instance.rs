@@ -5,9 +5,13 @@
 //! answer that could not be copied it would not, but the guest has not cleaned
 //! up.) Nothing here judges what an answer says.
 
+use std::sync::Arc;
+use std::time::{Duration, Instant};
+
 use rallytide_chart::Seq;
 use wasmtime::{Error, ResourceLimiter, Store, Trap};
 
+use crate::backstop::Backstop;
 use crate::fault::{FaultKind, HostFault, Offence};
 use crate::interface::{HostFunctions, Plugin, PluginPre, wit};
 use crate::limits::{
@@ -107,21 +111,27 @@ pub(crate) enum NoInstance {
     Host(HostFault),
 }
 
-/// What a call came to, and the fuel it took.
+/// What a call came to, and what it took. The time is for people: nothing that
+/// a plugin says may depend on it.
 pub(crate) struct Called<T> {
     pub(crate) outcome: Result<T, Offence>,
     pub(crate) fuel: u64,
+    pub(crate) time: Duration,
 }
 
 /// One running plugin.
 pub(crate) struct Instance {
     store: Store<HostState>,
     plugin: Plugin,
+    backstop: Arc<Backstop>,
 }
 
 impl Instance {
     /// Makes an instance; its start function runs under the fuel of a start.
-    pub(crate) fn new(pre: &PluginPre<HostState>) -> Result<Self, NoInstance> {
+    pub(crate) fn new(
+        pre: &PluginPre<HostState>,
+        backstop: &Arc<Backstop>,
+    ) -> Result<Self, NoInstance> {
         let state = HostState {
             log: Log::default(),
             memory: 0,
@@ -131,6 +141,7 @@ impl Instance {
         store.limiter(|state| state);
         store.set_hostcall_fuel(COPIED_BYTES);
         set_fuel(&mut store, START_FUEL);
+        store.set_epoch_deadline(backstop.ticks());
         let instance = match pre.instance_pre().instantiate(&mut store) {
             Ok(instance) => instance,
             Err(error) if is_guests_doing(&error) => {
@@ -144,7 +155,11 @@ impl Instance {
         };
         // Linking has judged the names only; this judges the types.
         match Plugin::new(&mut store, &instance) {
-            Ok(plugin) => Ok(Self { store, plugin }),
+            Ok(plugin) => Ok(Self {
+                store,
+                plugin,
+                backstop: Arc::clone(backstop),
+            }),
             Err(error) => Err(NoInstance::Mistyped(flat(&error))),
         }
     }
@@ -173,6 +188,11 @@ impl Instance {
         })
     }
 
+    /// Its linear memory, all memories together, in bytes.
+    pub(crate) fn memory(&self) -> usize {
+        self.store.data().memory
+    }
+
     /// What the plugin has written.
     pub(crate) fn log(&self) -> &Log {
         &self.store.data().log
@@ -186,7 +206,10 @@ impl Instance {
     ) -> Called<T> {
         self.store.data_mut().log.begin(seq);
         set_fuel(&mut self.store, fuel);
+        self.store.set_epoch_deadline(self.backstop.ticks());
+        let began = Instant::now();
         let outcome = call(&self.plugin, &mut self.store);
+        let time = began.elapsed();
         let left = self
             .store
             .get_fuel()
@@ -194,6 +217,7 @@ impl Instance {
         Called {
             outcome: outcome.map_err(|error| offence(&error, fuel, self.store.data().log.panic())),
             fuel: fuel - left,
+            time,
         }
     }
 }
@@ -229,6 +253,10 @@ fn offence(error: &Error, fuel: u64, panic: Option<&str>) -> Offence {
         Trap::OutOfFuel => Offence::new(
             FaultKind::OutOfFuel,
             format!("it used up its {fuel} units of fuel in one call (a loop without end?)"),
+        ),
+        Trap::Interrupt => Offence::new(
+            FaultKind::OutOfTime,
+            "it took longer over one call than the host waits",
         ),
         Trap::StackOverflow => Offence::new(
             FaultKind::StackOverflow,

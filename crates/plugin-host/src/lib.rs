@@ -6,14 +6,16 @@
 //!
 //! Invariants: a plugin sees the chart, the score, its settings and the readings
 //! it asked for, and nothing else; whatever it does, it cannot stop, delay
-//! beyond its fuel, or change what another plugin says; everything that decides
-//! about it is counted, so the same chart gives the same readings everywhere.
+//! beyond its fuel and a generous clock, or change what another plugin says;
+//! everything that decides about it is counted, so the same chart gives the same
+//! readings everywhere.
 //!
 //! This is the only crate that names the WebAssembly engine, and none of the
 //! engine's types shows. It knows nothing about sockets, about where plugins
 //! lie or when they change, or about what an indicator means.
 
 mod answer;
+mod backstop;
 mod board;
 mod compiled;
 mod description;
@@ -37,8 +39,9 @@ mod trusted;
 mod word;
 mod workshop;
 
+pub use backstop::TimeLimits;
 pub use compiled::CacheUse;
-pub use ensemble::{AssembleError, CircleLink, Ensemble, MissingSource, Suspended};
+pub use ensemble::{AssembleError, CircleLink, Ensemble, MissingSource, Suspended, SwitchedOff};
 pub use fault::{Fault, FaultKind, HostFault};
 pub use health::{PluginHealth, PluginState};
 pub use log::{LogLine, Severity};

@@ -1,9 +1,10 @@
 //! Every bound on what a plugin may do, by name.
 //!
-//! All of them are counted, never timed: what happens to a plugin depends on
+//! Those that decide about a plugin are counted: what happens to it depends on
 //! the file and the chart alone, so a live match, a replay and another machine
-//! agree. Each constant says what it does *not* cover. A clock that stops a
-//! plugin does not exist here.
+//! agree. The two that are timed, [`CALL_MILLISECONDS`] and
+//! [`RUN_MILLISECONDS`], stand far behind them, for the host's own health. Each
+//! constant says what it does *not* cover.
 
 /// The largest core module (what a Rust compiler makes), in bytes.
 ///
@@ -97,6 +98,32 @@ pub const START_FUEL: u64 = 50_000_000;
 /// host copies ([`COPIED_BYTES`]), compiling, or a plugin that stays just under
 /// it at every entry. What a unit pays for may change with the engine's version.
 pub const STEP_FUEL: u64 = 10_000_000;
+
+/// How long one call may take on the host's clock, in milliseconds.
+///
+/// A backstop for what fuel does not see: code that misses the memory cache with
+/// every instruction, a machine that has too much to do. Fuel ends an ordinary
+/// loop two hundred times sooner. Where in a [`TICK_MILLISECONDS`] a call begins
+/// decides about as much more. It does not cover compiling, what the host does
+/// with an answer, the making of an instance apart from its start function, nor
+/// all calls together ([`RUN_MILLISECONDS`]). While the process is stopped or the
+/// machine asleep it does not go on.
+pub const CALL_MILLISECONDS: u64 = 2_000;
+
+/// How long all calls of a plugin over one run of a chart may take together, in
+/// milliseconds.
+///
+/// Bounds what a plugin can do that stays just under its fuel at every entry,
+/// and with it how long it can hold up a court after a correction. A plugin in
+/// Rust takes some 5 ms for a long match, one in Python 300 ms. Looked at after
+/// every call, so it does not cover the last one ([`CALL_MILLISECONDS`]), nor
+/// what lies between the calls.
+pub const RUN_MILLISECONDS: u64 = 20_000;
+
+/// How often the clock behind [`CALL_MILLISECONDS`] moves, in milliseconds.
+///
+/// Does not cover a machine that is too busy to let it move.
+pub const TICK_MILLISECONDS: u64 = 100;
 
 /// Linear memory of one instance, all its memories together, in bytes.
 ///

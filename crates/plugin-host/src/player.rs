@@ -5,6 +5,7 @@
 //! the end of an instance its log is all that stays of it.
 
 use std::collections::HashSet;
+use std::time::Duration;
 
 use rallytide_chart::{EntryId, Seq};
 
@@ -31,11 +32,21 @@ pub(crate) struct Player {
     calls: u64,
     fuel: u64,
     most_fuel: u64,
+    time: Duration,
+    most_time: Duration,
+    memory: usize,
 }
 
 enum State {
     Running(Box<Instance>),
     Ended { end: End, log: Log },
+}
+
+impl State {
+    fn ended_at_once(end: End) -> Self {
+        let log = Log::default();
+        Self::Ended { end, log }
+    }
 }
 
 /// Why a plugin runs no more.
@@ -45,15 +56,14 @@ enum End {
     Fault(Fault),
     /// The host could not make an instance of it.
     Host(HostFault),
+    /// It was not to run at all.
+    SwitchedOff(String),
 }
 
 impl Player {
     /// A plugin with a fresh instance, or ended already if there can be none.
     pub(crate) fn new(code: PluginCode, judge: Judge) -> Self {
-        let ended = |end| State::Ended {
-            end,
-            log: Log::default(),
-        };
+        let ended = State::ended_at_once;
         let state = match code.instance() {
             Ok(instance) => State::Running(Box::new(instance)),
             Err(NoInstance::Host(fault)) => ended(End::Host(fault)),
@@ -65,6 +75,15 @@ impl Player {
                 ended(End::Fault(fault(code.id(), offence, None, Seq(0))))
             }
         };
+        Self::with_state(code, judge, state)
+    }
+
+    /// A plugin that is not to run; `why` in one sentence.
+    pub(crate) fn switched_off(code: PluginCode, judge: Judge, why: String) -> Self {
+        Self::with_state(code, judge, State::ended_at_once(End::SwitchedOff(why)))
+    }
+
+    fn with_state(code: PluginCode, judge: Judge, state: State) -> Self {
         Self {
             code,
             judge,
@@ -73,6 +92,9 @@ impl Player {
             calls: 0,
             fuel: 0,
             most_fuel: 0,
+            time: Duration::ZERO,
+            most_time: Duration::ZERO,
+            memory: 0,
         }
     }
 
@@ -82,6 +104,7 @@ impl Player {
             return None;
         };
         let called = instance.start(opening);
+        self.memory = instance.memory();
         let answer = self.count(called).and_then(|answer| {
             answer.map_err(|sentence| {
                 let sentence = shortened_to(&sentence, SENTENCE_SHOWN);
@@ -105,6 +128,7 @@ impl Player {
             return None;
         };
         let called = instance.step(moment, seq);
+        self.memory = instance.memory();
         let answer = self.count(called);
         Some(answer.and_then(|answer| self.judge.judge(answer, handed)))
     }
@@ -174,6 +198,10 @@ impl Player {
                 end: End::Host(fault),
                 ..
             } => Some(fault.to_string()),
+            State::Ended {
+                end: End::SwitchedOff(why),
+                ..
+            } => Some(why.clone()),
         }
     }
 
@@ -193,12 +221,19 @@ impl Player {
             } => PluginState::Failed {
                 fault: fault.clone(),
             },
+            State::Ended {
+                end: End::SwitchedOff(why),
+                ..
+            } => PluginState::SwitchedOff { why: why.clone() },
         };
         PluginHealth {
             state,
             calls: self.calls,
             fuel: self.fuel,
             most_fuel: self.most_fuel,
+            time_us: microseconds(self.time),
+            most_time_us: microseconds(self.most_time),
+            memory_bytes: self.memory,
             readings: self.readings,
             log: self.log().lines().cloned().collect(),
             log_dropped: self.log().dropped(),
@@ -210,6 +245,18 @@ impl Player {
         self.calls += 1;
         self.fuel += called.fuel;
         self.most_fuel = self.most_fuel.max(called.fuel);
+        self.time += called.time;
+        self.most_time = self.most_time.max(called.time);
+        let allowed = self.code.run_time();
+        if self.time > allowed && called.outcome.is_ok() {
+            return Err(Offence::new(
+                FaultKind::OutOfTime,
+                format!(
+                    "its calls took more than the {} ms that it has for a match",
+                    allowed.as_millis()
+                ),
+            ));
+        }
         called.outcome
     }
 
@@ -219,6 +266,10 @@ impl Player {
             State::Ended { log, .. } => log,
         }
     }
+}
+
+fn microseconds(time: Duration) -> u64 {
+    u64::try_from(time.as_micros()).unwrap_or(u64::MAX)
 }
 
 fn fault(plugin: &Word, offence: Offence, entry: Option<EntryId>, seq: Seq) -> Fault {

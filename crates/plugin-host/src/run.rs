@@ -16,7 +16,7 @@ use rallytide_scoring::Score;
 
 use crate::answer::{Changes, Judge};
 use crate::board::{Board, Delta};
-use crate::ensemble::{Ensemble, Suspended};
+use crate::ensemble::{Ensemble, Suspended, SwitchedOff};
 use crate::fault::{Fault, Offence};
 use crate::health::{PluginHealth, PluginState};
 use crate::player::Player;
@@ -46,7 +46,12 @@ pub struct StepOutcome {
 }
 
 impl Run {
-    pub(crate) fn start(ensemble: &Ensemble, header: &Header, score: &Score) -> Self {
+    pub(crate) fn start(
+        ensemble: &Ensemble,
+        header: &Header,
+        score: &Score,
+        off: &SwitchedOff,
+    ) -> Self {
         let mut run = Self {
             players: Vec::with_capacity(ensemble.members().len()),
             suspended: ensemble.suspended().to_vec(),
@@ -62,7 +67,11 @@ impl Run {
             let opening = translate::opening(header, &member.settings, score, upstream);
             let owners = ensemble.owners().clone();
             let judge = Judge::new(manifest, owners, header.format.team_size());
-            let mut player = Player::new(member.code.clone(), judge);
+            let code = member.code.clone();
+            let mut player = match off.get(code.id()) {
+                Some(why) => Player::switched_off(code, judge, why.clone()),
+                None => Player::new(code, judge),
+            };
             let answer = player.start(&opening);
             run.faults.extend(player.fault().cloned());
             run.players.push(player);

@@ -7,10 +7,12 @@
 
 use std::path::PathBuf;
 use std::sync::Arc;
+use std::time::Duration;
 
 use wasmtime::component::{Component, HasSelf, Linker};
 use wasmtime::{Config, Engine, RegallocAlgorithm};
 
+use crate::backstop::{Backstop, TimeLimits};
 use crate::compiled::{self, CacheUse, CompiledCode};
 use crate::fault::HostFault;
 use crate::file_form::to_component;
@@ -34,6 +36,7 @@ pub struct WorkshopConfig {
 pub struct Workshop {
     careful: Bench,
     quick: Bench,
+    backstop: Arc<Backstop>,
 }
 
 /// One of the two ways to compile.
@@ -55,6 +58,7 @@ struct Code {
     describe_fuel: u64,
     cache_use: CacheUse,
     pre: PluginPre<HostState>,
+    backstop: Arc<Backstop>,
 }
 
 impl Workshop {
@@ -64,10 +68,20 @@ impl Workshop {
     /// If the machine is not one the engine can compile for, or the folder for
     /// compiled code cannot be used or is open to others.
     pub fn new(config: &WorkshopConfig) -> Result<Self, HostFault> {
+        let careful = Bench::new(config, Intricacy::Plain)?;
+        let quick = Bench::new(config, Intricacy::Intricate)?;
+        let backstop = Backstop::start([careful.engine.clone(), quick.engine.clone()])?;
         Ok(Self {
-            careful: Bench::new(config, Intricacy::Plain)?,
-            quick: Bench::new(config, Intricacy::Intricate)?,
+            careful,
+            quick,
+            backstop: Arc::new(backstop),
         })
+    }
+
+    /// Gives the plugins of this workshop other times than those of
+    /// [`limits`](crate::limits), from the next call on.
+    pub fn limit_time(&self, limits: TimeLimits) {
+        self.backstop.set(limits);
     }
 
     /// Makes a file ready to run: checks it, compiles it, and asks it what it
@@ -107,7 +121,7 @@ impl Workshop {
             Intricacy::Intricate => &self.quick,
         };
         let (pre, cache_use) = bench.compile(&component, &sha256)?;
-        let (manifest, describe_fuel) = describe(&pre)?;
+        let (manifest, describe_fuel) = describe(&pre, &self.backstop)?;
         Ok(PluginCode(Arc::new(Code {
             manifest,
             file: file.to_owned(),
@@ -116,6 +130,7 @@ impl Workshop {
             describe_fuel,
             cache_use,
             pre,
+            backstop: Arc::clone(&self.backstop),
         })))
     }
 }
@@ -165,7 +180,8 @@ impl Bench {
     }
 }
 
-/// Fuel, so that every plugin ends, at the same point everywhere; one form of
+/// Fuel, so that every plugin ends, at the same point everywhere; epochs, for
+/// the clock behind it; one form of
 /// not-a-number and of relaxed operations, so that results do not depend on the
 /// machine; no backtraces, which plugins without names have no use for. For
 /// intricate code registers are given out in one pass: the better way takes
@@ -176,6 +192,7 @@ fn engine_config(intricacy: Intricacy) -> Config {
     config
         .wasm_component_model(true)
         .consume_fuel(true)
+        .epoch_interruption(true)
         .cranelift_nan_canonicalization(true)
         .relaxed_simd_deterministic(true)
         .max_wasm_stack(STACK_BYTES)
@@ -187,12 +204,15 @@ fn engine_config(intricacy: Intricacy) -> Config {
     config
 }
 
-fn describe(pre: &PluginPre<HostState>) -> Result<(Manifest, u64), RefusedReason> {
+fn describe(
+    pre: &PluginPre<HostState>,
+    backstop: &Arc<Backstop>,
+) -> Result<(Manifest, u64), RefusedReason> {
     let stopped = |offence: crate::fault::Offence| RefusedReason::Stopped {
         kind: offence.kind,
         message: offence.message,
     };
-    let mut instance = Instance::new(pre).map_err(|none| match none {
+    let mut instance = Instance::new(pre, backstop).map_err(|none| match none {
         NoInstance::Offence(offence) => stopped(offence),
         NoInstance::Mistyped(detail) => RefusedReason::MistypedGuest { detail },
         NoInstance::Host(fault) => RefusedReason::Host(fault),
@@ -248,7 +268,12 @@ impl PluginCode {
     }
 
     pub(crate) fn instance(&self) -> Result<Instance, NoInstance> {
-        Instance::new(&self.0.pre)
+        Instance::new(&self.0.pre, &self.0.backstop)
+    }
+
+    /// How long all calls of a run may take.
+    pub(crate) fn run_time(&self) -> Duration {
+        self.0.backstop.run_time()
     }
 }
 

@@ -13,7 +13,7 @@ pub(crate) fn section(root: &Path) -> anyhow::Result<String> {
     let text = std::fs::read_to_string(root.join(FILE))
         .with_context(|| format!("could not read `{FILE}`"))?;
     let mut out = String::from(
-        "## Limits\n\nAll of them are counted, none is timed, so the same plugin and chart fare alike on\n\
+        "## Limits\n\nAll but the clock behind them are counted, so the same plugin and chart fare alike on\n\
          every machine. What a limit does not cover is said with it.\n",
     );
     for limit in read(&text)? {

@@ -4,7 +4,7 @@
 //! are withdrawn at that entry, and what the other guests say of the same chart
 //! is byte for byte what they say without it.
 
-use rallytide_plugin_host::{FaultKind, PluginState, Settings};
+use rallytide_plugin_host::{Ensemble, FaultKind, PluginState, Settings, SwitchedOff};
 
 use crate::support::{Played, behaviour, benign, chart, load, play};
 
@@ -271,4 +271,30 @@ fn a_fresh_run_gives_a_stopped_guest_another_chance() {
     assert_eq!(longer.fault().seq.0, 14);
     let shorter = crate::support::play_ensemble(&ensemble, &chart(1));
     assert!(shorter.run.faults().is_empty());
+}
+
+#[test]
+fn a_plugin_that_is_switched_off_is_not_called_and_who_reads_from_it_goes_on_without() {
+    let plugins = vec![load("counts"), load("echoes")];
+    let ensemble = Ensemble::assemble(plugins, &Settings::new()).unwrap();
+    let off = SwitchedOff::from([("counts".into(), "a person said so".to_owned())]);
+    let chart = chart(1);
+    let (start, steps) = crate::support::steps(&chart);
+    let mut run = ensemble.start_without(chart.header(), &start, &off);
+    for step in &steps {
+        run.step(&step.entry, &step.rally, &step.score);
+    }
+    let health = run.health();
+    assert_eq!(health[0].calls, 0);
+    let why = "a person said so".to_owned();
+    assert_eq!(health[0].state, PluginState::SwitchedOff { why });
+    assert_eq!(health[1].state, PluginState::Running);
+    let unavailable: Vec<_> = run.unavailable().collect();
+    assert_eq!(unavailable, [("counts".into(), "a person said so".into())]);
+    let said = crate::support::lines(&run);
+    assert!(
+        said.iter()
+            .all(|line| line.contains(r#""plugin":"echoes""#))
+    );
+    assert!(said.iter().any(|line| line.contains(r#""opening: ""#)));
 }

@@ -5,6 +5,7 @@
 
 #![allow(clippy::unwrap_used, reason = "a test stops at what it did not expect")]
 
+mod backstop;
 mod benign;
 mod cache;
 mod determinism;

@@ -7,8 +7,8 @@ use std::sync::{LazyLock, Mutex, OnceLock};
 
 use rallytide_chart::{Chart, Effective, Entry, Header, RallyReader, RallyStep};
 use rallytide_plugin_host::{
-    Ensemble, Fault, PluginCode, PluginSettings, Run, SettingValue, Settings, StepOutcome,
-    Workshop, WorkshopConfig,
+    Ensemble, Fault, PluginCode, PluginHealth, PluginSettings, Run, SettingValue, Settings,
+    StepOutcome, Workshop, WorkshopConfig,
 };
 use rallytide_scoring::{Score, Scoring};
 
@@ -196,6 +196,16 @@ pub(crate) fn play_ensemble(ensemble: &Ensemble, chart: &Chart) -> Played {
         outcomes,
         readings,
     }
+}
+
+/// How each plugin of a run is, but for the time it took.
+pub(crate) fn untimed(run: &Run) -> Vec<PluginHealth> {
+    let untimed = |health| PluginHealth {
+        time_us: 0,
+        most_time_us: 0,
+        ..health
+    };
+    run.health().into_iter().map(untimed).collect()
 }
 
 /// All current readings of a run as JSON.

@@ -1,8 +1,8 @@
 //! `rallytide plugin check FILE`: whether a plugin loads, what it is, and what
 //! it takes of what it may on a chart.
 //!
-//! All numbers are counted, none timed: the same file, chart and version give
-//! the same report. The memory in use is not known from outside; its limit is.
+//! What is printed is counted, not timed: the same file, chart and version give
+//! the same report. How long it took on this machine goes to the standard error.
 
 use std::io::Write;
 use std::path::Path;
@@ -54,6 +54,10 @@ pub(super) fn run(options: &Check) -> Result<(), Failure> {
         .map_err(Failure::outside)?;
     print_cost(&mut out, &code, &cost, &health, &named)?;
     out.flush()?;
+    eprintln!(
+        "on this machine: {} µs for all of it, {} µs for the longest call",
+        health.time_us, health.most_time_us
+    );
     verdict(health.state)
 }
 
@@ -184,7 +188,8 @@ fn print_cost(
     }
     writeln!(
         out,
-        "  memory    {MEMORY_BYTES} bytes at most; how much is used is not measured"
+        "  memory    {} of {MEMORY_BYTES} bytes at the end",
+        health.memory_bytes
     )?;
     writeln!(
         out,
@@ -213,6 +218,7 @@ pub(super) fn verdict(state: PluginState) -> Result<(), Failure> {
             Err(Failure::input(format!("{fault} ({})", fault.kind.word())))
         }
         PluginState::Failed { fault } => Err(Failure::outside(fault)),
+        PluginState::SwitchedOff { why } => Err(Failure::input(why)),
         PluginState::Suspended { missing } => {
             let missing: Vec<String> = missing.iter().map(ToString::to_string).collect();
             Err(Failure::input(format!(

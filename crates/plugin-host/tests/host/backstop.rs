@@ -1,0 +1,97 @@
+//! The clock behind the fuel. The workshops are the tests' own, because they
+//! are given other times.
+
+use std::time::Duration;
+
+use rallytide_plugin_host::{
+    FaultKind, PluginCode, RefusedReason, Settings, TimeLimits, Workshop, WorkshopConfig,
+};
+
+use crate::support::{behaviour, chart, guest, load, play};
+
+fn workshop() -> Workshop {
+    Workshop::new(&WorkshopConfig::default()).unwrap()
+}
+
+fn loaded(workshop: &Workshop, name: &str) -> PluginCode {
+    workshop
+        .load(&format!("{name}.wasm"), &guest(name))
+        .unwrap()
+}
+
+#[test]
+fn a_call_that_outlasts_its_time_is_ended_as_a_fault_of_its_own_kind() {
+    let workshop = workshop();
+    let slow = loaded(&workshop, "misbehaves");
+    workshop.limit_time(TimeLimits {
+        call: Duration::ZERO,
+        ..TimeLimits::default()
+    });
+    let alone = play(vec![load("counts")], &Settings::new(), &chart(1));
+    let played = play(vec![slow, load("counts")], &Settings::new(), &chart(1));
+    let fault = played.fault();
+    assert_eq!(fault.kind, FaultKind::OutOfTime, "{fault}");
+    assert!(fault.message.contains("longer over one call"), "{fault}");
+    assert_eq!(
+        played.readings, alone.readings,
+        "a plugin of another workshop says something else"
+    );
+}
+
+#[test]
+fn a_plugin_whose_calls_together_outlast_their_time_is_stopped() {
+    let workshop = workshop();
+    let busy = loaded(&workshop, "counts");
+    workshop.limit_time(TimeLimits {
+        run: Duration::ZERO,
+        ..TimeLimits::default()
+    });
+    let played = play(vec![busy], &Settings::new(), &chart(1));
+    let fault = played.fault();
+    assert_eq!(fault.kind, FaultKind::OutOfTime, "{fault}");
+    assert!(fault.message.contains("it has for a match"), "{fault}");
+    assert_eq!(played.readings.last().unwrap().len(), 0);
+}
+
+#[test]
+fn a_file_whose_description_outlasts_its_time_is_refused() {
+    let workshop = workshop();
+    workshop.limit_time(TimeLimits {
+        call: Duration::ZERO,
+        ..TimeLimits::default()
+    });
+    let refused = workshop.load("slow.wasm", &guest("counts")).unwrap_err();
+    assert!(
+        matches!(
+            refused.reason,
+            RefusedReason::Stopped {
+                kind: FaultKind::OutOfTime,
+                ..
+            }
+        ),
+        "{refused}"
+    );
+}
+
+/// The clock goes by itself: of many calls that use up their fuel, one is sooner
+/// or later met by its tick.
+#[test]
+fn the_clock_ticks() {
+    let workshop = workshop();
+    let slow = loaded(&workshop, "misbehaves");
+    workshop.limit_time(TimeLimits {
+        call: TimeLimits::SHORTEST,
+        run: Duration::MAX,
+    });
+    let met = (0..20_000).any(|_| {
+        let played = play(vec![slow.clone()], &behaviour("loop", 1), &chart(1));
+        played.fault().kind == FaultKind::OutOfTime
+    });
+    assert!(met, "the clock stands still");
+}
+
+#[test]
+fn with_its_ordinary_times_the_clock_ends_nothing_that_fuel_ends() {
+    let played = play(vec![load("misbehaves")], &behaviour("loop", 2), &chart(1));
+    assert_eq!(played.fault().kind, FaultKind::OutOfFuel);
+}
