@@ -6,7 +6,7 @@ use std::sync::Arc;
 use rallytide_chart::{
     Admission, At, Chart, Effective, Entry, EntryId, Flag, Header, Refusal, Seq,
 };
-use rallytide_plugin_host::{Ensemble, Reading, Run};
+use rallytide_plugin_host::{Ensemble, Reading, Run, SwitchedOff};
 use rallytide_scoring::{Place, PlayByPlay, Score};
 
 use crate::book::RallyBook;
@@ -20,6 +20,8 @@ pub struct ChartedMatch {
     chart: Chart,
     recorders: HashMap<EntryId, Arc<str>>,
     ensemble: Arc<Ensemble>,
+    /// The plugins that are not to run on this match.
+    off: SwitchedOff,
     derived: Derived,
     /// How often the plugins were changed while the match was on.
     plugin_changes: u64,
@@ -39,6 +41,8 @@ pub struct Change {
     pub flags: Vec<Flag>,
     /// What viewers are sent.
     pub message: Encoded,
+    /// Whether a plugin was stopped.
+    pub plugin_stopped: bool,
 }
 
 impl ChartedMatch {
@@ -51,14 +55,46 @@ impl ChartedMatch {
     /// A match whose chart exists already.
     #[must_use]
     pub fn from_chart(chart: Chart, ensemble: Arc<Ensemble>) -> Self {
-        let derived = Derived::from_start(&chart, &ensemble);
+        Self::from_chart_without(chart, ensemble, SwitchedOff::new())
+    }
+
+    /// The same without some of the plugins.
+    #[must_use]
+    pub fn from_chart_without(chart: Chart, ensemble: Arc<Ensemble>, off: SwitchedOff) -> Self {
+        let derived = Derived::from_start(&chart, &ensemble, &off);
         Self {
             chart,
             recorders: HashMap::new(),
             ensemble,
+            off,
             derived,
             plugin_changes: 0,
         }
+    }
+
+    /// Runs the match again without these plugins.
+    pub(crate) fn run_without(&mut self, off: SwitchedOff) {
+        self.derived = Derived::from_start(&self.chart, &self.ensemble, &off);
+        self.off = off;
+    }
+
+    /// Counts one more change of plugins while the match is on, and gives what
+    /// viewers are sent.
+    pub(crate) fn plugins_changed(&mut self) -> Encoded {
+        self.plugin_changes += 1;
+        self.snapshot(Some("plugins"))
+    }
+
+    /// The plugins that are not to run on this match, with the reasons.
+    #[must_use]
+    pub fn switched_off(&self) -> &SwitchedOff {
+        &self.off
+    }
+
+    /// The plugins.
+    #[must_use]
+    pub fn ensemble(&self) -> &Ensemble {
+        &self.ensemble
     }
 
     /// The same match under other plugins: `fresh` is what they make of its
@@ -69,7 +105,7 @@ impl ChartedMatch {
             fresh.take(*seq, entry.as_ref().clone(), None);
         }
         fresh.recorders.clone_from(&self.recorders);
-        fresh.plugin_changes = self.plugin_changes + 1;
+        fresh.plugin_changes = self.plugin_changes;
         fresh
     }
 
@@ -166,7 +202,7 @@ impl ChartedMatch {
         let mut flags = Vec::new();
         let concerned = self.concerned_by(correction);
         let effective = self.chart.effective();
-        let mut derived = Derived::at_start(&self.chart, &self.ensemble);
+        let mut derived = Derived::at_start(&self.chart, &self.ensemble, &self.off);
         for entry in &effective {
             let seen = derived.step(entry);
             if Some(&entry.id) == concerned.as_ref() {
@@ -176,6 +212,7 @@ impl ChartedMatch {
         self.derived = derived;
         Change {
             flags,
+            plugin_stopped: !self.derived.run.faults().is_empty(),
             message: self.snapshot(Some("corrected")),
         }
     }
@@ -214,13 +251,13 @@ struct Seen {
     changed: Vec<Reading>,
     gone: Vec<rallytide_plugin_host::ReadingKey>,
     rally: Option<crate::book::RallyPatch>,
-    unavailable_changed: bool,
+    plugin_stopped: bool,
 }
 
 impl Derived {
-    fn at_start(chart: &Chart, ensemble: &Ensemble) -> Self {
+    fn at_start(chart: &Chart, ensemble: &Ensemble, off: &SwitchedOff) -> Self {
         let play = PlayByPlay::new(chart.header());
-        let run = ensemble.start(chart.header(), play.score());
+        let run = ensemble.start_without(chart.header(), play.score(), off);
         let mut derived = Self {
             play,
             run,
@@ -231,8 +268,8 @@ impl Derived {
         derived
     }
 
-    fn from_start(chart: &Chart, ensemble: &Ensemble) -> Self {
-        let mut derived = Self::at_start(chart, ensemble);
+    fn from_start(chart: &Chart, ensemble: &Ensemble, off: &SwitchedOff) -> Self {
+        let mut derived = Self::at_start(chart, ensemble, off);
         for entry in chart.effective() {
             derived.step(&entry);
         }
@@ -247,14 +284,14 @@ impl Derived {
             changed: Vec::new(),
             gone: Vec::new(),
             rally: None,
-            unavailable_changed: false,
+            plugin_stopped: false,
         };
         if turn.place != Place::AfterMatch {
             let outcome = self.run.step(entry, &turn.rally, self.play.score());
             seen.changed = outcome.changed;
             seen.gone = outcome.gone;
-            seen.unavailable_changed = !outcome.faults.is_empty();
-            if seen.unavailable_changed {
+            seen.plugin_stopped = !outcome.faults.is_empty();
+            if seen.plugin_stopped {
                 self.note_unavailable();
             }
         }
@@ -266,9 +303,7 @@ impl Derived {
     /// Takes an entry and says what it changed.
     fn update(&mut self, entry: &Effective, revision: u64) -> Change {
         let seen = self.step(entry);
-        let unavailable = seen
-            .unavailable_changed
-            .then_some(self.unavailable.as_slice());
+        let unavailable = seen.plugin_stopped.then_some(self.unavailable.as_slice());
         let message = Update {
             seq: entry.seq.0,
             revision,
@@ -283,6 +318,7 @@ impl Derived {
         Change {
             flags: seen.flags,
             message,
+            plugin_stopped: seen.plugin_stopped,
         }
     }
 
@@ -316,7 +352,7 @@ pub fn walk_readings(
     ensemble: &Ensemble,
     mut visit: impl FnMut(&Effective, &Run),
 ) -> Run {
-    let mut derived = Derived::at_start(chart, ensemble);
+    let mut derived = Derived::at_start(chart, ensemble, &SwitchedOff::new());
     for entry in chart.effective() {
         derived.step(&entry);
         visit(&entry, &derived.run);
@@ -330,7 +366,7 @@ pub fn play_back(
     chart: &Chart,
     ensemble: &Ensemble,
 ) -> impl Iterator<Item = (Option<At>, Encoded)> {
-    let mut derived = Derived::at_start(chart, ensemble);
+    let mut derived = Derived::at_start(chart, ensemble, &SwitchedOff::new());
     let header = Arc::clone(chart.header());
     let first = derived.snapshot(&header, Moment::start(), None);
     let entries = chart.effective().into_iter().map(move |entry| {

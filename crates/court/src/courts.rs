@@ -12,6 +12,7 @@ use rallytide_plugin_host::{Ensemble, Fault};
 use serde_json::{Map, Value, json};
 
 use crate::charted::walk_readings;
+use crate::faults::FaultBook;
 use crate::live::{CourtName, LiveCourt};
 
 /// The log of what is on where; no match may have this id.
@@ -27,6 +28,7 @@ pub struct Courts {
     bus: Arc<dyn Bus>,
     ensemble: Mutex<Arc<Ensemble>>,
     house: TopicName,
+    faults: Arc<FaultBook>,
     /// Held while a match is brought on: several clients may bring the same one
     /// at the same moment.
     bringing: Mutex<()>,
@@ -50,16 +52,19 @@ impl Courts {
     pub fn open(bus: Arc<dyn Bus>, ensemble: Arc<Ensemble>) -> Result<Self, CourtsError> {
         let house = house_topic();
         let known = bus.topics()?.contains(&house);
-        let on_courts = if known {
-            on_courts(&bus.open(&house)?)
+        let opened = if known {
+            Some(bus.open(&house)?)
         } else {
             bus.create(&house, HOUSE_HEAD)?;
-            BTreeMap::new()
+            None
         };
+        let on_courts = opened.as_ref().map(on_courts).unwrap_or_default();
+        let faults = FaultBook::read(Arc::clone(&bus), house.clone(), opened.as_ref());
         let courts = Self {
             bus,
             ensemble: Mutex::new(ensemble),
             house,
+            faults: Arc::new(faults),
             bringing: Mutex::new(()),
             by_name: Mutex::new(BTreeMap::new()),
         };
@@ -97,6 +102,12 @@ impl Courts {
         charts
             .flat_map(|chart| walk_readings(&chart, ensemble, |_, _| {}).faults().to_vec())
             .collect()
+    }
+
+    /// Forgets the faults of a plugin, so that it runs again wherever it was
+    /// switched off for them; that happens with the next change of plugins.
+    pub fn forget_faults(&self, plugin: &str) {
+        self.faults.forget(plugin);
     }
 
     /// Goes on with other plugins on every court.
@@ -243,7 +254,8 @@ impl Courts {
     }
 
     fn new_court(&self, name: CourtName) -> LiveCourt {
-        LiveCourt::new(name, Arc::clone(&self.bus), self.ensemble())
+        let faults = Arc::clone(&self.faults);
+        LiveCourt::new(name, Arc::clone(&self.bus), faults, self.ensemble())
     }
 
     fn locked(&self) -> MutexGuard<'_, BTreeMap<CourtName, Arc<LiveCourt>>> {

@@ -12,6 +12,7 @@ mod book;
 mod charted;
 mod charters;
 mod courts;
+mod faults;
 mod inspect;
 mod live;
 mod messages;
@@ -20,6 +21,7 @@ pub use book::{RallyBook, RallyBookView, RallyEndView, RallyPatch, RallyView, Sh
 pub use charted::{Change, ChartedMatch, play_back, walk_readings};
 pub use charters::{Arrival, Charters};
 pub use courts::{Courts, CourtsError, Replace};
+pub use faults::{CountedFault, FAULTS_ALLOWED, PluginOnCourt};
 pub use inspect::{Finding, Inspection, inspect};
 pub use live::{
     Accepted, CourtName, LiveCourt, Notice, NoticeCode, Receipt, Role, Start, Viewer, Welcome,

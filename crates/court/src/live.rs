@@ -17,6 +17,7 @@ use serde_json::{Map, Value};
 
 use crate::charted::ChartedMatch;
 use crate::charters::Charters;
+use crate::faults::{FaultBook, PluginOnCourt};
 use crate::messages::{Encoded, Snapshot};
 
 /// The name of a court in links: 1–64 of `A–Z a–z 0–9 _ -`.
@@ -56,6 +57,7 @@ pub enum Role {
 pub struct LiveCourt {
     name: CourtName,
     bus: Arc<dyn Bus>,
+    faults: Arc<FaultBook>,
     state: Mutex<State>,
     hub: Hub<Encoded>,
     notices: Hub<Notice>,
@@ -182,10 +184,16 @@ pub enum Start {
 
 impl LiveCourt {
     /// A court without a match.
-    pub(crate) fn new(name: CourtName, bus: Arc<dyn Bus>, ensemble: Arc<Ensemble>) -> Self {
+    pub(crate) fn new(
+        name: CourtName,
+        bus: Arc<dyn Bus>,
+        faults: Arc<FaultBook>,
+        ensemble: Arc<Ensemble>,
+    ) -> Self {
         Self {
             name,
             bus,
+            faults,
             state: Mutex::new(State {
                 ensemble,
                 current: None,
@@ -352,10 +360,20 @@ impl LiveCourt {
             .map(|current| look(&current.charted))
     }
 
+    /// How each plugin is on the match that is on; empty without one.
+    #[must_use]
+    pub fn plugins(&self) -> Vec<PluginOnCourt> {
+        let seen = self.with_match(|charted| {
+            let id = &charted.chart().header().id;
+            let health = charted.run().health().into_iter();
+            health.map(|health| self.faults.seen(id, health)).collect()
+        });
+        seen.unwrap_or_default()
+    }
+
     /// Brings a match onto the court whose log has just been made.
     pub(crate) fn begin(&self, topic: TopicName, header: Header) {
-        let ensemble = Arc::clone(&self.locked().ensemble);
-        let charted = ChartedMatch::new(header, ensemble);
+        let charted = self.charted(Chart::new(header));
         self.bring_on(topic, charted);
     }
 
@@ -366,8 +384,7 @@ impl LiveCourt {
         chart: Chart,
         recorders: Vec<(EntryId, Arc<str>)>,
     ) {
-        let ensemble = Arc::clone(&self.locked().ensemble);
-        let mut charted = ChartedMatch::from_chart(chart, ensemble);
+        let mut charted = self.charted(chart);
         for (id, client) in recorders {
             charted.note_recorder(&id, Some(client));
         }
@@ -385,7 +402,8 @@ impl LiveCourt {
             current.map(|current| current.charted.chart().clone())
         };
         let Some(chart) = chart else { return };
-        let fresh = ChartedMatch::from_chart(chart, Arc::clone(ensemble));
+        let off = self.faults.off(&chart.header().id, ensemble);
+        let fresh = ChartedMatch::from_chart_without(chart, Arc::clone(ensemble), off);
         let mut state = self.locked();
         let Some(current) = &mut state.current else {
             return;
@@ -395,10 +413,20 @@ impl LiveCourt {
             return;
         }
         current.charted = current.charted.with_plugins_of(fresh);
+        self.faults.judge(&mut current.charted);
         current.snapshot = None;
         let seq = current.charted.chart().last_seq().0;
-        self.hub
-            .publish(seq, current.charted.snapshot(Some("plugins")));
+        self.hub.publish(seq, current.charted.plugins_changed());
+    }
+
+    /// A chart with everything derived, without the plugins that were at fault
+    /// in its match too often.
+    fn charted(&self, chart: Chart) -> ChartedMatch {
+        let ensemble = Arc::clone(&self.locked().ensemble);
+        let off = self.faults.off(&chart.header().id, &ensemble);
+        let mut charted = ChartedMatch::from_chart_without(chart, ensemble, off);
+        self.faults.judge(&mut charted);
+        charted
     }
 
     /// Viewers find that what they were reading has ended, and are shown the
@@ -422,9 +450,12 @@ impl LiveCourt {
             .bus
             .append(&current.topic, &record)
             .map_err(|error| not_stored(&error))?;
-        let change = current
+        let mut change = current
             .charted
             .take(Seq(appended.seq), entry, Some(client.into()));
+        if change.plugin_stopped && self.faults.judge(&mut current.charted) {
+            change.message = current.charted.plugins_changed();
+        }
         current.snapshot = None;
         self.hub.publish(appended.seq, change.message);
         Ok(Receipt {

@@ -57,10 +57,8 @@ impl PluginDesk for HostPlugins {
             .courts
             .all()
             .iter()
-            .filter_map(|court| {
-                let health = court.with_match(|charted| charted.run().health())?;
-                Some((court.name().to_string(), json!(health)))
-            })
+            .filter(|court| court.match_on().is_some())
+            .map(|court| (court.name().to_string(), json!(court.plugins())))
             .collect();
         let shelf = self.locked();
         let attempts: Vec<_> = shelf.attempts().collect();
@@ -70,6 +68,9 @@ impl PluginDesk for HostPlugins {
     fn switch(&self, plugin: &str, on: bool) -> Result<(), DeskRefusal> {
         let mut shelf = self.locked();
         let ensemble = shelf.switch(plugin, on, &self.trial()).map_err(refusal)?;
+        if on {
+            self.courts.forget_faults(plugin);
+        }
         self.courts.change_plugins(&ensemble);
         Ok(())
     }
@@ -81,6 +82,7 @@ impl PluginDesk for HostPlugins {
             })?;
         let mut shelf = self.locked();
         let ensemble = shelf.set(plugin, chosen, &self.trial()).map_err(refusal)?;
+        self.courts.forget_faults(plugin);
         self.courts.change_plugins(&ensemble);
         Ok(())
     }

@@ -78,8 +78,8 @@ pub(crate) fn workshop() -> Result<Workshop, Failure> {
 /// their readings has not done its work.
 pub(crate) fn report_faults(run: &Run) -> Result<(), Failure> {
     let mut stopped = false;
-    for (plugin, message) in run.unavailable() {
-        eprintln!("warning: the plugin `{plugin}` was stopped: {message}");
+    for (_, message) in run.unavailable() {
+        eprintln!("warning: {message}");
         stopped = true;
     }
     if stopped {
