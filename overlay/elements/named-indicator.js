@@ -1,20 +1,24 @@
 // <rt-named-indicator name="rally.longest">: any indicator of any plugin, shown
 // by the type of its value: one value where it speaks of the match, both teams'
-// where it speaks of teams. `name` may end in a slot: `third.won/drop`. Nothing
-// is shown while no such reading is there (never begun, or its plugin stopped).
+// where it speaks of teams, each with the player's name where it speaks of
+// players. `name` may end in a slot: `third.won/drop`. Nothing is shown while no
+// such reading is there (never begun, or its plugin stopped).
 
 /**
  * @import { Side, View } from "../types/view.js"
  */
 import { make, setText } from "../shared/dom.js";
 import { labelOf, namedIndicator } from "../shared/indicators.js";
-import { readingOf } from "../shared/state.js";
-import { teamName, valueWords } from "../shared/words.js";
+import { readingKey } from "../shared/readings.js";
+import { playerName, teamName, valueWords } from "../shared/words.js";
 import { needStyles } from "../shared/styles.js";
 import { RtElement } from "./element.js";
 import { shape } from "./parts.js";
 
 needStyles("named-indicator.css", import.meta.url);
+
+/** Whom a reading can speak of besides the match, in the order they are shown. */
+const SUBJECTS = /** @type {const} */ (["a", "b"]).flatMap((team) => [null, 0, 1].map((player) => ({ team, player })));
 
 export class NamedIndicator extends RtElement {
   /** @override */
@@ -24,11 +28,11 @@ export class NamedIndicator extends RtElement {
 
   #label = make("span", { class: "rt-label" });
   #whole = make("span", { class: "rt-value" });
-  #teams = { a: new TeamValue("a"), b: new TeamValue("b") };
+  #subjects = SUBJECTS.map(({ team, player }) => new SubjectValue(team, player));
 
   /** @override */
   build() {
-    this.append(make("div", { class: "rt-named" }, this.#label, this.#whole, this.#teams.a.node, this.#teams.b.node));
+    this.append(make("div", { class: "rt-named" }, this.#label, this.#whole, ...this.#subjects.map(({ node }) => node)));
   }
 
   /**
@@ -37,38 +41,49 @@ export class NamedIndicator extends RtElement {
    */
   draw(view) {
     const { indicator, slot } = namedIndicator(this.getAttribute("name") ?? "");
-    const whole = readingOf(view, indicator, null, slot);
+    const whole = view.readings[readingKey({ indicator, team: null, player: null, slot })] ?? null;
     setText(this.#label, labelOf(indicator, slot));
     setText(this.#whole, whole === null ? "" : valueWords(whole.value, view.match));
     this.#whole.hidden = whole === null;
     let shown = whole !== null;
-    for (const team of /** @type {const} */ (["a", "b"])) {
-      const reading = readingOf(view, indicator, team, slot);
-      this.#teams[team].draw(reading === null ? null : valueWords(reading.value, view.match), teamName(view.match, team));
-      shown ||= reading !== null;
-    }
+    for (const subject of this.#subjects) shown = subject.draw(view, indicator, slot) || shown;
     this.hidden = view.match === null || !shown;
   }
 }
 
-class TeamValue {
-  #name = make("span", { class: "rt-hidden" });
+class SubjectValue {
+  #team;
+  #player;
+  #name;
   #words = make("span");
   node;
 
-  /** @param {Side} team */
-  constructor(team) {
+  /**
+   * @param {Side} team
+   * @param {number | null} player
+   */
+  constructor(team, player) {
+    this.#team = team;
+    this.#player = player;
+    // A team is told by its shape; which of its players, nothing but the name says.
+    this.#name = make("span", player === null ? { class: "rt-hidden" } : {});
     this.node = make("span", { class: "rt-value" }, shape(team), this.#name, this.#words);
   }
 
   /**
-   * @param {string | null} words
-   * @param {string} name
+   * Says whether there is such a reading.
+   * @param {View} view
+   * @param {string} indicator
+   * @param {string | null} slot
    */
-  draw(words, name) {
-    this.node.hidden = words === null;
+  draw(view, indicator, slot) {
+    const [team, player] = [this.#team, this.#player];
+    const reading = view.readings[readingKey({ indicator, team, player, slot })] ?? null;
+    this.node.hidden = reading === null;
+    const name = player === null ? teamName(view.match, team) : playerName(view.match, team, player) || `Player ${player + 1}`;
     setText(this.#name, `${name}: `);
-    setText(this.#words, words ?? "");
+    setText(this.#words, reading === null ? "" : valueWords(reading.value, view.match));
+    return reading !== null;
   }
 }
 
