@@ -1,0 +1,1 @@
+//! Nothing: each guest is a file of its own beside this one.
