@@ -1,42 +1,92 @@
-// Takes pictures of the pages in many states, for people to look at:
-//   node tests/support/look.js [folder]      (default: /tmp/rallytide-look)
-// Not a test; nothing is compared. `npm run look`.
+// Takes pictures for people to look at: the graphic in every state, in every
+// theme, over a bright court, a dark hall and a busy crowd, at 1920 × 1080 and
+// 1280 × 720, and in grey; the booth on tablet, phone and laptop; the first page.
+//   npm run look [-- folder [part of a name]]      (default: /tmp/rallytide-look)
+// Each set of the graphic's pictures is also laid out on one sheet. Nothing is
+// compared: this is no test.
 
 import { mkdir } from "node:fs/promises";
+import { THEMES } from "../../shared/options.js";
+import { BACKDROPS, drawBackdrop } from "./backdrops.js";
 import { openBrowser, openPage } from "./browser.js";
 import { FakeHost } from "./fake-host.js";
-import { SCENES } from "./scenes.js";
+import { GRAPHIC_SCENES, SCENES } from "./scenes.js";
 
 const folder = process.argv[2] ?? "/tmp/rallytide-look";
-const only = process.argv[3];
-
-/** Stands in for video: light, dark, busy, and never plain. */
-const BACKDROP = `
-  html::before {
-    content: ""; position: fixed; inset: 0; z-index: -1;
-    background:
-      repeating-linear-gradient(115deg, rgb(255 255 255 / 0.18) 0 6px, transparent 6px 47px),
-      repeating-linear-gradient(20deg, rgb(0 0 0 / 0.22) 0 14px, transparent 14px 90px),
-      linear-gradient(100deg, #1c5d8f 0 22%, #2f8f6b 22% 61%, #d9e6ea 61% 74%, #31424c 74%);
-  }`;
+const only = process.argv[3] ?? "";
+const SIZES = [{ width: 1920, height: 1080 }, { width: 1280, height: 720 }];
+/** Set by set, the pictures of one sheet. */
+const sheets = new Map();
 
 await mkdir(folder, { recursive: true });
-const host = await FakeHost.start();
 const browser = await openBrowser();
-for (const scene of SCENES) {
-  if (only !== undefined && !scene.name.includes(only)) continue;
-  host.greeting = scene.messages[0] ?? null;
-  const { page, errors, close } = await openPage(browser, { viewport: scene.size });
-  await page.goto(`${host.url}${scene.path}`);
-  if (scene.over) await page.addStyleTag({ content: BACKDROP });
-  await page.waitForTimeout(500);
-  for (const message of scene.messages.slice(1)) host.send(message);
-  await page.waitForTimeout(scene.wait ?? 900);
-  await scene.act?.(page);
-  await page.screenshot({ path: `${folder}/${scene.name}.png`, fullPage: scene.full ?? false });
-  if (errors.length > 0) console.log(scene.name, errors);
+for (const theme of THEMES) for (const scene of GRAPHIC_SCENES) if (scene.name.includes(only)) await lookAtGraphic(scene, theme);
+for (const scene of SCENES) if (scene.name.includes(only)) await lookAt(scene);
+for (const [name, pictures] of sheets) await layOut(name, pictures);
+await browser.close();
+console.log(`pictures are in ${folder}`);
+
+async function lookAtGraphic({ name, messages, query = "", lost = false }, theme) {
+  await onPage(SIZES[0], messages, `/courts/1/graphic?theme=${theme}&${query}`, lost, async (page) => {
+    for (const size of SIZES) {
+      await page.setViewportSize(size);
+      for (const backdrop of BACKDROPS) {
+        await page.evaluate(drawBackdrop, backdrop);
+        await keep(page, `${theme} ${backdrop} ${size.height}`, name);
+      }
+    }
+    if (theme !== "dark") return;
+    await page.addStyleTag({ content: "html { filter: grayscale(1) }" });
+    await keep(page, "grey", name);
+  });
+}
+
+async function keep(page, set, name) {
+  const taken = await page.screenshot({ type: "jpeg", quality: 88, path: `${folder}/${`${set} ${name}`.replaceAll(/[^a-z0-9]+/g, "-")}.jpg` });
+  sheets.set(set, [...(sheets.get(set) ?? []), { name, picture: `data:image/jpeg;base64,${taken.toString("base64")}` }]);
+}
+
+async function lookAt({ name, path, size, messages, act, full = false }) {
+  await onPage(size, messages, path, false, async (page) => {
+    await act?.(page);
+    await page.screenshot({ path: `${folder}/${name}.png`, fullPage: full });
+  });
+}
+
+/** A page that has been told everything, and has come to rest. */
+async function onPage(viewport, messages, path, lost, look) {
+  const host = await FakeHost.start();
+  host.greeting = messages[0] ?? null;
+  const { page, errors, close } = await openPage(browser, { viewport });
+  await page.goto(`${host.url}${path}`);
+  const isTold = () => document.querySelector("rt-score-plate")?.view?.seq != null;
+  if (host.greeting !== null) await page.waitForFunction(isTold);
+  await page.waitForTimeout(200);
+  for (const message of messages.slice(1)) host.send(message);
+  if (lost) await host.stop();
+  await page.waitForTimeout(1300);
+  await look(page);
+  if (errors.length > 0) console.log(path, errors);
+  await close();
+  if (!lost) await host.stop();
+}
+
+/** One sheet: small pictures with their names. */
+async function layOut(name, pictures) {
+  const { page, close } = await openPage(browser, { viewport: { width: 1960, height: 1000 } });
+  await page.evaluate((all) => {
+    document.body.style.cssText = "margin: 8px; display: grid; grid-template-columns: repeat(4, 1fr); gap: 8px; font: 13px sans-serif";
+    for (const { name: title, picture } of all) {
+      const figure = document.createElement("figure");
+      const image = document.createElement("img");
+      figure.style.margin = "0";
+      image.src = picture;
+      image.style.width = "100%";
+      figure.append(image, title);
+      document.body.append(figure);
+    }
+  }, pictures);
+  await page.waitForFunction(() => [...document.images].every((image) => image.complete));
+  await page.screenshot({ path: `${folder}/sheet ${name}.png`.replaceAll(" ", "-"), fullPage: true });
   await close();
 }
-await browser.close();
-await host.stop();
-console.log(`pictures are in ${folder}`);
