@@ -7,8 +7,19 @@
 import { parseDelay } from "../shared/delay.js";
 import { liveSource, recordedSource } from "../shared/source.js";
 import { areStylesReady, needStyles, whenStyled } from "../shared/styles.js";
+import { LEAST_FOR_PERCENT } from "../shared/words.js";
 
 needStyles("../shared/theme.css", import.meta.url);
+
+/**
+ * Cases from which on a share is a percentage, as the nearest element around says.
+ * @param {HTMLElement} node
+ */
+export function sampleAround(node) {
+  const around = /** @type {HTMLElement | null} */ (node.closest("[data-sample]"));
+  const asked = Number(around?.dataset["sample"]);
+  return asked >= 1 ? asked : LEAST_FOR_PERCENT;
+}
 
 export class RtElement extends HTMLElement {
   /** @type {View | null} */
@@ -38,6 +49,11 @@ export class RtElement extends HTMLElement {
 
   get view() {
     return this.#view;
+  }
+
+  /** Cases from which on a share is a percentage. */
+  get sample() {
+    return sampleAround(this);
   }
 
   connectedCallback() {

@@ -6,11 +6,12 @@
 
 /**
  * @import { Side, View } from "../types/view.js"
+ * @import { Value } from "../types/messages.js"
  */
 import { make, setText } from "../shared/dom.js";
 import { labelOf, namedIndicator } from "../shared/indicators.js";
 import { readingKey } from "../shared/readings.js";
-import { playerName, teamName, valueWords } from "../shared/words.js";
+import { figureWords, playerName, teamName, valueWords } from "../shared/words.js";
 import { needStyles } from "../shared/styles.js";
 import { RtElement } from "./element.js";
 import { shape } from "./parts.js";
@@ -23,7 +24,7 @@ const SUBJECTS = /** @type {const} */ (["a", "b"]).flatMap((team) => [null, 0, 1
 export class NamedIndicator extends RtElement {
   /** @override */
   static get observedAttributes() {
-    return [...super.observedAttributes, "name"];
+    return [...super.observedAttributes, "name", "range"];
   }
 
   #label = make("span", { class: "rt-label" });
@@ -43,10 +44,12 @@ export class NamedIndicator extends RtElement {
     const { indicator, slot } = namedIndicator(this.getAttribute("name") ?? "");
     const whole = view.readings[readingKey({ indicator, team: null, player: null, slot })] ?? null;
     setText(this.#label, labelOf(indicator, slot));
-    setText(this.#whole, whole === null ? "" : valueWords(whole.value, view.match));
+    /** @param {Value} value */
+    const words = (value) => (this.hasAttribute("range") ? figureWords : valueWords)(value, view.match, this.sample);
+    setText(this.#whole, whole === null ? "" : words(whole.value));
     this.#whole.hidden = whole === null;
     let shown = whole !== null;
-    for (const subject of this.#subjects) shown = subject.draw(view, indicator, slot) || shown;
+    for (const subject of this.#subjects) shown = subject.draw(view, { indicator, slot }, words) || shown;
     this.hidden = view.match === null || !shown;
   }
 }
@@ -73,16 +76,16 @@ class SubjectValue {
   /**
    * Says whether there is such a reading.
    * @param {View} view
-   * @param {string} indicator
-   * @param {string | null} slot
+   * @param {{ indicator: string, slot: string | null }} named
+   * @param {(value: Value) => string} words
    */
-  draw(view, indicator, slot) {
+  draw(view, { indicator, slot }, words) {
     const [team, player] = [this.#team, this.#player];
     const reading = view.readings[readingKey({ indicator, team, player, slot })] ?? null;
     this.node.hidden = reading === null;
     const name = player === null ? teamName(view.match, team) : playerName(view.match, team, player) || `Player ${player + 1}`;
     setText(this.#name, `${name}: `);
-    setText(this.#words, reading === null ? "" : valueWords(reading.value, view.match));
+    setText(this.#words, reading === null ? "" : words(reading.value));
     return reading !== null;
   }
 }

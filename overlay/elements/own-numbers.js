@@ -79,6 +79,7 @@ export class OwnNumbers extends RtElement {
     });
     const shown = new NamedIndicator();
     shown.setAttribute("name", name);
+    shown.setAttribute("range", "");
     return make(
       "li",
       {},

@@ -7,6 +7,7 @@
  * @import { Reason } from "../types/messages.js"
  */
 import { make } from "../shared/dom.js";
+import { sampleAround } from "./element.js";
 import { shotBehind } from "../shared/evidence.js";
 import { namedIndicator } from "../shared/indicators.js";
 import { readingOf } from "../shared/state.js";
@@ -15,10 +16,11 @@ import { callWords, figureWords, reasonWords, shotWords, teamName } from "../sha
 /**
  * @param {View} view
  * @param {Reason} reason
+ * @param {number} sample cases from which on a share is a percentage
  * @returns {{ what: string, where: string }}
  */
-export function reasonLine(view, reason) {
-  const figure = figureBehind(view, reason);
+export function reasonLine(view, reason, sample) {
+  const figure = figureBehind(view, reason, sample);
   const words = [reasonWords(reason), figure].filter((part) => part !== "").join(", ");
   const { team, code } = reason;
   const what = team === null || code === "point" ? capital(words) : `${teamName(view.match, team)}: ${small(words)}`;
@@ -44,13 +46,14 @@ function small(words) {
  * one of its figures changes, so it is the one that was meant.
  * @param {View} view
  * @param {Reason} reason
+ * @param {number} sample
  */
-function figureBehind(view, reason) {
+function figureBehind(view, reason, sample) {
   if (reason.code === "point") return view.score === null ? "" : callWords(view.score);
   if (!reason.code.includes(".")) return "";
   const { indicator, slot } = namedIndicator(reason.code);
   const reading = readingOf(view, indicator, reason.team, slot);
-  return reading === null ? "" : figureWords(reading.value, view.match);
+  return reading === null ? "" : figureWords(reading.value, view.match, sample);
 }
 
 /**
@@ -59,7 +62,7 @@ function figureBehind(view, reason) {
  * @param {readonly Reason[]} reasons
  */
 export function drawReasons(list, view, reasons) {
-  const lines = reasons.map((reason) => reasonLine(view, reason));
+  const lines = reasons.map((reason) => reasonLine(view, reason, sampleAround(list)));
   const text = JSON.stringify(lines);
   if (list.dataset["lines"] === text) return;
   list.dataset["lines"] = text;

@@ -49,9 +49,9 @@ export class TeamNumbers extends RtElement {
     setName(this.#heads.a, teamName(view.match, "a"));
     setName(this.#heads.b, teamName(view.match, "b"));
     const rows = TEAM_ROWS.filter((row) => rowReading(view, row, "a") !== null || rowReading(view, row, "b") !== null);
-    fill(this.#rows, rows, (row) => [valueOf(view, row, "a"), valueOf(view, row, "b")]);
+    fill(this.#rows, rows, (row) => [valueOf(view, row, "a", this.sample), valueOf(view, row, "b", this.sample)]);
     const single = MATCH_ROWS.filter((row) => rowReading(view, row, null) !== null);
-    fill(this.#match, single, (row) => [valueOf(view, row, null)]);
+    fill(this.#match, single, (row) => [valueOf(view, row, null, this.sample)]);
     const isEmpty = rows.length + single.length === 0;
     this.#table.hidden = isEmpty;
     this.#empty.hidden = !isEmpty;
@@ -63,11 +63,12 @@ export class TeamNumbers extends RtElement {
  * @param {View} view
  * @param {Row} row
  * @param {Side | null} team
+ * @param {number} sample
  */
-function valueOf(view, row, team) {
+function valueOf(view, row, team, sample) {
   const reading = rowReading(view, row, team);
   if (reading === null) return { words: "not available", range: "" };
-  return { words: valueWords(reading.value, view.match), range: rangeWords(reading.value) };
+  return { words: valueWords(reading.value, view.match, sample), range: rangeWords(reading.value, sample) };
 }
 
 /**

@@ -3,6 +3,7 @@
 
 import { parseColour } from "./colours.js";
 import { LONGEST_DELAY_MS, parseDelay } from "./delay.js";
+import { LEAST_FOR_PERCENT } from "./words.js";
 
 /** Pieces of the graphic, in drawing order. `show` holds what `?show=` names. */
 export const PIECES = /** @type {const} */ (["score", "moment", "show", "tide", "ribbon"]);
@@ -30,6 +31,7 @@ const INDICATOR = /^[a-z0-9_-]+(?:\.[a-z0-9_-]+)*(?:\/[^,/]+)?$/;
  * @property {number} delayMs
  * @property {number} scale
  * @property {boolean} still motion is switched off by the URL
+ * @property {number} sample cases from which on a share is a percentage
  * @property {string | null} recorded address of a recorded feed
  * @property {number} pace
  * @property {string} feed address of the live feed, without role
@@ -55,6 +57,7 @@ export function readOptions(href) {
     delayMs: readDelay(query.get("delay"), problems),
     scale: readNumber("scale", query.get("scale"), { least: 0.25, most: 4, otherwise: 1 }, problems),
     still: readMotion(query.get("motion"), problems),
+    sample: readNumber("sample", query.get("sample"), { least: 1, most: 10_000, otherwise: LEAST_FOR_PERCENT }, problems),
     recorded: resolve(query.get("recorded"), href),
     pace: readNumber("pace", query.get("pace"), { least: 0, most: 1000, otherwise: 1 }, problems),
     feed: new URL(query.get("feed") ?? "feed", href).href,

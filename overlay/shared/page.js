@@ -29,5 +29,6 @@ export function dress(options, root) {
   root.style.setProperty("--rt-scale", String(options.scale));
   if (options.theme !== "dark") root.dataset["theme"] = options.theme;
   if (options.still) root.dataset["motion"] = "off";
+  root.dataset["sample"] = String(options.sample);
   return new TeamColours(options, root);
 }

@@ -14,7 +14,7 @@ import { wilson } from "./interval.js";
 /** A viewer reads no more than this in a second. */
 export const MOST_WHY_WORDS = 4;
 
-/** Below this many cases a share is said as "2 of 3", never as a percentage. */
+/** Below this many cases a share is said as "2 of 3", never as a percentage, unless a page asks for another number. */
 export const LEAST_FOR_PERCENT = 8;
 
 /** What the pressure is, said of the team under it; most telling first. */
@@ -141,10 +141,11 @@ export function reasonWords({ code }) {
  * A figure with what it is worth: "10 of 15 (67%), range 42 to 85%".
  * @param {Value} value
  * @param {MatchHeader | null} [match]
+ * @param {number} [least] cases from which on a share is a percentage
  */
-export function figureWords(value, match = null) {
-  const range = rangeWords(value);
-  return `${valueWords(value, match)}${range === "" ? "" : `, range ${range}`}`;
+export function figureWords(value, match = null, least = LEAST_FOR_PERCENT) {
+  const range = rangeWords(value, least);
+  return `${valueWords(value, match, least)}${range === "" ? "" : `, range ${range}`}`;
 }
 
 /** @param {ShotView} shot */
@@ -310,13 +311,14 @@ function scoreFor(team, figures) {
 /**
  * @param {Value} value
  * @param {MatchHeader | null} [match] names the teams, where a value speaks of one
+ * @param {number} [least] cases from which on a share is a percentage
  */
-export function valueWords(value, match = null) {
+export function valueWords(value, match = null, least = LEAST_FOR_PERCENT) {
   switch (value.type) {
     case "count":
       return String(value.n);
     case "share":
-      return shareWords(value.part, value.whole);
+      return shareWords(value.part, value.whole, least);
     case "chance":
       return percent(value.p);
     case "lean":
@@ -335,19 +337,21 @@ export function valueWords(value, match = null) {
 /**
  * @param {number} part
  * @param {number} whole
+ * @param {number} least
  */
-function shareWords(part, whole) {
+function shareWords(part, whole, least) {
   if (whole === 0) return "none yet";
   const counted = `${part} of ${whole}`;
-  return whole < LEAST_FOR_PERCENT ? counted : `${counted} (${percent(part / whole)})`;
+  return whole < least ? counted : `${counted} (${percent(part / whole)})`;
 }
 
 /**
  * The range of a share that has cases enough for a percentage, else nothing.
  * @param {Value} value
+ * @param {number} [least] as above
  */
-export function rangeWords(value) {
-  if (value.type !== "share" || value.whole < LEAST_FOR_PERCENT) return "";
+export function rangeWords(value, least = LEAST_FOR_PERCENT) {
+  if (value.type !== "share" || value.whole < least) return "";
   const { low, high } = wilson(value.part, value.whole);
   return `${percent(low).replace("%", "")} to ${percent(high)}`;
 }

@@ -41,6 +41,19 @@ test("numbers_stand_side_by_side_with_their_samples", () =>
     await seeText(page, "rt-team-numbers", "not available");
   }));
 
+test("from_how_many_cases_on_a_share_is_a_percentage_is_the_pages_to_say", () =>
+  stage.play({ path: `${BOOTH}?sample=10`, greeting: withReadings(reading("gift.share", "a", { type: "share", part: 4, whole: 9 })), context: TABLET }, async (page) => {
+    await seeText(page, "rt-team-numbers", "9 of 14 (64%)");
+    await seeText(page, "rt-team-numbers", "4 of 9");
+    assert.doesNotMatch(await page.locator("rt-team-numbers").innerText(), /44%/);
+    for (const [name, said] of [["escape.share", "9 of 14 (64%), range 39 to 84%"], ["gift.share", "4 of 9"]]) {
+      await page.getByLabel("Add a number by its name").fill(name);
+      await page.keyboard.press("Enter");
+      await seeText(page, "rt-own-numbers", said);
+    }
+    assert.doesNotMatch(await page.locator("rt-own-numbers").innerText(), /44%/);
+  }));
+
 test("a_later_hosts_numbers_appear_by_their_type_and_the_charters_tempo_does_not", () =>
   stage.play({ path: BOOTH, greeting: held("b"), context: TABLET }, async (page, host) => {
     await seeText(page, "rt-team-numbers", "Came out of pressure");

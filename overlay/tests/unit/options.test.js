@@ -35,16 +35,18 @@ for (const [query, field, value] of [
   ["?delay=40ms", "delayMs", 40],
   ["?delay=0s", "delayMs", 0],
   ["?theme=light", "theme", "light"],
+  ["?sample=12", "sample", 12],
+  ["", "sample", 8],
   ["?a=0072B2", "a", "#0072b2"],
   ["?recorded=../x.jsonl", "recorded", "http://host:8080/courts/x.jsonl"],
 ]) {
-  test(`${query}_is_understood`, () => {
+  test(`${query || "an_address_without_sample"}_is_understood`, () => {
     assert.equal(read(query)[field], value);
     assert.deepEqual(read(query).problems, []);
   });
 }
 
-for (const query of ["?scale=0", "?scale=big", "?scale=", "?pace=-1", "?motion=maybe", "?a=blue", "?pieces=", "?delay=2.5", "?delay=-1s", "?delay=301s", "?theme=blue", "?at=tide", "?at=tide:middle", "?at=clock:top", "?show=", "?show=a..b"]) {
+for (const query of ["?scale=0", "?scale=big", "?scale=", "?pace=-1", "?sample=0", "?motion=maybe", "?a=blue", "?pieces=", "?delay=2.5", "?delay=-1s", "?delay=301s", "?theme=blue", "?at=tide", "?at=tide:middle", "?at=clock:top", "?show=", "?show=a..b"]) {
   test(`${query}_is_a_problem_that_says_what_is_allowed`, () => {
     const { problems } = read(query);
     assert.equal(problems.length, 1);

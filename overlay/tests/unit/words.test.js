@@ -63,6 +63,8 @@ test("a_figure_says_its_sample_and_from_eight_cases_on_its_range", () => {
   assert.equal(words.figureWords({ type: "share", part: 2, whole: 3 }), "2 of 3");
   assert.equal(words.figureWords({ type: "share", part: 9, whole: 14 }), "9 of 14 (64%), range 39 to 84%");
   assert.equal(words.figureWords({ type: "count", n: 4 }), "4");
+  assert.equal(words.figureWords({ type: "share", part: 2, whole: 3 }, null, 3), "2 of 3 (67%), range 21 to 94%");
+  assert.equal(words.figureWords({ type: "share", part: 9, whole: 14 }, null, 15), "9 of 14");
   assert.equal(words.figureWords({ type: "chance", p: 0.753 }), "75%");
 });
 
