@@ -31,7 +31,7 @@ async function startHost(t) {
   return Host.start(t, { data: folder, command: ['serve', '--listen', '127.0.0.1:0', '--data', folder, '--pages', OVERLAY] });
 }
 
-async function openPractice(t, host, { rallies = '10', tempo = '1', context = {}, hints = true } = {}) {
+async function openPractice(t, host, { rallies = '10', tempo = '1', context = {}, detail = 'shots' } = {}) {
   const browser = await openBrowser(t);
   const page = await browser.newPage({ viewport: LAPTOP, ...context });
   const errors = [];
@@ -41,7 +41,7 @@ async function openPractice(t, host, { rallies = '10', tempo = '1', context = {}
   await page.locator('.choose').waitFor();
   await page.locator('.choose [name=rallies]').selectOption(rallies);
   await page.locator('.choose [name=tempo]').selectOption(tempo);
-  if (!hints) await page.locator('.choose [name=hints]').uncheck();
+  await page.locator('.choose [name=detail]').selectOption(detail);
   await page.clock.pauseAt(60_000);
   await page.locator('.choose button:not([type])').press('Enter');
   await page.locator('.court').waitFor();
@@ -264,6 +264,37 @@ test('an undone end lets the rally be put right before it counts', async (t) => 
   await page.locator('.court').waitFor();
   await press(page, keys.at(-1).actions);
   assert.deepEqual(wrongRows(await resultOf(page)), []);
+});
+
+test('a rally is practised by touch alone, on a tablet', async (t) => {
+  const host = await startHost(t);
+  const { page, rallies: [rally] } = await openPractice(t, host, { rallies: '5', context: { viewport: { width: 1280, height: 800 }, hasTouch: true } });
+  const tap = async (...actions) => {
+    for (const action of actions) await page.locator(`[data-action="${action}"]:visible`).tap();
+  };
+  await tap('film:play', 'film:far_back');
+  for (const { shot, actions } of rightKeys(rally)) {
+    if (shot === 'end') await page.keyboard.press(CODE.get('film:far_on'));
+    await tap(...actions);
+  }
+  assert.deepEqual(wrongRows(await resultOf(page)), []);
+  await tap('film:play');
+  await page.locator('.where').filter({ hasText: 'Rally 2 of 5' }).waitFor();
+});
+
+test('with less to chart, less is asked for: ends alone, or the score alone', async (t) => {
+  const host = await startHost(t);
+  for (const [detail, keysOf] of [
+    ['ends', ({ end, shots }) => [shotActions(shots.at(-1), 9), endActions(end.how, end.by, shots.at(-1).team)].flat()],
+    ['score', ({ end }) => [`team:${end.won_by}`]],
+  ]) {
+    const { page, rallies: [rally] } = await openPractice(t, host, { rallies: '5', detail });
+    await press(page, ['film:play', 'film:far_on']);
+    // Somebody who charts the last shot only says whose it was where the order says another side.
+    const turned = detail === 'ends' && rally.shots.at(-1).team !== rally.score.serving;
+    await press(page, [...(turned ? ['missed'] : []), ...keysOf(rally)]);
+    assert.deepEqual(wrongRows(await resultOf(page)), detail === 'ends' ? rally.shots.slice(0, -1).map((_, place) => `${place + 1} ✓ not asked for`) : [], detail);
+  }
 });
 
 test('with reduced motion the ball steps from event to event instead of gliding', async (t) => {

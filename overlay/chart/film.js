@@ -110,6 +110,7 @@ export class Film {
       make("label", {}, "The recording began ", this.#began),
       make("p", {}, "Taken from the file: a camera writes its time when it stops, less the length of the video. If the file was copied or cut, put it right here. What is charted already keeps its time."),
       make("p", {}, "The chart goes to this court like that of a match being played. If this court is on a stream now, use another one."),
+      make("p", {}, "Those filmed should have agreed to it, for minors their guardians. The event's rules and local law come first."),
       this.#leave,
       make("button", { value: "" }, "Close"));
   }

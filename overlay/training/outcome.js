@@ -40,7 +40,7 @@ function tableRow(row, number, header) {
   return make("tr", { "data-right": String(right) },
     make("th", { scope: "row" }, played === null ? "" : String(number)),
     make("td", {}, `${shotWords(played)}${whose(played)}`),
-    make("td", {}, right && !row.swapped ? "the same" : `${shotWords(charted)}${row.findings.some(({ kind }) => kind === "side") || row.swapped ? whose(charted) : ""}`),
+    make("td", {}, right && !row.swapped && charted !== null ? "the same" : `${shotWords(charted)}${row.findings.some(({ kind }) => kind === "side") || row.swapped ? whose(charted) : ""}`),
     make("td", {}, `${right ? "✓" : "✗"} ${rowWords(row, header)}`),
     make("td", {}, lag === null ? "" : seconds(lag)));
 }

@@ -9,7 +9,7 @@ import { lagOf } from "./compare.js";
 /** @typedef {{ name: string, of: number, mistaken: number, instead: string | null }} Weak `instead`: what was charted most often in its place */
 /**
  * @typedef {object} Tally
- * @property {number} shots played
+ * @property {number} shots played that were to be charted
  * @property {number} right of these, charted without any mistake
  * @property {number} rallies
  * @property {number} clean of these, without any mistake at all
@@ -27,7 +27,8 @@ const nothing = () => ({
 /** @param {readonly Comparison[]} comparisons one a rally @returns {Tally} */
 export function tally(comparisons) {
   const rows = comparisons.flatMap((one) => one.rows);
-  const played = rows.filter((one) => one.played !== null);
+  // A shot nobody charted and nobody asked for counts neither way.
+  const played = rows.filter((one) => one.played !== null && (one.charted !== null || one.findings.length > 0));
   const found = nothing();
   for (const one of comparisons) for (const { kind } of findingsOf(one)) found[kind] += 1;
   return {

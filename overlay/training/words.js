@@ -22,7 +22,8 @@ export function shotWords(shot) {
 export function rowWords(row, header) {
   const found = row.findings.map((finding) => findingWords(finding, header));
   if (row.swapped) found.push("on the other side, because of a shot before");
-  return found.length === 0 ? "right" : found.join("; ");
+  if (found.length === 0) return row.charted === null ? "not asked for" : "right";
+  return found.join("; ");
 }
 
 /** @param {Finding} finding @param {MatchHeader} header */

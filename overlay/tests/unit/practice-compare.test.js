@@ -151,6 +151,8 @@ test("an ace is a winner", () => {
 
 test("what the depth of charting does not ask for is no mistake", () => {
   check(RALLY, "b dink+awkward 6", { rows: ["serve -", "return -", "drop -", "volley -", "reset -", "dink dink"] }, { detail: "ends" });
+  const ends = tally([compare({ shots: shots(RALLY), end: END }, { shots: shots("b dink+awkward 6"), end: END, ends: 1 }, "ends")]);
+  assert.deepEqual([ends.shots, ends.right, ends.clean], [1, 1, 1]);
   const score = compare({ shots: shots(RALLY), end: END }, { shots: [], end: { how: null, by: null, won_by: "b" }, ends: 1 }, "score");
   assert.deepEqual(score, { rows: [], end: [] });
 });
