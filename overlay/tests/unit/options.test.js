@@ -1,6 +1,7 @@
 // The address of a page: what it may ask for, and what is said of the rest.
 
 import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
 import { test } from "node:test";
 import { PIECES, readOptions, withRole } from "../../shared/options.js";
 
@@ -59,4 +60,11 @@ test("places_and_indicators_are_read_one_by_one", () => {
   assert.deepEqual(options.at, { tide: "top", ribbon: "bottom-left" });
   assert.deepEqual(options.show, ["rally.longest", "third.won/drop"]);
   assert.deepEqual(options.problems, []);
+});
+
+test("every_address_that_the_readme_gives_is_understood", () => {
+  const readme = readFileSync(new URL("../../README.md", import.meta.url), "utf8");
+  const examples = [...readme.matchAll(/`(\?[^`\s|]+)`/g)].map(([, query]) => query);
+  assert.ok(examples.length >= 7, examples.join());
+  for (const query of examples) assert.deepEqual(readOptions(`http://127.0.0.1:7447/courts/1/graphic${query}`).problems, [], query);
 });
