@@ -24,14 +24,15 @@ const teams = (header) => /** @type {const} */ ([["a", header.teams.a.name], ["b
  * @param {ListedEntry} listed @param {DeskHeader} header @param {MakeStamp} stamp @param {Want} want
  * @returns {HTMLElement}
  */
-export function formFor({ entry, state }, header, stamp, want) {
+export function formFor({ entry, state, correction = null }, header, stamp, want) {
   if (state === "retracted") {
-    const back = button("Bring it back", () => want([amend(entry.id, contentOf(entry), stamp())]));
+    const back = button("Bring it back", () => want([correction === null ? amend(entry.id, contentOf(entry), stamp()) : retract(correction, stamp())]));
     return make("div", {}, make("p", {}, "It was removed."), make("div", { class: "row" }, back));
   }
   const parts = entry.kind === "rally_end" ? [endForm(entry, header, stamp, want)] : entry.kind === "shot" ? [shotForm(entry, header, stamp, want)] : [];
   const remove = button("Remove it", () => want([retract(entry.id, stamp())]));
-  return make("div", {}, ...parts, make("div", { class: "row" }, remove), missedForm(entry, header, stamp, want));
+  const undo = state === "amended" && correction !== null ? [button("Take its correction back", () => want([retract(correction, stamp())]))] : [];
+  return make("div", {}, ...parts, make("div", { class: "row" }, remove, ...undo), missedForm(entry, header, stamp, want));
 }
 
 /** @param {EntryJson} entry @param {DeskHeader} header @param {MakeStamp} stamp @param {Want} want */

@@ -6,10 +6,8 @@
 import { make, setText } from "../shared/dom.js";
 import { PAGES, pageLink } from "./addresses.js";
 import { HandedLink, ask, button, choice, offer } from "./controls.js";
-import { retract } from "./correcting.js";
-import { CorrectionsDialog, refuseNothing, stamp } from "./corrections-dialog.js";
+import { CorrectionsDialog } from "./corrections-dialog.js";
 import { reachWords } from "./first-steps.js";
-import { Refused } from "./host.js";
 import { agoWords, charterWords, count, courtWords, kindWords, scoreLine, versus, viewerWords } from "./telling.js";
 
 /** Why a match that can go on a court stands in the list. @type {Record<string, string>} */
@@ -77,13 +75,13 @@ export class CourtCard {
       const link = { court: court.court, page, links: view.links, own: this.#desk.host };
       handed.show(pageLink({ ...link, where }), pageLink({ ...link, where: "this" }));
     }
-    setText(this.#reach, reachWords(view.links));
+    setText(this.#reach, reachWords(view));
   }
 
   /** @param {CourtState} court */
   #drawCharters(court) {
     const none = court.state === "empty" || court.state === "finished" ? [] : ["Nobody charts here yet."];
-    const lines = court.charters.length === 0 ? none : court.charters.map(charterWords);
+    const lines = court.charters.length === 0 ? none : charterWords(court.charters);
     if (lines.join("\n") === [...this.#charters.children].map((line) => line.textContent).join("\n")) return;
     this.#charters.replaceChildren(...lines.map((line) => make("li", {}, line)));
   }
@@ -101,7 +99,8 @@ export class CourtCard {
     d.pause.hidden = !live;
     d.resume.hidden = state !== "paused";
     d.finish.hidden = match === null || state === "finished";
-    d.reopen.hidden = state !== "finished" || court.score?.winner != null;
+    // What the rallies have decided only a correction undoes.
+    d.reopen.hidden = state !== "finished" || (court.score?.winner != null && court.last_entry?.kind !== "retire");
     d.fix.hidden = match === null || court.entries === 0;
     d.off.hidden = match === null;
     d.next.hidden = next === null || (state !== "empty" && state !== "finished");
@@ -177,15 +176,8 @@ export class CourtCard {
     }
     const retired = answer === "a" ? "a" : "b";
     await this.#desk.act(() => host.finish(this.#court, { finished: true, retired }), `${match.header.teams[retired].name} retired; the match is over.`, {
-      label: "Undo: they play on", said: "The match goes on.", run: () => this.#unretire(),
+      label: "Undo: they play on", said: "The match goes on.", run: () => host.finish(this.#court, { finished: false }),
     });
-  }
-
-  /** The retirement is an entry like others: it is taken back as one. */
-  async #unretire() {
-    const last = this.#desk.court(this.#court)?.last_entry ?? null;
-    if (last === null || last.kind !== "retire") throw new Refused("The retirement is not the last entry any more; take it back under Correct.", 409);
-    refuseNothing(await this.#desk.host.record(this.#court, [retract(last.id, stamp())]));
   }
 
   #reopen() {

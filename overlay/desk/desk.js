@@ -15,7 +15,7 @@ const PLUGINS_EVERY = 3;
 
 export class Desk {
   /** @type {DeskView} */
-  view = { host: null, links: null, plugins: null, trouble: "", clockMs: 0 };
+  view = { host: null, links: null, plugins: null, trouble: "", missing: { links: "", plugins: "" }, clockMs: 0 };
   #say;
   /** @type {((view: DeskView) => void)[]} */
   #draws = [];
@@ -50,8 +50,8 @@ export class Desk {
         this.view.clockMs = Date.parse(state.now) - (asked + Date.now()) / 2;
         this.view.host = state;
       }
-      if (this.#round % PLUGINS_EVERY === 0) this.view.plugins = await this.host.plugins();
-      if (this.view.links === null) this.view.links = await this.host.links();
+      if (this.#round % PLUGINS_EVERY === 0) this.view.plugins = await this.#part("plugins", () => this.host.plugins());
+      if (this.view.links === null) this.view.links = await this.#part("links", () => this.host.links());
       this.#round += 1;
       this.#pause = EVERY_MS;
       this.view.trouble = "";
@@ -63,6 +63,24 @@ export class Desk {
       this.view.links = null;
     }
     this.draw();
+  }
+
+  /**
+   * A part of what the host knows; refused alone, it is missing alone.
+   * @template T
+   * @param {"links" | "plugins"} name @param {() => Promise<T>} ask
+   * @returns {Promise<T | null>}
+   */
+  async #part(name, ask) {
+    try {
+      const answer = await ask();
+      this.view.missing[name] = "";
+      return answer;
+    } catch (error) {
+      if (!(error instanceof Refused) || error.status === 0) throw error;
+      this.view.missing[name] = error.message;
+      return null;
+    }
   }
 
   draw() {

@@ -52,7 +52,8 @@ export class FirstSteps {
   }
 
   /** @param {DeskView} view */
-  draw({ host, links }) {
+  draw(view) {
+    const { host, links } = view;
     if (host === null || this.#left) return;
     const begun = host.courts.some(({ entries }) => entries > 0) || host.matches.some(({ entries }) => entries > 0);
     if (!this.#shown && begun) return;
@@ -72,8 +73,8 @@ export class FirstSteps {
     this.#chart.show(pageLink({ court, page: "chart", where: "other", links, own }), pageLink({ court, page: "chart", where: "this", links, own }));
     this.#booth.show(pageLink({ court, page: "booth", where: "other", links, own }), pageLink({ court, page: "booth", where: "this", links, own }));
     this.#graphic.show(pageLink({ court, page: "graphic", where: "this", links, own }));
-    setText(this.#reach, reachWords(links));
-    setText(this.#who, on === null ? "" : on.charters.length === 0 ? "No laptop has opened it yet." : on.charters.map(charterWords).join(". ") + ".");
+    setText(this.#reach, reachWords(view));
+    setText(this.#who, on === null ? "" : on.charters.length === 0 ? "No laptop has opened it yet." : charterWords(on.charters).join(". ") + ".");
     setText(this.#done, begun ? "The first entry has arrived: charter, host and graphic are connected. Everything works." : "");
     setText(this.#close, begun ? "Close these steps" : "I know the way, close these steps");
     if (first && match === null && document.activeElement === document.body) this.#form.focus();
@@ -103,9 +104,9 @@ export class FirstSteps {
   }
 }
 
-/** @param {DeskView["links"]} links */
-export function reachWords(links) {
-  if (links === null) return "";
+/** @param {DeskView} view */
+export function reachWords({ links, missing }) {
+  if (links === null) return missing.links;
   if (links.reachable) return "If it does not open: are both in the same Wi-Fi, and does this machine's firewall let Rallytide in?";
   return `For now only this machine can open it. ${links.hint ?? "Start Rallytide with `--listen 0.0.0.0:7447` to let other machines in, in a network you trust."}`;
 }

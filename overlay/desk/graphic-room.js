@@ -99,7 +99,7 @@ export class GraphicRoom {
       this.#forget();
     }
     if (court !== null) this.#heard = hear(this.#heard, court.last_entry);
-    const lines = court === null || court.charters.length === 0 ? ["Nobody charts on this court."] : court.charters.map(charterWords);
+    const lines = court === null || court.charters.length === 0 ? ["Nobody charts on this court."] : charterWords(court.charters);
     keyedChildren(this.#charters, lines, (line) => make("li", {}, line), () => {});
     this.#drawLink();
     if (!this.node.hidden && !this.#frame.hasAttribute("src")) this.#drawPreview();

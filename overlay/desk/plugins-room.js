@@ -31,8 +31,11 @@ export class PluginsRoom {
   }
 
   /** @param {DeskView} view */
-  draw({ plugins }) {
-    if (plugins === null) return;
+  draw({ plugins, missing }) {
+    if (plugins === null) {
+      setText(this.#alarm, missing.plugins);
+      return;
+    }
     const byId = new Map(plugins.plugins.map((plugin) => [plugin.id, plugin]));
     keyedChildren(this.#list, [...byId.keys()], (id) => {
       const card = new PluginCard(this.#desk, id);
@@ -42,7 +45,7 @@ export class PluginsRoom {
       const plugin = byId.get(id);
       if (plugin !== undefined) this.#cards.get(id)?.draw(plugin, plugins);
     });
-    const stopped = plugins.plugins.filter((plugin) => pluginState(plugin, plugins).state === "stopped");
+    const stopped = plugins.plugins.filter((plugin) => ["stopped", "given_up"].includes(pluginState(plugin, plugins).state));
     setText(this.#alarm, stopped.length === 0 ? "" : `${count(stopped.length, "plugin")} stopped: ${stopped.map(({ id }) => id).join(", ")}.`);
     this.#none.hidden = plugins.attempts.length > 0;
     const words = [...plugins.attempts].sort((one, other) => other.at.localeCompare(one.at)).map((attempt) => `${timeOf(attempt.at)}  ${attemptWords(attempt)}`);
@@ -63,6 +66,7 @@ class PluginCard {
   #cost = make("p", { class: "quiet" });
   #faults = make("ul", { class: "trouble" });
   #switch = button("", () => this.#toggle());
+  #again = button("", () => this.#tryAgain());
   #settings = make("details", { class: "more" });
   #built = "";
   node;
@@ -72,7 +76,7 @@ class PluginCard {
     this.#desk = desk;
     this.#id = id;
     this.node = make("li", { class: "card plugin" },
-      make("header", {}, make("h3", {}, id), this.#state, this.#switch), this.#about, this.#cost, this.#faults, this.#settings);
+      make("header", {}, make("h3", {}, id), this.#state, make("span", { class: "does" }, this.#again, this.#switch)), this.#about, this.#cost, this.#faults, this.#settings);
   }
 
   get #plugin() {
@@ -89,6 +93,8 @@ class PluginCard {
     if (faults.join("\n") !== [...this.#faults.children].map((one) => one.textContent).join("\n")) {
       this.#faults.replaceChildren(...faults.map((fault) => make("li", {}, fault)));
     }
+    this.#again.hidden = state !== "given_up";
+    setText(this.#again, `Give ${this.#id} another chance`);
     setText(this.#switch, plugin.on ? `Switch ${this.#id} off` : `Switch ${this.#id} on`);
     this.#drawSettings(plugin);
   }
@@ -102,6 +108,11 @@ class PluginCard {
     return this.#desk.act(() => host.switchPlugin(id, !on), words, {
       label: "Undo", said: on ? `${id} is on again.` : `${id} is off again.`, run: () => host.switchPlugin(id, on),
     });
+  }
+
+  /** Switching it on forgets its faults. */
+  #tryAgain() {
+    return this.#desk.act(() => this.#desk.host.switchPlugin(this.#id, true), `${this.#id} runs again; its faults are counted from nought.`);
   }
 
   /** The form is built anew only where another value is in force, so that typing is left alone. @param {Plugin} plugin */

@@ -60,10 +60,17 @@ export function asMatch(header) {
   return header;
 }
 
-/** @param {Charter} charter */
-export function charterWords({ client, seat, address, late_ms, clock_ms }) {
-  const place = address === undefined || address === "" ? "" : ` at ${address}`;
-  const parts = [seat ? "charting" : "connected, not charting"];
+/** @param {readonly Charter[]} charters of a court */
+export function charterWords(charters) {
+  // Without a seat taken, whoever is connected may chart.
+  const taken = charters.some(({ seat }) => seat);
+  return charters.map((charter) => oneCharter(charter, charter.seat || !taken));
+}
+
+/** @param {Charter} charter @param {boolean} may */
+function oneCharter({ client, address, late_ms, clock_ms }, may) {
+  const place = address == null || address === "" ? "" : ` at ${address}`;
+  const parts = [may ? "connected, may chart" : "connected, another one charts"];
   if (late_ms !== null) parts.push(late_ms > LATE_MS ? `${tenths(late_ms)} late: look at its Wi-Fi` : `${Math.max(0, Math.round(late_ms))} ms late`);
   if (clock_ms !== null && Math.abs(clock_ms) > CLOCK_MS) parts.push(`clock ${tenths(Math.abs(clock_ms))} ${clock_ms > 0 ? "fast" : "slow"} (allowed for)`);
   return `Laptop ${shortName(client)}${place}: ${parts.join(", ")}`;
@@ -115,47 +122,46 @@ export const refusedWords = (refused) => refused.map(({ message }) => message).j
  * How a plugin is, over all courts: the worst first.
  * @param {Plugin} plugin
  * @param {PluginReport} report
- * @returns {{ state: "running" | "off" | "idle" | "stopped" | "waiting", words: string, faults: string[] }}
+ * @returns {{ state: "running" | "off" | "idle" | "stopped" | "given_up" | "waiting", words: string, faults: string[] }}
  */
 export function pluginState(plugin, report) {
-  if (!plugin.on) {
-    const words = plugin.switched_off_by_faults === true ? "Switched off after repeated faults" : "Off";
-    return { state: "off", words, faults: faultsOf(plugin, report) };
-  }
   const places = placesOf(plugin, report);
-  const faults = faultsOf(plugin, report);
-  const stopped = places.filter(([, one]) => one.state === "stopped" || one.state === "failed");
-  if (stopped.length > 0) return { state: "stopped", words: `Stopped on court ${stopped.map(([court]) => court).join(", ")}`, faults };
-  if (places.some(([, one]) => one.state === "suspended")) return { state: "waiting", words: "Waiting for another plugin", faults };
+  const faults = places.flatMap(([court, one]) => faultWords(one).map((words) => `Court ${court}: ${words}`));
+  const where = (/** @type {PluginOnCourt["state"][]} */ ...states) =>
+    places.filter(([, one]) => states.includes(one.state)).map(([court]) => court).join(", ");
+  if (!plugin.on) return { state: "off", words: "Off", faults: [] };
+  if (where("switched_off") !== "") return { state: "given_up", words: `Off after repeated faults, court ${where("switched_off")}`, faults };
+  if (where("stopped", "failed") !== "") return { state: "stopped", words: `Stopped on court ${where("stopped", "failed")}`, faults };
+  if (where("suspended") !== "") return { state: "waiting", words: "Waiting for another plugin", faults };
   return places.length === 0 ? { state: "idle", words: "On, no match is running", faults } : { state: "running", words: "Running", faults };
 }
 
 /** @param {Plugin} plugin @param {PluginReport} report @returns {[string, PluginOnCourt][]} */
-export function placesOf(plugin, report) {
+function placesOf(plugin, report) {
   return Object.entries(report.courts).flatMap(([court, all]) =>
     all.filter((one) => one.plugin === plugin.id).map((one) => /** @type {[string, PluginOnCourt]} */ ([court, one])));
 }
 
-/** @param {Plugin} plugin @param {PluginReport} report */
-function faultsOf(plugin, report) {
-  return placesOf(plugin, report).flatMap(([court, one]) => {
-    if (one.fault !== undefined) return [`Court ${court}: ${one.fault.message}`];
-    if (one.state !== "suspended" || (one.missing ?? []).length === 0) return [];
-    return [`Court ${court}: waits for ${(one.missing ?? []).map(({ indicator }) => indicator).join(", ")}, which no running plugin provides`];
-  });
+/** @param {PluginOnCourt} one @returns {string[]} */
+function faultWords({ state, fault, why, missing = [], last_fault }) {
+  if (state === "switched_off") return [why ?? "switched off for this match", ...(last_fault == null ? [] : [`its last fault: ${last_fault.message}`])];
+  if (fault !== undefined) return [fault.message];
+  if (state === "suspended" && missing.length > 0) return [`waits for ${missing.map(({ indicator }) => indicator).join(", ")}, which no running plugin provides`];
+  return last_fault == null ? [] : [`it was at fault and runs again: ${last_fault.message}`];
 }
 
 /** @param {Plugin} plugin @param {PluginReport} report */
 export function pluginCost(plugin, report) {
   const places = placesOf(plugin, report).map(([, one]) => one);
   const sum = (/** @type {(one: PluginOnCourt) => number} */ of) => places.reduce((all, one) => all + of(one), 0);
-  const calls = plugin.calls ?? sum((one) => one.calls);
+  const calls = sum((one) => one.calls);
   if (calls === 0) return "not called yet";
-  const time = plugin.time_us ?? (places.some((one) => one.time_us !== undefined) ? sum((one) => one.time_us ?? 0) : null);
-  const fuel = plugin.fuel ?? sum((one) => one.fuel);
-  const each = time === null ? `${Math.round(fuel / calls).toLocaleString("en")} units of work a call` : `${(time / calls).toFixed(time / calls < 10 ? 1 : 0)} µs a call`;
-  const faults = plugin.faults ?? sum((one) => one.faults ?? 0);
-  return `${count(calls, "call")}, ${each}${faults > 0 ? `, ${count(faults, "fault")}` : ""}`;
+  const each = sum((one) => one.time_us) / calls;
+  const most = Math.max(...places.map((one) => one.most_time_us));
+  const memory = Math.max(...places.map((one) => one.memory_bytes)) / 1024 / 1024;
+  const faults = sum((one) => one.faults);
+  return `${count(calls, "call")}, ${each.toFixed(each < 10 ? 1 : 0)} µs a call (longest ${(most / 1000).toFixed(1)} ms), ${memory.toFixed(1)} MiB`
+    + (faults > 0 ? `, ${count(faults, "fault")}` : "");
 }
 
 /** @param {LoadAttempt} attempt */

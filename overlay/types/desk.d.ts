@@ -24,7 +24,7 @@ export type DeskHeader = Omit<MatchHeader, "teams" | "format"> & {
 export type Charter = {
   client: string;
   seat: boolean;
-  address?: string;
+  address?: string | null;
   late_ms: number | null;
   clock_ms: number | null;
 };
@@ -65,6 +65,8 @@ export type ListedEntry = {
   seq: number;
   entry: EntryJson;
   state: "original" | "amended" | "retracted" | "inserted";
+  /** The correction that decides, where there is one. */
+  correction?: string | null;
   score: Score | null;
   rally: number | null;
 };
@@ -96,22 +98,22 @@ export type Plugin = {
   built_in: boolean;
   on: boolean;
   chosen: Record<string, SettingValue> | null;
-  switched_off_by_faults?: boolean;
-  calls?: number;
-  fuel?: number;
-  time_us?: number;
-  faults?: number;
 };
 export type PluginFault = { message: string; kind?: string; entry?: string | null };
 export type PluginOnCourt = {
   plugin: string;
-  state: "running" | "stopped" | "failed" | "suspended";
+  state: "running" | "stopped" | "failed" | "suspended" | "switched_off";
   fault?: PluginFault;
+  /** Why it is switched off for this match. */
+  why?: string;
+  last_fault?: PluginFault | null;
   missing?: { indicator: string }[];
   calls: number;
   fuel: number;
-  time_us?: number;
-  faults?: number;
+  time_us: number;
+  most_time_us: number;
+  memory_bytes: number;
+  faults: number;
 };
 export type LoadAttempt = {
   at: string;
@@ -134,6 +136,8 @@ export type DeskView = {
   plugins: PluginReport | null;
   /** Why there is no fresh word from the host; empty while there is. */
   trouble: string;
+  /** Why links or plugins are not known, though the host answers; else empty. */
+  missing: { links: string; plugins: string };
   /** Host's clock minus this machine's, ms. */
   clockMs: number;
 };

@@ -24,7 +24,7 @@ const press = (page, name) => page.getByRole("button", { name }).first().click()
 
 const ENTRIES = [
   { seq: 41, entry: { id: "e41", at: "t", kind: "rally_end", won_by: "b", how: "net", by: "a" }, state: "original", score: SCORE, rally: 12 },
-  { seq: 40, entry: { id: "e40", at: "t", kind: "shot", team: "a", stroke: "drop", cues: ["attackable"] }, state: "amended", score: SCORE, rally: 12 },
+  { seq: 40, entry: { id: "e40", at: "t", kind: "shot", team: "a", stroke: "drop", cues: ["attackable"] }, state: "amended", correction: "c1", score: SCORE, rally: 12 },
   { seq: 39, entry: { id: "e39", at: "t", kind: "shot", team: "b", stroke: "return" }, state: "retracted", score: SCORE, rally: 12 },
 ];
 function playing() {
@@ -82,6 +82,10 @@ for (const [what, act, expected] of [
     await press(page, "Rally 12: return, Fenn / Tarrow");
     await press(page, "Bring it back");
   }, { kind: "amend", target: "e39", with: { kind: "shot", team: "b", stroke: "return" } }],
+  ["a_correction_can_be_taken_back_later", async (page) => {
+    await press(page, "Rally 12: drop, Quill / Abara");
+    await press(page, "Take its correction back");
+  }, { kind: "retract", target: "c1" }],
   ["what_was_missed_can_be_inserted", async (page) => {
     await press(page, "Rally 12: drop, Quill / Abara");
     await page.getByText("Something after it was missed").click();

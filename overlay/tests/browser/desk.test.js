@@ -39,7 +39,7 @@ test("from_nothing_to_a_match_on_court_by_keyboard_in_five_steps", () => {
     await until(() => page.evaluate(() => document.activeElement.getAttribute("aria-label") === "Copy the link: charting page"), "the copy button to have the focus");
     await seeText(page, ".who", "No laptop has opened it yet.");
     desk.court("1").charters = [{ client: "laptop-7f", seat: true, address: "192.168.1.31", late_ms: 90, clock_ms: 0 }];
-    await seeText(page, ".who", "Laptop laptop-7f at 192.168.1.31: charting");
+    await seeText(page, ".who", "Laptop laptop-7f at 192.168.1.31: connected, may chart");
     Object.assign(desk.court("1"), { entries: 1, state: "playing", last_entry: { id: "e1", kind: "shot", at: "", received: new Date().toISOString() } });
     await seeText(page, ".first > .done", "Everything works");
     await press(page, "Close these steps");

@@ -23,8 +23,8 @@ export const PLUGINS = {
   ],
   courts: {
     1: [
-      { plugin: "initiative", state: "running", calls: 40, fuel: 80_000, time_us: 320 },
-      { plugin: "prompts", state: "stopped", fault: { plugin: "prompts", kind: "out_of_fuel", message: "it used up its fuel" }, calls: 12, fuel: 5_000_000 },
+      { plugin: "initiative", state: "running", calls: 40, fuel: 80_000, time_us: 320, most_time_us: 41, memory_bytes: 1_114_112, faults: 0, last_fault: null },
+      { plugin: "prompts", state: "stopped", fault: { plugin: "prompts", kind: "out_of_fuel", message: "it used up its fuel" }, calls: 12, fuel: 5_000_000, time_us: 9000, most_time_us: 8200, memory_bytes: 1_114_112, faults: 1, last_fault: null },
     ],
   },
   attempts: [{ at: "2026-11-26T10:00:00.000Z", file: "tempo.wasm", plugin: null, version: null, outcome: "refused", message: "it imports `clock`, which no plugin is given" }],

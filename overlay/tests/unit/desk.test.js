@@ -173,9 +173,11 @@ test("a_grey_is_as_light_as_its_colour", () => {
 
 test("a_late_charter_and_a_wrong_clock_are_told", () => {
   const charter = { client: "laptop-7f", seat: true, address: "192.168.1.31", late_ms: 140, clock_ms: -35 };
-  assert.equal(charterWords(charter), "Laptop laptop-7f at 192.168.1.31: charting, 140 ms late");
-  assert.equal(charterWords({ ...charter, late_ms: 2400, clock_ms: -5000 }), "Laptop laptop-7f at 192.168.1.31: charting, 2.4 s late: look at its Wi-Fi, clock 5.0 s slow (allowed for)");
-  assert.equal(charterWords({ client: "x", seat: false, late_ms: null, clock_ms: null }), "Laptop x: connected, not charting");
+  assert.deepEqual(charterWords([charter]), ["Laptop laptop-7f at 192.168.1.31: connected, may chart, 140 ms late"]);
+  assert.deepEqual(charterWords([{ ...charter, late_ms: 2400, clock_ms: -5000 }, { client: "x", seat: false, address: null, late_ms: null, clock_ms: null }]), [
+    "Laptop laptop-7f at 192.168.1.31: connected, may chart, 2.4 s late: look at its Wi-Fi, clock 5.0 s slow (allowed for)",
+    "Laptop x: connected, another one charts",
+  ]);
   assert.deepEqual([0, 30_000, 120_000].map(agoWords), ["just now", "30 s ago", "2 min ago"]);
 });
 
@@ -183,9 +185,21 @@ test("a_stopped_plugin_says_where_and_why", () => {
   const [initiative, prompts] = PLUGINS.plugins;
   assert.deepEqual(pluginState(prompts, PLUGINS), { state: "stopped", words: "Stopped on court 1", faults: ["Court 1: it used up its fuel"] });
   assert.deepEqual(pluginState(initiative, PLUGINS), { state: "running", words: "Running", faults: [] });
-  assert.equal(pluginState({ ...prompts, on: false, switched_off_by_faults: true }, PLUGINS).words, "Switched off after repeated faults");
-  assert.equal(pluginCost(initiative, PLUGINS), "40 calls, 8.0 µs a call");
+  assert.equal(pluginState({ ...prompts, on: false }, PLUGINS).words, "Off");
+  assert.equal(pluginCost(initiative, PLUGINS), "40 calls, 8.0 µs a call (longest 0.0 ms), 1.1 MiB");
+  assert.equal(pluginCost(prompts, PLUGINS), "12 calls, 750 µs a call (longest 8.2 ms), 1.1 MiB, 1 fault");
   assert.match(attemptWords(PLUGINS.attempts[0]), /not a plugin this host can run/);
+});
+
+test("a_plugin_given_up_says_so_and_one_that_runs_again_says_what_was", () => {
+  const [initiative, prompts] = PLUGINS.plugins;
+  const fault = { message: "it panicked" };
+  const [running, stopped] = PLUGINS.courts[1];
+  const report = { ...PLUGINS, courts: { 1: [{ ...running, faults: 1, last_fault: fault }, { ...stopped, state: "switched_off", fault: undefined, why: "three faults in this match", last_fault: fault }] } };
+  assert.deepEqual(pluginState(prompts, report), {
+    state: "given_up", words: "Off after repeated faults, court 1", faults: ["Court 1: three faults in this match", "Court 1: its last fault: it panicked"],
+  });
+  assert.deepEqual(pluginState(initiative, report).faults, ["Court 1: it was at fault and runs again: it panicked"]);
 });
 
 test("a_setting_out_of_its_range_is_told_with_the_range", () => {
