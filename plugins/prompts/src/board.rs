@@ -153,6 +153,13 @@ impl Board {
         });
     }
 
+    /// Whether something new may be said by now: before that, looking for something
+    /// is in vain.
+    #[must_use]
+    pub fn may_speak(&self, at_ms: f64) -> bool {
+        self.clock.is_pause_over(at_ms)
+    }
+
     /// Says the weightiest of the lines that is worth it, if the pause is over.
     /// Whether one was said.
     pub fn say(
@@ -162,7 +169,7 @@ impl Board {
         place: Place,
         publish: &mut Publisher,
     ) -> bool {
-        if lines.is_empty() || !self.clock.is_pause_over(place.at_ms) {
+        if lines.is_empty() || !self.may_speak(place.at_ms) {
             return false;
         }
         let mut lines: Vec<(i32, Line)> = lines

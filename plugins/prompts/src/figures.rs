@@ -7,8 +7,8 @@ use crate::lines::{Line, Scene};
 use crate::phrases::Phrase;
 use crate::rally::Rally;
 use crate::sources::{
-    APPROACH, BOUNCED, COVERAGE, Cite, ESCAPES, FINISHED, FIRST, FORCED, GIFT, LONGEST, OTHER,
-    READY, SERVE, SITTER, SLOTS, SPEEDUP, THIRD,
+    APPROACH, BOUNCED, COVERAGE, Cite, DRIVE, DROP, ESCAPES, FINISHED, FIRST, FORCED, GIFT,
+    Indicator, LONGEST, OTHER, READY, SERVE, SITTER, SPEEDUP, Slot, THIRD,
 };
 
 /// What a number weighs on its own: not enough, unless nothing has been said for a
@@ -69,8 +69,11 @@ fn share(
     cite: Cite,
     beside: Option<Cite>,
 ) -> Option<Line> {
+    if !scene.is_fresh(cite) {
+        return None;
+    }
     let (part, whole) = scene.sources.share(cite);
-    if whole < LEAST_TOLD || !scene.is_fresh(cite) {
+    if whole < LEAST_TOLD {
         return None;
     }
     let beside = beside.unwrap_or(Cite {
@@ -104,14 +107,14 @@ fn third(scene: &Scene, team: Team, rally: &Rally) -> Vec<Line> {
     let serve = Some(Cite::team(SERVE, team));
     let shown = rally.shot(3).map_or("", |shot| shot.entry.as_str());
     let mut lines = Vec::new();
-    for slot in SLOTS.iter().filter(|slot| **slot != OTHER) {
+    for slot in Slot::all().filter(|slot| *slot != OTHER) {
         let line = share(scene, Phrase::ThirdShot, team, of(slot), serve);
         lines.extend(line.map(|line| Line {
-            stroke: slot,
+            stroke: slot.name(),
             ..line.shown_by(shown)
         }));
     }
-    let (drops, drives) = (of("drop"), of("drive"));
+    let (drops, drives) = (of(DROP), of(DRIVE));
     if scene.is_sample(drops)
         && scene.is_sample(drives)
         && (scene.is_fresh(drops) || scene.is_fresh(drives))
@@ -183,7 +186,7 @@ struct Compared {
 }
 
 impl Compared {
-    fn line(&self, scene: &Scene, team: Team, indicator: &'static str) -> Option<Line> {
+    fn line(&self, scene: &Scene, team: Team, indicator: Indicator) -> Option<Line> {
         let (own, others) = (
             Cite::team(indicator, team),
             Cite::team(indicator, team.other()),

@@ -161,12 +161,14 @@ impl Prompts {
         self.rally.end();
         self.ended += 1;
         self.review(score, publish);
-        let is_over = score.winner.is_some();
-        let scene = self.scene((!is_over).then_some(self.serial));
-        let mut lines = moments::of_rally(&scene, &self.rally, winner, &self.before);
-        lines.extend(moments::of_score(&scene, score, &self.before, &entry.id));
-        lines.extend(figures::of_match(&scene, &self.rally));
-        self.say(lines, entry, (self.ended, is_over), publish);
+        if self.may_speak(entry) {
+            let is_over = score.winner.is_some();
+            let scene = self.scene((!is_over).then_some(self.serial));
+            let mut lines = moments::of_rally(&scene, &self.rally, winner, &self.before);
+            lines.extend(moments::of_score(&scene, score, &self.before, &entry.id));
+            lines.extend(figures::of_match(&scene, &self.rally));
+            self.say(lines, entry, (self.ended, is_over), publish);
+        }
         self.next_rally(score);
     }
 
@@ -184,8 +186,9 @@ impl Prompts {
             return;
         }
         self.before.rescore(score);
-        if let Some(team) = self.rally.needs(&self.held)
-            && self.during_rally
+        if self.during_rally
+            && self.may_speak(entry)
+            && let Some(team) = self.rally.needs(&self.held)
         {
             let line = moments::need(team, &self.held);
             if self.say(vec![line], entry, (self.ended + 1, false), publish) {
@@ -200,7 +203,7 @@ impl Prompts {
             entry.play,
             Play::TimeOut(_) | Play::Penalty(_) | Play::ScoreFix(_) | Play::Note(_)
         );
-        if stops && self.ended > 0 {
+        if stops && self.ended > 0 && self.may_speak(entry) {
             let scene = self.scene(None);
             let mut lines = moments::of_score(&scene, score, &self.before, &entry.id);
             lines.extend(figures::of_match(&scene, &self.rally));
@@ -220,7 +223,12 @@ impl Prompts {
     }
 
     /// An entry that was put in later says nothing of when it happened, so nothing
-    /// new is said there. Whether something was.
+    /// new is said there.
+    fn may_speak(&self, entry: &Entry) -> bool {
+        !entry.inserted && self.board.may_speak(entry.at_ms)
+    }
+
+    /// Says one of the lines, if any is worth it. Whether one was said.
     fn say(
         &mut self,
         lines: Vec<Line>,
@@ -228,9 +236,6 @@ impl Prompts {
         (rally, stops): (u32, bool),
         publish: &mut Publisher,
     ) -> bool {
-        if entry.inserted {
-            return false;
-        }
         let place = Place {
             entry: &entry.id,
             at_ms: entry.at_ms,

@@ -5,82 +5,140 @@
 
 use rallytide_plugin_kit::{Key, Reading, Share, Team, Value};
 
-/// The figures that prompts are made of: whatever is added here is read.
-pub const FIGURES: &[&str] = &[
-    APPROACH, BEST, BOUNCED, COVERAGE, FINISHED, FIRST, GAME, GIFT, LONGEST, MATCH, RUN, SERVE,
-    SHOTS, SITTER, SPEEDUP, STREAK, ESCAPES, SWING, THIRD, UNLIKELY,
-];
 /// Who holds the initiative.
 pub const INITIATIVE: &str = "initiative";
 
-/// Defense spells from the return on that were not lost.
-pub const APPROACH: &str = "approach.reached";
-/// A team's longest streak of escapes.
-pub const BEST: &str = "escape.best";
-/// Balls from defense that had to bounce.
-pub const BOUNCED: &str = "defense.bounced";
-/// Rallies charted without a gap.
-pub const COVERAGE: &str = "charting.coverage";
-/// Escapes of all pressed spells.
-pub const ESCAPES: &str = "escape.share";
-/// Attacks that were finished.
-pub const FINISHED: &str = "offense.finished";
-/// Rallies in which a team attacked first.
-pub const FIRST: &str = "neutral.first";
-/// The chance to win the game.
-pub const GAME: &str = "win.game";
-/// Lost rallies that were given away.
-pub const GIFT: &str = "gift.share";
-/// The longest rally.
-pub const LONGEST: &str = "rally.longest";
-/// The chance to win the match.
-pub const MATCH: &str = "win.match";
-/// Points in a row.
-pub const RUN: &str = "score.run";
-/// Rallies won on serve.
-pub const SERVE: &str = "serve.won";
-/// Shots of the current, else last rally.
-pub const SHOTS: &str = "rally.shots";
-/// Rallies with a ball that the opponents left sitting up.
-pub const SITTER: &str = "sitter.punished";
-/// Rallies with a speedup, by what it was struck off.
-pub const SPEEDUP: &str = "speedup.won";
-/// Escapes in a row.
-pub const STREAK: &str = "escape.streak";
-/// How much the next rally matters.
-pub const SWING: &str = "win.swing";
-/// Rallies by the third shot.
-pub const THIRD: &str = "third.won";
-/// How likely the best streak is to be chance.
-pub const UNLIKELY: &str = "escape.unlikely";
+/// Names with a place in a list each, so that figures are found without comparing
+/// text: a rally's end asks for hundreds.
+macro_rules! names {
+    ($(#[$of:meta])* $kind:ident in $list:ident, $(#[$doc:meta] $constant:ident = $name:literal;)+) => {
+        $(#[$of])*
+        #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+        pub struct $kind(usize);
 
-/// The slots that are told apart.
-pub const SLOTS: &[&str] = &[
-    "drive", "drop", "dink", "lob", "reset", "volley", "block", "speedup", "overhead", "erne",
-    "atp", OTHER, READY, FORCED,
-];
-/// A stroke without a name.
-pub const OTHER: &str = "other";
-/// A speedup off a ball that sat up.
-pub const READY: &str = "ready";
-/// A speedup off any other ball.
-pub const FORCED: &str = "forced";
+        impl $kind {
+            /// All of them.
+            pub fn all() -> impl Iterator<Item = Self> {
+                (0..$list.len()).map(Self)
+            }
+
+            /// As it is written in a reading.
+            #[must_use]
+            pub const fn name(self) -> &'static str {
+                $list[self.0]
+            }
+
+            fn of_name(name: &str) -> Option<Self> {
+                $list.iter().position(|one| *one == name).map(Self)
+            }
+        }
+
+        /// Their names.
+        pub const $list: &[&str] = &[$($name,)+];
+
+        names!(@count $kind, 0, $(#[$doc] $constant;)+);
+    };
+    (@count $kind:ident, $place:expr, #[$doc:meta] $constant:ident; $($rest:tt)*) => {
+        #[$doc]
+        pub const $constant: $kind = $kind($place);
+        names!(@count $kind, $place + 1, $($rest)*);
+    };
+    (@count $kind:ident, $place:expr,) => {};
+}
+
+names! {
+    /// An indicator that prompts are made of: whatever is added here is read.
+    Indicator in FIGURES,
+    /// Defense spells from the return on that were not lost.
+    APPROACH = "approach.reached";
+    /// A team's longest streak of escapes.
+    BEST = "escape.best";
+    /// Balls from defense that had to bounce.
+    BOUNCED = "defense.bounced";
+    /// Rallies charted without a gap.
+    COVERAGE = "charting.coverage";
+    /// Escapes of all pressed spells.
+    ESCAPES = "escape.share";
+    /// Attacks that were finished.
+    FINISHED = "offense.finished";
+    /// Rallies in which a team attacked first.
+    FIRST = "neutral.first";
+    /// The chance to win the game.
+    GAME = "win.game";
+    /// Lost rallies that were given away.
+    GIFT = "gift.share";
+    /// The longest rally.
+    LONGEST = "rally.longest";
+    /// The chance to win the match.
+    MATCH = "win.match";
+    /// Points in a row.
+    RUN = "score.run";
+    /// Rallies won on serve.
+    SERVE = "serve.won";
+    /// Shots of the current, else last rally.
+    SHOTS = "rally.shots";
+    /// Rallies with a ball that the opponents left sitting up.
+    SITTER = "sitter.punished";
+    /// Rallies with a speedup, by what it was struck off.
+    SPEEDUP = "speedup.won";
+    /// Escapes in a row.
+    STREAK = "escape.streak";
+    /// How much the next rally matters.
+    SWING = "win.swing";
+    /// Rallies by the third shot.
+    THIRD = "third.won";
+    /// How likely the best streak is to be chance.
+    UNLIKELY = "escape.unlikely";
+}
+
+names! {
+    /// A slot that is told apart.
+    Slot in SLOTS,
+    /// A third shot.
+    DRIVE = "drive";
+    /// A third shot.
+    DROP = "drop";
+    /// A third shot.
+    DINK = "dink";
+    /// A third shot.
+    LOB = "lob";
+    /// A third shot.
+    RESET = "reset";
+    /// A third shot.
+    VOLLEY = "volley";
+    /// A third shot.
+    BLOCK = "block";
+    /// A third shot.
+    SPED_UP = "speedup";
+    /// A third shot.
+    OVERHEAD = "overhead";
+    /// A third shot.
+    ERNE = "erne";
+    /// A third shot.
+    ATP = "atp";
+    /// A stroke without a name.
+    OTHER = "other";
+    /// A speedup off a ball that sat up.
+    READY = "ready";
+    /// A speedup off any other ball.
+    FORCED = "forced";
+}
 
 /// Names a figure.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Cite {
-    /// One of [`FIGURES`].
-    pub indicator: &'static str,
+    /// What it counts.
+    pub indicator: Indicator,
     /// The team it is about; none: the match.
     pub team: Option<Team>,
-    /// One of [`SLOTS`].
-    pub slot: Option<&'static str>,
+    /// Which of them.
+    pub slot: Option<Slot>,
 }
 
 impl Cite {
     /// A figure about a team.
     #[must_use]
-    pub const fn team(indicator: &'static str, team: Team) -> Self {
+    pub const fn team(indicator: Indicator, team: Team) -> Self {
         Self {
             indicator,
             team: Some(team),
@@ -90,7 +148,7 @@ impl Cite {
 
     /// A figure about the match.
     #[must_use]
-    pub const fn of_match(indicator: &'static str) -> Self {
+    pub const fn of_match(indicator: Indicator) -> Self {
         Self {
             indicator,
             team: None,
@@ -100,7 +158,7 @@ impl Cite {
 
     /// The same with a slot.
     #[must_use]
-    pub const fn slot(self, slot: &'static str) -> Self {
+    pub const fn slot(self, slot: Slot) -> Self {
         Self {
             slot: Some(slot),
             ..self
@@ -111,27 +169,40 @@ impl Cite {
     #[must_use]
     pub fn name(self) -> String {
         match self.slot {
-            None => self.indicator.to_owned(),
-            Some(slot) => format!("{}/{slot}", self.indicator),
+            None => self.indicator.name().to_owned(),
+            Some(slot) => format!("{}/{}", self.indicator.name(), slot.name()),
         }
     }
 
     /// The figure that a key names; none if no prompt is made of it.
     fn of_key(key: &Key) -> Option<Self> {
-        let known =
-            |list: &[&'static str], name: &str| list.iter().copied().find(|one| *one == name);
         let slot = match key.slot.as_deref() {
             None => None,
-            Some(slot) => Some(known(SLOTS, slot)?),
+            Some(slot) => Some(Slot::of_name(slot)?),
         };
         (key.player.is_none()).then_some(())?;
         Some(Self {
-            indicator: known(FIGURES, &key.indicator)?,
+            indicator: Indicator::of_name(&key.indicator)?,
             team: key.team,
             slot,
         })
     }
+
+    /// Its place among all figures that can be named.
+    fn place(self) -> usize {
+        let team = match self.team {
+            None => 0,
+            Some(Team::A) => 1,
+            Some(Team::B) => 2,
+        };
+        let slot = self.slot.map_or(0, |slot| slot.0 + 1);
+        (self.indicator.0 * TEAMS + team) * SLOTS_OR_NONE + slot
+    }
 }
+
+/// One of the teams, or the match.
+const TEAMS: usize = 3;
+const SLOTS_OR_NONE: usize = SLOTS.len() + 1;
 
 /// A figure as it can be said: whole numbers only.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -163,18 +234,25 @@ impl Figure {
     }
 }
 
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 struct Known {
-    cite: Cite,
     figure: Figure,
     entry: String,
     rally: u32,
 }
 
-/// The latest figures.
-#[derive(Debug, Default)]
+/// The latest figures, each at its place.
+#[derive(Debug)]
 pub struct Sources {
-    known: Vec<Known>,
+    known: Vec<Option<Known>>,
+}
+
+impl Default for Sources {
+    fn default() -> Self {
+        Self {
+            known: vec![None; FIGURES.len() * TEAMS * SLOTS_OR_NONE],
+        }
+    }
 }
 
 impl Sources {
@@ -184,30 +262,29 @@ impl Sources {
         let Some(cite) = Cite::of_key(&reading.key) else {
             return;
         };
-        let Some(figure) = Figure::of(&reading.value) else {
-            self.forget(&reading.key);
-            return;
-        };
-        match self.known.iter_mut().find(|known| known.cite == cite) {
-            Some(known) if known.figure == figure => {}
-            Some(known) => {
+        let known = &mut self.known[cite.place()];
+        match (Figure::of(&reading.value), known) {
+            (None, known) => *known = None,
+            (Some(figure), Some(known)) if known.figure == figure => {}
+            (Some(figure), Some(known)) => {
                 known.figure = figure;
                 entry.clone_into(&mut known.entry);
                 known.rally = rally;
             }
-            None => self.known.push(Known {
-                cite,
-                figure,
-                entry: entry.to_owned(),
-                rally,
-            }),
+            (Some(figure), known @ None) => {
+                *known = Some(Known {
+                    figure,
+                    entry: entry.to_owned(),
+                    rally,
+                });
+            }
         }
     }
 
     /// A reading is no more.
     pub fn forget(&mut self, key: &Key) {
         if let Some(cite) = Cite::of_key(key) {
-            self.known.retain(|known| known.cite != cite);
+            self.known[cite.place()] = None;
         }
     }
 
@@ -257,6 +334,6 @@ impl Sources {
     }
 
     fn find(&self, cite: Cite) -> Option<&Known> {
-        self.known.iter().find(|known| known.cite == cite)
+        self.known[cite.place()].as_ref()
     }
 }
