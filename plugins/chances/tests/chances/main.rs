@@ -8,6 +8,7 @@
 //! measurements.
 
 mod estimates;
+mod made_up;
 mod matches;
 mod plugin;
 mod properties;
