@@ -5,7 +5,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { until } from "../support/browser.js";
 import { seeText, useStage } from "../support/stage.js";
-import { held, initiative, update } from "../support/states.js";
+import { held, initiative, reading, update } from "../support/states.js";
 
 const stage = useStage();
 
@@ -55,4 +55,41 @@ test("another_court_is_another_socket", () =>
     await page.evaluate((url) => document.querySelector("rt-why-words").setAttribute("feed", url), `${host.url}/courts/2/feed?role=viewer`);
     await until(() => host.asked.some((path) => path.startsWith("/courts/2/")), "the other court");
     assert.equal(host.connected, 2);
+  }));
+
+/** What each element shows of `held("a")` and a little more, alone on a page. */
+for (const [name, attributes, expected] of [
+  ["score-plate", "", "5–3–1"],
+  ["tide-line", "", "offense"],
+  ["rally-ribbon", "words", "drop"],
+  ["why-words", "", "taken in the air"],
+  ["named-indicator", 'name="escape.share"', "2 of 3"],
+  ["evidence", "", "Quill / Abara on offense"],
+  ["team-numbers", "", "Came out of pressure"],
+  ["own-numbers", "", "Add a number"],
+  ["prompt-list", "", "Something to say"],
+  ["earlier-rallies", "", "No rally has ended yet"],
+  ["connection-state", "", "Live"],
+  ["plugin-faults", "", "Not available: pace"],
+]) {
+  test(`rt-${name}_works_alone_with_one_script`, () => {
+    const said = reading("prompt", null, { type: "text", text: "Something to say" }, { slot: "p1" });
+    const greeting = { ...held("a"), unavailable: [{ plugin: "pace", message: "stopped" }] };
+    greeting.readings = [...greeting.readings, said];
+    return stage.play({ path: "/courts/1/", greeting }, async (page, host) => {
+      await page.setContent(`<!doctype html><title>mine</title><script type="module" src="${host.url}/elements/${name}.js"></script>
+        <rt-${name} ${attributes} feed="${host.url}/courts/1/feed?role=booth"></rt-${name}>`);
+      await seeText(page, `rt-${name}`, expected);
+    });
+  });
+}
+
+test("rt-streak-moment_works_alone_with_one_script", () =>
+  stage.play({ path: null, greeting: held("b") }, async (page, host) => {
+    await page.setContent(`<script type="module" src="${host.url}/elements/streak-moment.js"></script>
+      <rt-streak-moment feed="${host.url}/courts/1/feed?role=viewer"></rt-streak-moment>`);
+    await until(() => page.evaluate(() => document.querySelector("rt-streak-moment").view?.seq === 41), "the snapshot");
+    await page.locator(".rt-moment").waitFor({ state: "attached" });
+    host.send(update(42, { readings: [reading("escape.streak", "a", { type: "count", n: 3 })] }));
+    await seeText(page, ".rt-moment[data-shown]", "out of pressure");
   }));
