@@ -68,10 +68,11 @@ export function sceneAt(plan, ms) {
   };
 }
 
-/** The latest stroke with its cues, the one before it, and the end. @param {readonly Tag[]} tags */
+/** The latest stroke with its cues and the one before it; once it is over, the last one with the end. @param {readonly Tag[]} tags */
 function currentTags(tags) {
   const latest = tags.reduce((most, { shot }) => Math.max(most, shot), -1);
-  return tags.filter(({ shot }) => shot >= latest - 1);
+  const oldest = tags.some(({ kind }) => kind === "end") ? latest : latest - 1;
+  return tags.filter(({ shot }) => shot >= oldest);
 }
 
 /** The moment that `ms` still shows when nothing glides. @param {Plan} plan @param {number} ms */

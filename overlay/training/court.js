@@ -102,14 +102,17 @@ function mark({ spot: { x, y }, kind }) {
 
 /** @param {Tag} tag @param {string} text @param {number} line @param {boolean} latest */
 function tagNode({ spot, kind }, text, line, latest) {
-  const { x, y } = wordSpot(spot, line, text);
+  const { x, y } = wordSpot(spot, line, text, kind === "end");
   return draw("text", { class: `word ${kind}`, x: x.toFixed(2), y: y.toFixed(2), "text-anchor": "middle", "data-latest": latest ? "yes" : "no" }, text);
 }
 
-/** Above the place, or below it where there is no room; never over the edge. @param {Spot} spot @param {number} line @param {string} text */
-function wordSpot({ x, y }, line, text) {
+/**
+ * Above the place, or below it where there is no room, an end the other way round; never over the edge.
+ * @param {Spot} spot @param {number} line @param {string} text @param {boolean} below
+ */
+function wordSpot({ x, y }, line, text, below) {
   const reach = text.length * 0.45;
   const edge = COURT.half + AROUND.x - 0.4 - reach;
-  const up = y > -COURT.side + 5;
+  const up = below ? y > COURT.side - 1 : y > -COURT.side + 5;
   return { x: Math.max(-edge, Math.min(edge, x)), y: up ? y - 2.2 - line * LINE : y + 3 + line * LINE };
 }

@@ -10,7 +10,7 @@ import { ATTACKS } from "../chart/recorder.js";
 
 const ACTIONS = new Set(SCHEME.map(({ action }) => action));
 /** Strokes whose contact needs no saying. */
-const USUAL = { volley: "air", block: "air", overhead: "air", erne: "air", dink: "bounce", drop: "bounce", drive: "bounce", atp: "bounce", return: "bounce" };
+const USUAL = { volley: "air", block: "air", overhead: "air", erne: "air", dink: "bounce", drop: "bounce", drive: "bounce", atp: "bounce", return: "bounce", lob: "bounce", speedup: "bounce" };
 
 /** @param {Shot} shot @returns {boolean} whether it is met as this stroke usually is */
 export const isUsual = ({ stroke, contact }) => contact === null || stroke === "serve" || /** @type {Record<string, string>} */ (USUAL)[stroke] === contact;
