@@ -7,7 +7,7 @@ import { make, setText } from "../shared/dom.js";
 import { PAGES, pageLink } from "./addresses.js";
 import { HandedLink, ask, button, choice, offer } from "./controls.js";
 import { CorrectionsDialog } from "./corrections-dialog.js";
-import { reachWords } from "./first-steps.js";
+import { CABLE_CAUTION, reachWords } from "./first-steps.js";
 import { agoWords, charterWords, count, courtWords, kindWords, scoreLine, versus, viewerWords } from "./telling.js";
 
 /** Why a match that can go on a court stands in the list. @type {Record<string, string>} */
@@ -45,7 +45,8 @@ export class CourtCard {
     this.#pick.setAttribute("aria-label", `A match for court ${court}`);
     const d = this.#do;
     const pages = make("details", { class: "more" }, make("summary", {}, "Links and codes", make("span", { class: "rt-hidden" }, `, court ${court}`)), this.#reach,
-      ...this.#links.map(({ label, about, handed }) => make("div", { class: "page-link" }, make("h4", {}, `${label}, ${about}`), handed.node)));
+      make("div", { class: "page-links" }, ...this.#links.map(({ label, about, handed }) => make("div", { class: "page-link" }, make("h4", {}, `${label}, ${about}`), handed.node))),
+      make("p", { class: "caution" }, CABLE_CAUTION));
     this.node = make("article", { class: "card court" },
       make("header", {}, this.#name, this.#state), this.#teams, this.#score, this.#charters, this.#quiet,
       make("div", { class: "row" }, d.next, d.pause, d.resume, d.finish, d.reopen, d.fix, d.off),

@@ -10,6 +10,13 @@ const ROLES = /** @type {const} */ ([
   ["charter", "charting laptops"], ["booth", "booth pages"], ["viewer", "graphics and what only looks on"], ["desk", "this desk, opened from other machines"],
 ]);
 
+/** @param {string} whose @param {() => unknown} press */
+function newKeyButton(whose, press) {
+  const node = button("New key", press);
+  node.append(make("span", { class: "rt-hidden" }, ` for ${whose}`));
+  return node;
+}
+
 export class FilesRoom {
   #desk;
   #draft = draft("text-files");
@@ -32,7 +39,7 @@ export class FilesRoom {
     });
     this.#folder.control.addEventListener("input", () => this.#draft.keep(this.#folder.control.value));
     this.#keys.append(...ROLES.map(([role, whose]) => make("li", {}, make("span", {}, `Links of ${whose}`),
-      button(`New key for ${whose}`, () => this.#newKey(role, whose)))));
+      newKeyButton(whose, () => this.#newKey(role, whose)))));
     this.node = make("div", { class: "split" },
       make("section", { class: "card", "aria-label": "Text files" }, make("h2", {}, "Text files for streaming programs"),
         make("p", {}, "For a text source that reads a file. In the folder each court gets a folder of its own name with:"),

@@ -11,7 +11,7 @@ import { charterWords, versus } from "./telling.js";
 
 /** Courtside and at home alike: what a cable does. */
 export const CABLE_CAUTION = "Keep the laptop, its stand and cables out of the players' way and at a safe distance; tape cables down.";
-export const FLASH_CAUTION = "The graphic does not flash, and its motion can be switched off in the room Graphic; keep it that way in styles of your own, flashing light can harm viewers.";
+const FLASH_CAUTION = "The graphic does not flash, and its motion can be switched off in the room Graphic; keep it that way in styles of your own, flashing light can harm viewers.";
 
 export class FirstSteps {
   #desk;

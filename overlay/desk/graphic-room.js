@@ -10,7 +10,6 @@ import { pageLink } from "./addresses.js";
 import { CHOICES, freshComposition, optionsOf } from "./composing.js";
 import { HandedLink, button, choice, draft, field, input, offer } from "./controls.js";
 import { delayFound, freshFinder, hear, seconds, tap } from "./delay-finder.js";
-import { FLASH_CAUTION } from "./first-steps.js";
 import { charterWords } from "./telling.js";
 
 /** The slider's end; the field beside it takes more. */
@@ -29,6 +28,7 @@ export class GraphicRoom {
   #heard = freshFinder();
   #heardOf = "";
   #timer = 0;
+  #loaded = "about:blank";
   #frame = make("iframe", { title: "Preview of the graphic", tabindex: "-1" });
   #screen = make("div", { class: "screen", "data-ground": "court" }, this.#frame);
   #court = field("Court", choice([]));
@@ -61,7 +61,7 @@ export class GraphicRoom {
         make("div", { class: "grid" }, this.#court.node, this.#shown.node, this.#ground.node),
         make("h3", {}, "The link for the streaming program"),
         make("p", { class: "quiet" }, "Add it as a browser source, 1920 wide and 1080 high. After every change here, give the program the new link."),
-        this.#link.node, make("p", { class: "caution" }, FLASH_CAUTION)),
+        this.#link.node, make("p", { class: "caution" }, "The graphic does not flash; keep it that way in styles of your own: flashing light can harm viewers. Motion can be switched off on this page.")),
       make("div", { class: "side" }, this.#lookSection(), this.#delaySection()));
     this.#fill();
     this.node.addEventListener("input", () => this.#read());
@@ -102,7 +102,9 @@ export class GraphicRoom {
     const lines = court === null || court.charters.length === 0 ? ["Nobody charts on this court."] : charterWords(court.charters);
     keyedChildren(this.#charters, lines, (line) => make("li", {}, line), () => {});
     this.#drawLink();
-    if (!this.node.hidden && !this.#frame.hasAttribute("src")) this.#drawPreview();
+    // Out of sight it would only count as one more viewer.
+    if (this.node.hidden) this.#load("about:blank");
+    else if (this.#loaded === "about:blank") this.#drawPreview();
   }
 
   /** What the controls say becomes the composition. */
@@ -160,8 +162,14 @@ export class GraphicRoom {
   #drawPreview() {
     const sample = this.#shown.control.value === "sample" ? { recorded: "/samples/invented-match.jsonl" } : {};
     // A sample needs no waiting; the live graphic is shown as viewers will get it.
-    const address = this.#address(sample);
-    if (this.#frame.getAttribute("src") !== address) this.#frame.src = address;
+    this.#load(this.#address(sample));
+  }
+
+  /** @param {string} address */
+  #load(address) {
+    if (address === this.#loaded) return;
+    this.#loaded = address;
+    this.#frame.src = address;
   }
 
   #tap() {

@@ -14,6 +14,7 @@ import { DEFAULTS, headerFrom, idleFields, problems, valuesFrom } from "./planni
 const FIXED_ONCE_BEGUN = /** @type {const} */ ([
   "discipline", "scoring", "points", "win_by", "games", "winning_point", "positions", "first_serve", "a_starts", "b_starts",
 ]);
+const CONSENT_CAUTION = "Names are personal data. Ask players before they go on a stream, and the guardians of minors. The event's rules and local law come first.";
 const SERVES = /** @type {const} */ ([["0", "the first one named"], ["1", "the second one named"]]);
 
 /** @returns {Record<Field, ReturnType<typeof field>>} */
@@ -71,12 +72,11 @@ export class MatchForm {
     this.#format.append(make("div", { class: "grid" },
       ...nodes("discipline", "scoring", "points", "win_by", "games", "winning_point", "positions", "first_serve")));
     this.#players.append(
-      make("p", { class: "caution" }, "Names are personal data. Ask players before they go on a stream, and the guardians of minors; a match can go without. The event's rules and local law come first."),
       make("div", { class: "grid" }, ...nodes("a0", "a1", "a_starts", "b0", "b1", "b_starts")));
     this.#colours.append(...nodes("a_colour", "b_colour"), this.#sample.node);
     this.#colour.append(f.coloured.node, this.#colours);
     this.node = make("form", { class: "match-form", novalidate: "" },
-      make("div", { class: "grid" }, ...nodes("a", "b", "court", "title")), this.#format, this.#players, this.#colour, this.#trouble,
+      make("div", { class: "grid" }, ...nodes("a", "b", "court", "title")), make("p", { class: "caution" }, CONSENT_CAUTION), this.#format, this.#players, this.#colour, this.#trouble,
       make("div", { class: "row" }, this.#submit, ...(leave === undefined ? [] : [button("Leave as it was", leave)])));
     this.node.addEventListener("input", () => this.#changed());
     this.node.addEventListener("submit", (event) => {

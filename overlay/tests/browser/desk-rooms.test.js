@@ -127,6 +127,15 @@ test("the_graphic_is_composed_by_clicking_and_the_preview_follows", () =>
     await seeText(page, ".graphic-room .address", `${host.url}/courts/1/graphic`);
   }, { greeting: held("a") }));
 
+test("a_preview_out_of_sight_is_no_viewer", () =>
+  atDesk(playing(), "#graphic", async (page, host) => {
+    await until(() => host.connected === 1, "the preview to look on");
+    await page.getByRole("link", { name: "Courts" }).click();
+    await until(() => host.connected === 0, "the preview to be gone");
+    await page.getByRole("link", { name: "Graphic" }).click();
+    await until(() => host.connected === 1, "the preview to be back");
+  }, { greeting: held("a") }));
+
 test("the_delay_is_found_by_watching_the_picture", () => {
   const desk = playing();
   return atDesk(desk, "#graphic", async (page) => {
@@ -170,7 +179,7 @@ test("text_files_and_new_keys", () => {
     await page.getByLabel("Folder").fill("/home/me/stream");
     await page.keyboard.press("Enter");
     await said(page, "Writing to /home/me/stream.");
-    await press(page, "New key for charting laptops");
+    await press(page, /^New key\s+for charting laptops$/);
     await seeText(page, "dialog", "stop working, also where a match is on");
     await press(page, "Make a new key");
     await said(page, "The key is new");

@@ -1,6 +1,6 @@
 // Takes pictures for people to look at: the graphic in every state, in every
 // theme, over a bright court, a dark hall and a busy crowd, at 1920 × 1080 and
-// 1280 × 720, and in grey; the booth on tablet, phone and laptop; the first page.
+// 1280 × 720, and in grey; the booth on tablet, phone and laptop; the desk; the first page.
 //   npm run look [-- folder [part of a name]]      (default: /tmp/rallytide-look)
 // Each set of the graphic's pictures is also laid out on one sheet. Nothing is
 // compared: this is no test.
@@ -9,6 +9,7 @@ import { mkdir } from "node:fs/promises";
 import { THEMES } from "../../shared/options.js";
 import { BACKDROPS, drawBackdrop } from "./backdrops.js";
 import { openBrowser, openPage } from "./browser.js";
+import { DESK_SCENES } from "./desk-scenes.js";
 import { FakeHost } from "./fake-host.js";
 import { GRAPHIC_SCENES, SCENES } from "./scenes.js";
 
@@ -21,7 +22,7 @@ const sheets = new Map();
 await mkdir(folder, { recursive: true });
 const browser = await openBrowser();
 for (const theme of THEMES) for (const scene of GRAPHIC_SCENES) if (scene.name.includes(only)) await lookAtGraphic(scene, theme);
-for (const scene of SCENES) if (scene.name.includes(only)) await lookAt(scene);
+for (const scene of [...SCENES, ...DESK_SCENES]) if (scene.name.includes(only)) await lookAt(scene);
 for (const [name, pictures] of sheets) await layOut(name, pictures);
 await browser.close();
 console.log(`pictures are in ${folder}`);
@@ -46,17 +47,18 @@ async function keep(page, set, name) {
   sheets.set(set, [...(sheets.get(set) ?? []), { name, picture: `data:image/jpeg;base64,${taken.toString("base64")}` }]);
 }
 
-async function lookAt({ name, path, size, messages, act, full = false }) {
+async function lookAt({ name, path, size, messages, desk, act, full = false }) {
   await onPage(size, messages, path, false, async (page) => {
     await act?.(page);
     await page.screenshot({ path: `${folder}/${name}.png`, fullPage: full });
-  });
+  }, desk?.());
 }
 
 /** A page that has been told everything, and has come to rest. */
-async function onPage(viewport, messages, path, lost, look) {
+async function onPage(viewport, messages, path, lost, look, desk = null) {
   const host = await FakeHost.start();
   host.greeting = messages[0] ?? null;
+  host.desk = desk;
   const { page, errors, close } = await openPage(browser, { viewport });
   await page.goto(`${host.url}${path}`);
   const isTold = () => document.querySelector("rt-score-plate")?.view?.seq != null;
