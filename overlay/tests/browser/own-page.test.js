@@ -48,6 +48,18 @@ test("the_socket_closes_with_the_last_element_and_comes_back_with_the_first", ()
     await seeText(page, "rt-score-plate", "Quill / Abara");
   }));
 
+test("plain_rules_win_over_the_theme_without_plates_as_well", () =>
+  stage.play({ path: null, greeting: held("a") }, async (page, host) => {
+    await page.setContent(`<!doctype html><html data-theme="text"><title>mine</title>
+      <style>rt-score-plate .rt-name { text-shadow: none }</style>
+      <script type="module" src="${host.url}/elements/score-plate.js"></script>
+      <rt-score-plate feed="${host.url}/courts/1/feed?role=viewer"></rt-score-plate>`);
+    await seeText(page, "rt-score-plate", "Quill / Abara");
+    const shadow = (selector) => page.locator(selector).first().evaluate((node) => getComputedStyle(node).textShadow);
+    assert.equal(await shadow(".rt-name"), "none");
+    assert.notEqual(await shadow(".rt-call"), "none");
+  }));
+
 test("another_court_is_another_socket", () =>
   stage.play({ path: null, greeting: held("a") }, async (page, host) => {
     await page.setContent(ownPage(host));
