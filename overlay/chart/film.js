@@ -39,6 +39,7 @@ export class Film {
     for (const event of ["play", "pause", "ended"]) this.#video.addEventListener(event, () => this.#stopped());
     this.#slider.addEventListener("input", () => this.#go(Number(this.#slider.value)));
     this.#slider.addEventListener("change", leaveFocus);
+    addEventListener("pagehide", () => this.#keepPlace());
     this.#measurePictures();
   }
 
