@@ -190,7 +190,7 @@ impl Prompts {
             && self.may_speak(entry)
             && let Some(team) = self.rally.needs(&self.held)
         {
-            let line = moments::need(team, &self.held);
+            let line = moments::need(&self.scene(None), team, &self.held);
             if self.say(vec![line], entry, (self.ended + 1, false), publish) {
                 self.rally.need_was_told();
             }

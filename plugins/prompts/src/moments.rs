@@ -65,12 +65,14 @@ impl Before {
     }
 }
 
-/// What a pressed team needs, with the rows that press it.
+/// What a pressed team needs, with the rows that press it, and how often it has
+/// come to it, unless the chart has gaps.
 #[must_use]
-pub fn need(team: Team, held: &Held) -> Line {
-    let mut line = Line::new(Phrase::NextBall, team, 48)
-        .figure(Cite::team(BOUNCED, team))
-        .lasting(Life::Pressed(team));
+pub fn need(scene: &Scene, team: Team, held: &Held) -> Line {
+    let mut line = Line::new(Phrase::NextBall, team, 48).lasting(Life::Pressed(team));
+    if !scene.has_gaps() {
+        line = line.figure(Cite::team(BOUNCED, team));
+    }
     line.shown.extend(held.pressing(team).cloned());
     line
 }
