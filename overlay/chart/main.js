@@ -8,6 +8,7 @@ import { buildFilmKeys, renderFilmKeys } from "./film-keys.js";
 import { Film } from "./film.js";
 import { KeyDesk } from "./key-desk.js";
 import { newId } from "./outbox.js";
+import { withKey } from "../shared/key.js";
 import { Pocket } from "./pocket.js";
 import { buildPad, part, render } from "./render.js";
 import { Shelf } from "./shelf.js";
@@ -23,8 +24,8 @@ function client() {
 
 buildPad(part(".pad"));
 buildFilmKeys(part(".film"));
-const wasm = await fetch(new URL("/chart/pocket.wasm", location.href));
-const url = new URL(`/courts/${court}/intake`, location.href);
+const wasm = await fetch(withKey("/chart/pocket.wasm", location.href));
+const url = withKey(`/courts/${court}/intake`, location.href);
 url.protocol = url.protocol === "https:" ? "wss:" : "ws:";
 const desk = new Desk(
   { pocket: await Pocket.from(await wasm.arrayBuffer()), shelf: await Shelf.open(), court, client: client(), url: url.href },
@@ -47,7 +48,7 @@ function press(action) {
   else desk.press(action, film.at);
 }
 
-for (const link of document.querySelectorAll("[data-do='practise']")) link.setAttribute("href", `/practice?court=${court}`);
+for (const link of document.querySelectorAll("[data-do='practise']")) link.setAttribute("href", withKey(`/practice?court=${court}`, location.href).href);
 
 /** @param {string} name @returns {HTMLDialogElement} */
 const dialog = (name) => /** @type {HTMLDialogElement} */ (part(`dialog.${name}`));

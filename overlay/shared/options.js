@@ -3,6 +3,7 @@
 
 import { parseColour } from "./colours.js";
 import { LONGEST_DELAY_MS, parseDelay } from "./delay.js";
+import { withKey } from "./key.js";
 import { LEAST_FOR_PERCENT } from "./words.js";
 
 /** Pieces of the graphic, in drawing order. `show` holds what `?show=` names. */
@@ -60,7 +61,7 @@ export function readOptions(href) {
     sample: readNumber("sample", query.get("sample"), { least: 1, most: 10_000, otherwise: LEAST_FOR_PERCENT }, problems),
     recorded: resolve(query.get("recorded"), href),
     pace: readNumber("pace", query.get("pace"), { least: 0, most: 1000, otherwise: 1 }, problems),
-    feed: new URL(query.get("feed") ?? "feed", href).href,
+    feed: withKey(query.get("feed") ?? "feed", href).href,
     a: readColour("a", query.get("a"), problems),
     b: readColour("b", query.get("b"), problems),
     problems,

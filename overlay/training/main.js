@@ -3,6 +3,7 @@
 
 /** @import { Tag } from "./choreography.js" */
 /** @import { View } from "./trainer.js" */
+import { withKey } from "../shared/key.js";
 import { buildFilmKeys, renderFilmKeys } from "../chart/film-keys.js";
 import { KeyDesk } from "../chart/key-desk.js";
 import { keySign } from "../chart/keys.js";
@@ -33,7 +34,7 @@ const choose = /** @type {HTMLFormElement} */ (part(".choose"));
 buildPad(part(".pad"));
 buildFilmKeys(part(".film"), FILM);
 const drawing = new CourtDrawing(part(".picture"));
-const code = await (await fetch("/chart/pocket.wasm")).arrayBuffer();
+const code = await (await fetch(withKey("/chart/pocket.wasm", location.href))).arrayBuffer();
 /** Reads matches; the trainer's own holds the volunteer's chart. */
 const reader = await Pocket.from(code);
 const trainer = new Trainer(await Pocket.from(code), (view) => show(view, false));
@@ -42,7 +43,7 @@ const matches = new KeptMatches(localStorage, ask, () => Math.floor(Math.random(
 
 /** @param {number} wanted @returns {Promise<string>} */
 async function ask(wanted) {
-  const response = await fetch(`/practice/${wanted}`);
+  const response = await fetch(withKey(`/practice/${wanted}`, location.href));
   if (!response.ok) throw new Error(`the host answers ${response.status}`);
   return response.text();
 }
@@ -178,7 +179,7 @@ tempoChoice.value = String(FIRST_TEMPO);
 const court = options.get("court");
 if (court !== null && /^[\w-]{1,64}$/.test(court)) {
   for (const link of document.querySelectorAll("[data-do='back']")) {
-    link.setAttribute("href", `/courts/${court}/chart`);
+    link.setAttribute("href", withKey(`/courts/${court}/chart`, location.href).href);
     setText(link, `Back to court ${court}`);
   }
 }

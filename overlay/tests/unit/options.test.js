@@ -22,6 +22,13 @@ test("the_feed_is_the_pages_neighbour_and_carries_the_role", () => {
   assert.equal(withRole(read("?feed=ws://other/courts/2/feed").feed, "booth"), "ws://other/courts/2/feed?role=booth");
 });
 
+test("the_key_of_the_page_goes_along_to_its_own_host_and_to_no_other", () => {
+  assert.equal(withRole(read("?key=k1").feed, "viewer"), "http://host:8080/courts/1/feed?key=k1&role=viewer");
+  assert.equal(read("?key=k1&feed=ws://host:8080/courts/2/feed").feed, "ws://host:8080/courts/2/feed?key=k1");
+  assert.equal(read("?key=k1&feed=ws://other/courts/2/feed").feed, "ws://other/courts/2/feed");
+  assert.equal(read("?key=k1&feed=feed%3Fkey%3Dk2").feed, "http://host:8080/courts/1/feed?key=k2");
+});
+
 test("pieces_come_in_drawing_order_and_unknown_ones_are_named", () => {
   const options = read("?pieces=tide,score,clock");
   assert.deepEqual(options.pieces, ["score", "tide"]);
