@@ -7,9 +7,9 @@ use rallytide_chart::{
     Admission, At, Chart, Effective, Entry, EntryId, Flag, Header, Refusal, Seq,
 };
 use rallytide_plugin_host::{Ensemble, Reading, Run, SwitchedOff};
-use rallytide_scoring::{Place, PlayByPlay, Score};
+use rallytide_scoring::{Place, PlayByPlay, Score, Turn};
 
-use crate::book::RallyBook;
+use crate::book::{RallyBook, RallyPatch};
 use crate::messages::{Encoded, Snapshot, Unavailable, Update};
 
 /// A match: its chart, its score, its readings, its rallies.
@@ -206,7 +206,7 @@ impl ChartedMatch {
         for entry in &effective {
             let seen = derived.step(entry);
             if Some(&entry.id) == concerned.as_ref() {
-                flags = seen.flags;
+                flags = seen.turn.flags;
             }
         }
         self.derived = derived;
@@ -246,11 +246,10 @@ impl Moment {
 
 /// What one entry did to everything derived.
 struct Seen {
-    flags: Vec<Flag>,
-    score_changed: bool,
+    turn: Turn,
     changed: Vec<Reading>,
     gone: Vec<rallytide_plugin_host::ReadingKey>,
-    rally: Option<crate::book::RallyPatch>,
+    rally: Option<RallyPatch>,
     plugin_stopped: bool,
 }
 
@@ -279,15 +278,14 @@ impl Derived {
     fn step(&mut self, entry: &Effective) -> Seen {
         let turn = self.play.step(entry);
         let mut seen = Seen {
-            flags: turn.flags.clone(),
-            score_changed: turn.score_changed,
+            turn,
             changed: Vec::new(),
             gone: Vec::new(),
             rally: None,
             plugin_stopped: false,
         };
-        if turn.place != Place::AfterMatch {
-            let outcome = self.run.step(entry, &turn.rally, self.play.score());
+        if seen.turn.place != Place::AfterMatch {
+            let outcome = self.run.step(entry, &seen.turn.rally, self.play.score());
             seen.changed = outcome.changed;
             seen.gone = outcome.gone;
             seen.plugin_stopped = !outcome.faults.is_empty();
@@ -296,7 +294,7 @@ impl Derived {
             }
         }
         let initiative = self.run.reading("initiative");
-        seen.rally = self.book.write(entry, &turn, initiative);
+        seen.rally = self.book.write(entry, &seen.turn, initiative);
         seen
     }
 
@@ -308,7 +306,7 @@ impl Derived {
             seq: entry.seq.0,
             revision,
             entry: &entry.to_json(),
-            score: seen.score_changed.then(|| self.play.score()),
+            score: seen.turn.score_changed.then(|| self.play.score()),
             readings: seen.changed.iter().collect(),
             gone: &seen.gone,
             rally: seen.rally.as_ref(),
@@ -316,7 +314,7 @@ impl Derived {
         }
         .encode();
         Change {
-            flags: seen.flags,
+            flags: seen.turn.flags,
             message,
             plugin_stopped: seen.plugin_stopped,
         }
@@ -345,6 +343,32 @@ impl Derived {
     }
 }
 
+/// One entry of the effective chart with all it led to.
+pub(crate) struct Walked<'a> {
+    pub(crate) entry: &'a Effective,
+    pub(crate) turn: &'a Turn,
+    pub(crate) score: &'a Score,
+    pub(crate) run: &'a Run,
+    pub(crate) rally: Option<&'a RallyPatch>,
+}
+
+/// Runs score, plugins and rally book over a chart; `visit` sees each effective
+/// entry with all it led to. The run at the end comes back.
+pub(crate) fn walk(chart: &Chart, ensemble: &Ensemble, mut visit: impl FnMut(&Walked<'_>)) -> Run {
+    let mut derived = Derived::at_start(chart, ensemble, &SwitchedOff::new());
+    for entry in chart.effective() {
+        let seen = derived.step(&entry);
+        visit(&Walked {
+            entry: &entry,
+            turn: &seen.turn,
+            score: derived.play.score(),
+            run: &derived.run,
+            rally: seen.rally.as_ref(),
+        });
+    }
+    derived.run
+}
+
 /// Runs the plugins over a chart; `visit` sees the run after each effective
 /// entry. The run at the end comes back.
 pub fn walk_readings(
@@ -352,12 +376,7 @@ pub fn walk_readings(
     ensemble: &Ensemble,
     mut visit: impl FnMut(&Effective, &Run),
 ) -> Run {
-    let mut derived = Derived::at_start(chart, ensemble, &SwitchedOff::new());
-    for entry in chart.effective() {
-        derived.step(&entry);
-        visit(&entry, &derived.run);
-    }
-    derived.run
+    walk(chart, ensemble, |walked| visit(walked.entry, walked.run))
 }
 
 /// The messages a viewer would have got, had the effective chart been recorded

@@ -11,15 +11,18 @@
 mod book;
 mod charted;
 mod charters;
+mod chronicle;
 mod courts;
 mod faults;
 mod inspect;
 mod live;
 mod messages;
+mod timeline;
 
 pub use book::{RallyBook, RallyBookView, RallyEndView, RallyPatch, RallyView, ShotView};
 pub use charted::{Change, ChartedMatch, play_back, walk_readings};
 pub use charters::{Arrival, Charters};
+pub use chronicle::{Aside, Chronicle, Held, Part, ToldDepth, ToldEnd, ToldRally, ToldShot};
 pub use courts::{Courts, CourtsError, Replace};
 pub use faults::{CountedFault, FAULTS_ALLOWED, PluginOnCourt};
 pub use inspect::{Finding, Inspection, inspect};
@@ -27,3 +30,4 @@ pub use live::{
     Accepted, CourtName, LiveCourt, Notice, NoticeCode, Receipt, Role, Start, Viewer, Welcome,
 };
 pub use messages::{Encoded, Snapshot, Unavailable, Update};
+pub use timeline::Clocked;

@@ -4,6 +4,7 @@
 #![allow(clippy::unwrap_used, reason = "a test stops at the first surprise")]
 
 mod charted;
+mod chronicle;
 mod inspecting;
 mod live;
 mod restart;
