@@ -83,9 +83,9 @@ for (const [what, args, named] of [
 
 // What is at fault outside: files, folders, ports.
 
-for (const command of ['score', 'readings', 'check']) {
-  test(`${command} of a file that is not there is something outside`, async () => {
-    await fails(3, [command, '/nowhere/chart.jsonl'], ['/nowhere/chart.jsonl', 'hint: ']);
+for (const command of [['score'], ['readings'], ['check'], ['export', '--as', 'csv']]) {
+  test(`${command.join(' ')} of a file that is not there is something outside`, async () => {
+    await fails(3, [...command, '/nowhere/chart.jsonl'], ['/nowhere/chart.jsonl', 'hint: ']);
   });
 }
 
@@ -125,7 +125,7 @@ test('output_that_cannot_be_written_is_something_outside', async () => {
 });
 
 test('a_reader_that_goes_away_is_no_reason_to_complain', async () => {
-  for (const args of [['readings', DEMO_MATCH, '--each'], ['score', DEMO_MATCH, '--json'], ['simulate', '--seed', '3'], ['export', DEMO_MATCH, '--as', 'json']]) {
+  for (const args of [['readings', DEMO_MATCH, '--each'], ['score', DEMO_MATCH, '--json'], ['simulate', '--seed', '3'], ['export', DEMO_MATCH, '--as', 'json'], ['export', DEMO_MATCH, '--as', 'csv'], ['export', DEMO_MATCH, '--as', 'html']]) {
     const child = spawn(RALLYTIDE, args, { env: environment(), stdio: ['ignore', 'pipe', 'pipe'] });
     let stderr = '';
     child.stderr.on('data', (part) => { stderr += part; });

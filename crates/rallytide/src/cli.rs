@@ -4,6 +4,9 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
+/// No video is longer than some days.
+const MOST_OFFSET_SECONDS: f64 = 1_000_000.0;
+
 /// Shows who holds the initiative in a pickleball match: a volunteer charts,
 /// plugins compute, a stream graphic and a commentator's page show it.
 #[derive(Debug, Parser)]
@@ -120,10 +123,24 @@ pub(crate) struct Check {
 pub(crate) struct Export {
     /// The chart (JSON Lines); `-` reads the standard input.
     pub(crate) file: PathBuf,
-    /// `json`: the feed as it would have been sent, a line a message with its
-    /// time; the pages play it with `?recorded=`.
+    /// In which form.
     #[arg(long = "as", value_name = "FORM")]
     pub(crate) form: ExportForm,
+    /// Which part of the match [default: `shots` for csv, `captions` for webvtt].
+    #[arg(long, value_name = "PART")]
+    pub(crate) what: Option<ExportPart>,
+    /// webvtt: when the video begins, on the charter's clock, like
+    /// `2026-05-02T09:58:30Z`.
+    #[arg(long, value_name = "TIME", conflicts_with = "offset")]
+    pub(crate) start: Option<String>,
+    /// webvtt: how many seconds into the video the first entry of the chart is;
+    /// below zero if the video begins later [default: 0].
+    #[arg(long, value_name = "SECONDS", allow_negative_numbers = true, value_parser = offset)]
+    pub(crate) offset: Option<i64>,
+    /// csv: begin with the byte order mark, for a spreadsheet program that shows
+    /// accents wrongly without it.
+    #[arg(long)]
+    pub(crate) bom: bool,
     /// A folder with plugins (`*.wasm`) to run besides the first-party ones.
     #[arg(long, value_name = "DIR")]
     pub(crate) plugins: Option<PathBuf>,
@@ -131,7 +148,31 @@ pub(crate) struct Export {
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub(crate) enum ExportForm {
+    /// A table for spreadsheets (RFC 4180, UTF-8).
+    Csv,
+    /// Captions or chapters for video players (W3C WebVTT).
+    Webvtt,
+    /// The whole match for people, in one page to read or print.
+    Html,
+    /// The feed as it would have been sent, a line a message with its time; the
+    /// pages play it with `?recorded=`.
     Json,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum ExportPart {
+    /// csv: a line a shot.
+    Shots,
+    /// csv: a line a rally.
+    Rallies,
+    /// csv: a line for whatever happened beside the rallies.
+    Events,
+    /// csv: a line for every reading at the end.
+    Readings,
+    /// webvtt: the score, who holds the initiative and why.
+    Captions,
+    /// webvtt: the rallies, to find them in the video.
+    Chapters,
 }
 
 #[derive(Debug, Args)]
@@ -147,6 +188,18 @@ pub(crate) struct Simulate {
     pub(crate) out: Option<PathBuf>,
     #[command(flatten)]
     pub(crate) plan: crate::commands::simulate::PlanOptions,
+}
+
+/// Seconds, in milliseconds.
+fn offset(text: &str) -> Result<i64, String> {
+    match text.parse::<f64>() {
+        Ok(seconds) if seconds.abs() <= MOST_OFFSET_SECONDS => {
+            Ok((seconds * 1000.0).round() as i64)
+        }
+        _ => Err(format!(
+            "a number of seconds, like `12.5` or `-90`, at most {MOST_OFFSET_SECONDS}"
+        )),
+    }
 }
 
 fn pace(text: &str) -> Result<f64, String> {

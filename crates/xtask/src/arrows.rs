@@ -36,6 +36,15 @@ const ALLOWED: &[(&str, &[&str])] = &[
         ],
     ),
     (
+        "rallytide-export",
+        &[
+            "rallytide-chart",
+            "rallytide-court",
+            "rallytide-plugin-host",
+            "rallytide-scoring",
+        ],
+    ),
+    (
         "rallytide-server",
         &["rallytide-bus", "rallytide-chart", "rallytide-court"],
     ),
@@ -45,6 +54,7 @@ const ALLOWED: &[(&str, &[&str])] = &[
             "rallytide-bus",
             "rallytide-chart",
             "rallytide-court",
+            "rallytide-export",
             "rallytide-plugin-host",
             "rallytide-scoring",
             "rallytide-server",

@@ -1,32 +1,134 @@
-//! `rallytide export FILE --as json`: the feed as it would have been sent.
+//! `rallytide export FILE --as …`: the chart in another form.
 
 use std::io::{BufWriter, Write};
 
-use rallytide_court::{Role, play_back};
+use clap::ValueEnum;
+use rallytide_chart::{At, Chart};
+use rallytide_court::{Chronicle, Role, play_back};
+use rallytide_export::html;
+use rallytide_export::tables::{self, Mark, Table};
+use rallytide_export::webvtt::{Track, VideoStart, webvtt};
+use rallytide_plugin_host::Ensemble;
 
-use crate::cli::{Export, ExportForm};
+use crate::cli::{Export, ExportForm, ExportPart};
 use crate::failure::Failure;
 use crate::{input, plugins};
 
+/// What is to be written, once the options fit together.
+enum Wanted {
+    Table(Table, Mark),
+    Subtitles(Track, VideoStart),
+    Page,
+    Feed,
+}
+
 pub(crate) fn run(options: &Export) -> Result<(), Failure> {
+    let wanted = wanted(options)?;
     let chart = input::read_chart(&options.file)?;
     let ensemble = plugins::ensemble(options.plugins.as_deref(), &plugins::Settings::default())?;
     let mut out = BufWriter::new(std::io::stdout().lock());
-    match options.form {
-        ExportForm::Json => {
-            let mut start = None;
-            let mut at_ms = 0;
-            for (at, message) in play_back(&chart, &ensemble) {
-                if let Some(at) = at {
-                    let start = *start.get_or_insert(at.milliseconds());
-                    // An inserted entry carries the time at which it was put
-                    // in; the tape does not run ahead for it, nor backwards.
-                    at_ms = at_ms.max(at.milliseconds() - start);
-                }
-                let text = message.text(Role::Booth);
-                writeln!(out, "{{\"at_ms\":{at_ms},\"message\":{text}}}")?;
+    if matches!(wanted, Wanted::Feed) {
+        feed(&chart, &ensemble, &mut out)?;
+        return Ok(out.flush()?);
+    }
+    let (chronicle, run) = Chronicle::with_run(&chart, &ensemble);
+    match wanted {
+        Wanted::Table(table, mark) => tables::write(&chronicle, table, mark, &mut out)?,
+        Wanted::Subtitles(track, start) => {
+            let subtitles = webvtt(&chronicle, track, start);
+            out.write_all(subtitles.text.as_bytes())?;
+            if subtitles.before_video > 0 {
+                eprintln!(
+                    "note: {} of {} cues end before the video begins and are left out",
+                    subtitles.before_video,
+                    subtitles.before_video + subtitles.cues
+                );
             }
         }
+        Wanted::Page => out.write_all(html::page(&chronicle).as_bytes())?,
+        Wanted::Feed => {}
     }
-    Ok(out.flush()?)
+    out.flush()?;
+    plugins::report_faults(&run)
+}
+
+/// Judges whether the options fit the form.
+fn wanted(options: &Export) -> Result<Wanted, Failure> {
+    let form = options.form;
+    let only_for = |given: bool, option: &str, right: ExportForm| {
+        if given && form != right {
+            let right = word(&right);
+            return Err(Failure::Usage(format!(
+                "`{option}` belongs to `--as {right}`, not to `--as {}`",
+                word(&form)
+            )));
+        }
+        Ok(())
+    };
+    only_for(options.bom, "--bom", ExportForm::Csv)?;
+    only_for(options.start.is_some(), "--start", ExportForm::Webvtt)?;
+    only_for(options.offset.is_some(), "--offset", ExportForm::Webvtt)?;
+    let mark = if options.bom {
+        Mark::ByteOrder
+    } else {
+        Mark::None
+    };
+    Ok(match (form, options.what) {
+        (ExportForm::Csv, None | Some(ExportPart::Shots)) => Wanted::Table(Table::Shots, mark),
+        (ExportForm::Csv, Some(ExportPart::Rallies)) => Wanted::Table(Table::Rallies, mark),
+        (ExportForm::Csv, Some(ExportPart::Events)) => Wanted::Table(Table::Events, mark),
+        (ExportForm::Csv, Some(ExportPart::Readings)) => Wanted::Table(Table::Readings, mark),
+        (ExportForm::Webvtt, None | Some(ExportPart::Captions)) => {
+            Wanted::Subtitles(Track::Captions, video_start(options)?)
+        }
+        (ExportForm::Webvtt, Some(ExportPart::Chapters)) => {
+            Wanted::Subtitles(Track::Chapters, video_start(options)?)
+        }
+        (ExportForm::Html, None) => Wanted::Page,
+        (ExportForm::Json, None) => Wanted::Feed,
+        (_, Some(part)) => {
+            let parts = match form {
+                ExportForm::Csv => "`shots`, `rallies`, `events` or `readings`",
+                ExportForm::Webvtt => "`captions` or `chapters`",
+                ExportForm::Html | ExportForm::Json => "no `--what`: it is the whole match",
+            };
+            return Err(Failure::Usage(format!(
+                "`--what {}` does not go with `--as {}`, which takes {parts}",
+                word(&part),
+                word(&form)
+            )));
+        }
+    })
+}
+
+fn word(value: &impl ValueEnum) -> String {
+    let value = value.to_possible_value();
+    value.map_or_else(String::new, |value| value.get_name().to_owned())
+}
+
+fn video_start(options: &Export) -> Result<VideoStart, Failure> {
+    match &options.start {
+        None => Ok(VideoStart::FirstEntryAt(options.offset.unwrap_or(0))),
+        Some(text) => At::parse(text).map(VideoStart::At).ok_or_else(|| {
+            Failure::Usage(format!(
+                "`--start {text}` is no RFC 3339 time in UTC, like `2026-05-02T09:58:30Z`"
+            ))
+        }),
+    }
+}
+
+fn feed(chart: &Chart, ensemble: &Ensemble, out: &mut impl Write) -> Result<(), Failure> {
+    let mut start = None;
+    let mut at_ms = 0;
+    for (at, message) in play_back(chart, ensemble) {
+        if let Some(at) = at {
+            let start = *start.get_or_insert(at.milliseconds());
+            // An inserted entry carries the time at which it was put in; the
+            // tape does not run ahead for it, nor backwards.
+            at_ms = at_ms.max(at.milliseconds() - start);
+        }
+        let text = message.text(Role::Booth);
+        writeln!(out, "{{\"at_ms\":{at_ms},\"message\":{text}}}")?;
+    }
+    Ok(())
 }

@@ -1,0 +1,103 @@
+//! One rally: its heading, its ribbon, its shots in words.
+
+use maud::{Markup, html};
+use rallytide_chart::Team;
+use rallytide_court::{Chronicle, ToldRally, ToldShot};
+
+use super::{ribbon, shapes};
+use crate::words::{
+    call_words, clock_words, consequence, counted, end_words, reasons_against, server_name,
+    shot_words, striker, team_name,
+};
+
+/// A link to a rally, for the list at the top of a game.
+pub(super) fn link(rally: &ToldRally) -> Markup {
+    html! { a href={ "#rally-" (rally.number) } { (rally.number) } }
+}
+
+pub(super) fn article(chronicle: &Chronicle, rally: &ToldRally) -> Markup {
+    let header = &chronicle.header;
+    let number = rally.number;
+    let winner = rally.end.as_ref().and_then(|end| end.view.won_by);
+    html! {
+        article.rally id={ "rally-" (number) } {
+            h3 {
+                span.number { "Rally " (number) }
+                " " span.call { (call_words(&rally.before)) }
+                " " span.serve { bdi { (server_name(header, &rally.before)) } " serves" }
+                " " span.clock { (clock_words(chronicle.since_start(rally.began))) }
+            }
+            p.end {
+                @if let Some(team) = winner { (shapes::inline(team)) " " }
+                (end(chronicle, rally))
+            }
+            @if !rally.shots.is_empty() {
+                (ribbon::rows(chronicle, rally))
+                details {
+                    summary { (counted(rally.shots.len(), "shot")) " in words" }
+                    ol.shots {
+                        @for shot in &rally.shots { (shot_line(chronicle, rally, shot)) }
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// "won by Okafor / Lind, ball out by Petra Marek; side out, 3–5–1".
+pub(super) fn end(chronicle: &Chronicle, rally: &ToldRally) -> String {
+    let Some(end) = &rally.end else {
+        return "The chart ends in this rally.".into();
+    };
+    let words = end_words(&chronicle.header, end);
+    let mut words = match words.chars().next() {
+        Some(first) => first.to_uppercase().collect::<String>() + &words[first.len_utf8()..],
+        None => words,
+    };
+    if let Some(what) = consequence(rally) {
+        words = format!("{words}; {what}");
+    }
+    match call_words(&rally.after).as_str() {
+        "" => words + ".",
+        _ if !rally.counted => words + ".",
+        call => format!("{words}, now {call}."),
+    }
+}
+
+fn shot_line(chronicle: &Chronicle, rally: &ToldRally, shot: &ToldShot) -> Markup {
+    let header = &chronicle.header;
+    let view = &shot.view;
+    html! {
+        li value=(view.n) {
+            (shapes::inline(view.team)) " "
+            span.what { bdi { (striker(header, shot)) } ": " (shot_words(view)) "." }
+            @if !rally.states.is_empty() && !view.assumed {
+                " " span.state { (state(chronicle, shot)) }
+            }
+        }
+    }
+}
+
+/// "Marek / Sato on offense. Against Okafor / Lind: ball sat up".
+fn state(chronicle: &Chronicle, shot: &ToldShot) -> String {
+    let header = &chronicle.header;
+    let view = &shot.view;
+    let flag = |word: &str| view.flags.iter().any(|flag| flag == word);
+    let mut words = match view.toward {
+        Some(team) => format!("{} on offense", team_name(header, team)),
+        None => "Neutral".into(),
+    };
+    if flag("contested") {
+        words.push_str(", contested");
+    }
+    if flag("carried") && view.toward.is_some() {
+        words.push_str(", as before");
+    }
+    for team in Team::ALL {
+        let against = reasons_against(*team, &view.why);
+        if !against.is_empty() {
+            words = format!("{words}. Against {}: {against}", team_name(header, *team));
+        }
+    }
+    words + "."
+}

@@ -1,0 +1,204 @@
+//! The tables: RFC 4180, the same columns in every line, nothing a formula.
+
+use std::collections::BTreeSet;
+
+use proptest::prelude::*;
+use rallytide_court::Chronicle;
+use rallytide_export::tables::{Mark, Table, write};
+use rallytide_simulate::Plan;
+
+use crate::support::{chart, details, read, texts, told, with_texts};
+
+fn text(chronicle: &Chronicle, table: Table, mark: Mark) -> String {
+    let mut bytes = Vec::new();
+    write(chronicle, table, mark, &mut bytes).unwrap();
+    String::from_utf8(bytes).unwrap()
+}
+
+/// Reads RFC 4180 by its grammar (section 2) and nothing more lenient.
+fn parse(text: &str) -> Vec<Vec<String>> {
+    let mut rows = vec![vec![String::new()]];
+    let mut rest = text
+        .strip_suffix("\r\n")
+        .expect("the last line ends in CRLF");
+    loop {
+        let field = rows.last_mut().unwrap().last_mut().unwrap();
+        if let Some(quoted) = rest.strip_prefix('"') {
+            let mut left = quoted;
+            loop {
+                let at = left.find('"').expect("a quote that is closed");
+                field.push_str(&left[..at]);
+                left = &left[at + 1..];
+                match left.strip_prefix('"') {
+                    Some(more) => {
+                        field.push('"');
+                        left = more;
+                    }
+                    None => break,
+                }
+            }
+            rest = left;
+        } else {
+            let at = rest.find([',', '\r', '\n', '"']).unwrap_or(rest.len());
+            field.push_str(&rest[..at]);
+            rest = &rest[at..];
+        }
+        if let Some(next) = rest.strip_prefix(',') {
+            rows.last_mut().unwrap().push(String::new());
+            rest = next;
+        } else if let Some(next) = rest.strip_prefix("\r\n") {
+            rows.push(vec![String::new()]);
+            rest = next;
+        } else {
+            assert_eq!(rest, "", "a field ends with a comma or the line");
+            return rows;
+        }
+    }
+}
+
+/// The cells of a column, without its name.
+fn column(rows: &[Vec<String>], name: &str) -> Vec<String> {
+    let at = rows[0].iter().position(|one| one == name);
+    let at = at.unwrap_or_else(|| panic!("there is no column `{name}`"));
+    rows[1..].iter().map(|row| row[at].clone()).collect()
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(24))]
+
+    #[test]
+    fn whatever_the_names_are_the_lines_keep_to_the_grammar_and_hold_no_formula(
+        seed in 0u64..1000, detail in details(), texts in texts(),
+    ) {
+        let chronicle = with_texts(seed, detail, &texts);
+        for table in Table::ALL {
+            let rows = parse(&text(&chronicle, *table, Mark::None));
+            for row in &rows {
+                prop_assert_eq!(row.len(), table.columns().len());
+                for cell in row {
+                    let first = cell.chars().next().unwrap_or('x');
+                    prop_assert!(!"=+-@\t\r\n\0＝＋－＠".contains(first), "{:?}", cell);
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn names_of_columns_differ_and_have_a_meaning_in_the_readme() {
+    let readme = include_str!("../../README.md");
+    for table in Table::ALL {
+        let names: BTreeSet<_> = table.columns().iter().map(|(name, _)| name).collect();
+        assert_eq!(names.len(), table.columns().len(), "{table:?}");
+        for (name, about) in table.columns() {
+            let line = format!("| `{name}` | {about} |");
+            assert!(readme.contains(&line), "the README lacks: {line}");
+        }
+    }
+}
+
+#[test]
+fn every_shot_and_every_rally_has_a_line() {
+    for seed in 0..6 {
+        let chronicle = told(&chart(&Plan::new(seed)));
+        let shots = parse(&text(&chronicle, Table::Shots, Mark::None));
+        let expected: usize = chronicle.rallies().map(|rally| rally.shots.len()).sum();
+        assert_eq!(shots.len() - 1, expected, "seed {seed}");
+        let rallies = parse(&text(&chronicle, Table::Rallies, Mark::None));
+        assert_eq!(
+            rallies.len() - 1,
+            chronicle.rallies().count(),
+            "seed {seed}"
+        );
+        let events = parse(&text(&chronicle, Table::Events, Mark::None));
+        assert_eq!(events.len() - 1, chronicle.asides().count(), "seed {seed}");
+    }
+}
+
+#[test]
+fn the_points_of_the_table_add_up_to_the_final_score() {
+    for seed in 0..6 {
+        let chronicle = told(&chart(&Plan {
+            incidents: rallytide_simulate::Incidents::None,
+            ..Plan::new(seed)
+        }));
+        let rows = parse(&text(&chronicle, Table::Rallies, Mark::None));
+        let points = column(&rows, "point_to");
+        let of = |team: &str| points.iter().filter(|one| *one == team).count() as u32;
+        let finished = chronicle.closing.finished.iter();
+        let (a, b) = finished.fold((0, 0), |(a, b), game| (a + game.a, b + game.b));
+        assert_eq!((of("a"), of("b")), (a, b), "seed {seed}");
+        let games = column(&rows, "game_over")
+            .iter()
+            .filter(|one| *one == "1")
+            .count();
+        assert_eq!(games, chronicle.closing.finished.len(), "seed {seed}");
+    }
+}
+
+#[test]
+fn a_rally_by_hand_has_the_cells_a_coach_would_write() {
+    let chronicle = told(&read(concat!(
+        r#"{"kind":"match","chart":1,"id":"h","teams":{"a":{"name":"Reed / Lund","players":["Ada Reed","Bo Lund"]},"b":{"name":"Marsh / Ford","players":["Cy Marsh","Di Ford"]}},"format":{"discipline":"doubles","scoring":"side_out","points":11,"win_by":2,"games":1},"first_serve":"a"}"#,
+        "\n",
+        r#"{"id":"s1","at":"2026-05-02T10:00:00.000Z","kind":"shot","team":"a","stroke":"serve"}"#,
+        "\n",
+        r#"{"id":"s2","at":"2026-05-02T10:00:01.250Z","kind":"shot","team":"b","stroke":"return","cues":["attackable"]}"#,
+        "\n",
+        r#"{"id":"s4","at":"2026-05-02T10:00:03.000Z","kind":"shot","team":"b","stroke":"volley","player":1,"contact":"half_volley"}"#,
+        "\n",
+        r#"{"id":"e1","at":"2026-05-02T10:00:04.000Z","kind":"rally_end","how":"fault","by":"b","fault":"kitchen","player":1}"#,
+        "\n",
+    )));
+    let rows = parse(&text(&chronicle, Table::Shots, Mark::None));
+    for (name, expected) in [
+        ("shot", "1 2 3 4"),
+        ("entry", "s1 s2  s4"),
+        ("match_s", "0.000 1.250  3.000"),
+        ("team", "a b a b"),
+        ("player_name", "   Di Ford"),
+        ("stroke", "serve return  volley"),
+        ("contact", " bounce  half_volley"),
+        ("contact_from", " assumed  given"),
+        ("attackable", "0 1  0"),
+        ("assumed", "0 0 1 0"),
+        ("flags", "   missed_shot"),
+        ("last", "0 0 0 1"),
+        ("won", "1 0 1 0"),
+        ("how", "fault fault fault fault"),
+    ] {
+        assert_eq!(column(&rows, name).join(" "), expected, "{name}");
+    }
+    let rows = parse(&text(&chronicle, Table::Rallies, Mark::None));
+    for (name, expected) in [
+        ("seconds", "4.000"),
+        ("shots", "4"),
+        ("shots_recorded", "3"),
+        ("in_full", "0"),
+        ("call_before", "call 0-0-2"),
+        ("server_name", "Ada Reed"),
+        ("receiver_name", "Cy Marsh"),
+        ("won_by", "a"),
+        ("fault", "kitchen"),
+        ("by_player_name", "Di Ford"),
+        ("point_to", "a"),
+        ("side_out", "0"),
+        ("points_a_after", "1"),
+        ("call_after", "call 1-0-2"),
+        ("third_stroke", ""),
+        ("last_stroke", "volley"),
+        ("attackable_b", "1"),
+        ("entry", "e1"),
+        ("flags", "missed_shot"),
+    ] {
+        assert_eq!(column(&rows, name), [expected], "{name}");
+    }
+}
+
+#[test]
+fn the_byte_order_mark_stands_there_where_it_is_asked_for() {
+    let chronicle = told(&chart(&Plan::new(1)));
+    let plain = text(&chronicle, Table::Rallies, Mark::None);
+    let marked = text(&chronicle, Table::Rallies, Mark::ByteOrder);
+    assert_eq!(marked.strip_prefix('\u{feff}'), Some(plain.as_str()));
+}
