@@ -19,7 +19,7 @@ import { RALLYTIDE, asLines, environment, linesOf, rallytide } from './support/p
 import { rawField } from './support/raw-json.mjs';
 import { inTime, until } from './support/wait.mjs';
 
-const COMMANDS = ['serve', 'demo', 'feed', 'score', 'readings', 'check', 'export', 'simulate', 'plugin'];
+const COMMANDS = ['serve', 'demo', 'feed', 'score', 'readings', 'check', 'export', 'agree', 'simulate', 'plugin'];
 
 /** Runs a command and looks at what every one of them has to keep to. */
 async function run(args, options) {
@@ -83,7 +83,7 @@ for (const [what, args, named] of [
 
 // What is at fault outside: files, folders, ports.
 
-for (const command of [['score'], ['readings'], ['check'], ['export', '--as', 'csv']]) {
+for (const command of [['score'], ['readings'], ['check'], ['export', '--as', 'csv'], ['agree', DEMO_MATCH]]) {
   test(`${command.join(' ')} of a file that is not there is something outside`, async () => {
     await fails(3, [...command, '/nowhere/chart.jsonl'], ['/nowhere/chart.jsonl', 'hint: ']);
   });

@@ -32,6 +32,8 @@ pub(crate) enum Command {
     Check(Check),
     /// Write a chart in another form.
     Export(Export),
+    /// Say how well two charts of one match agree.
+    Agree(Agree),
     /// Make up a lifelike match; the same one for the same seed and version.
     Simulate(Simulate),
     /// For plugin authors: start a plugin, check it, try it on a chart.
@@ -173,6 +175,26 @@ pub(crate) enum ExportPart {
     Captions,
     /// webvtt: the rallies, to find them in the video.
     Chapters,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Agree {
+    /// A chart (JSON Lines); `-` reads the standard input.
+    pub(crate) a: PathBuf,
+    /// Another chart of the same match.
+    pub(crate) b: PathBuf,
+    /// Everything found, as one JSON object.
+    #[arg(long)]
+    pub(crate) json: bool,
+    /// So many of the places that differ are listed.
+    #[arg(long, value_name = "N", default_value_t = 20, conflicts_with = "json")]
+    pub(crate) places: usize,
+    /// Compare although teams or formats differ.
+    #[arg(long)]
+    pub(crate) anyway: bool,
+    /// A folder with plugins (`*.wasm`) to run besides the first-party ones.
+    #[arg(long, value_name = "DIR")]
+    pub(crate) plugins: Option<PathBuf>,
 }
 
 #[derive(Debug, Args)]

@@ -28,6 +28,7 @@ fn main() -> ExitCode {
         Command::Readings(options) => commands::readings::run(&options),
         Command::Check(options) => commands::check::run(&options),
         Command::Export(options) => commands::export::run(&options),
+        Command::Agree(options) => commands::agree::run(&options),
         Command::Simulate(options) => commands::simulate::run(&options),
         Command::Plugin(options) => commands::plugin::run(&options),
     };

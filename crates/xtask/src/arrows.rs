@@ -35,6 +35,7 @@ const ALLOWED: &[(&str, &[&str])] = &[
             "rallytide-scoring",
         ],
     ),
+    ("rallytide-agree", &["rallytide-chart", "rallytide-court"]),
     (
         "rallytide-export",
         &[
@@ -51,6 +52,7 @@ const ALLOWED: &[(&str, &[&str])] = &[
     (
         "rallytide",
         &[
+            "rallytide-agree",
             "rallytide-bus",
             "rallytide-chart",
             "rallytide-court",

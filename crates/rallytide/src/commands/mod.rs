@@ -1,5 +1,6 @@
 //! One command a file.
 
+pub(crate) mod agree;
 pub(crate) mod check;
 pub(crate) mod demo;
 pub(crate) mod export;

@@ -1,0 +1,390 @@
+//! The comparison: pairs rallies and shots, collects the cases, sums them up.
+
+use rallytide_chart::{Contact, Cue, PairOf, Stroke, Team};
+use rallytide_court::{Chronicle, ToldRally, ToldShot};
+
+use crate::align::Pair;
+use crate::cases::{Cases, Kind};
+use crate::kappa::{Weights, percent_error};
+use crate::pairing::{RallyPair, pair};
+use crate::report::{
+    Agreement, CategoryReport, ChartSize, ClockReport, Confusion, CountReport, Counted, KindReport,
+    Place,
+};
+
+/// Below this many cases a range is rough.
+const FEW_CASES: u32 = 30;
+/// From this share of one word on, kappa is low even where charters agree.
+const ONE_SIDED: f64 = 0.9;
+
+/// Compares two charts of one match.
+#[must_use]
+pub fn compare(a: &Chronicle, b: &Chronicle) -> Agreement {
+    let pairing = pair(a, b);
+    let mut comparison = Comparison {
+        rallies: PairOf {
+            a: a.rallies().collect(),
+            b: b.rallies().collect(),
+        },
+        kinds: Kind::all().into_iter().map(Cases::new).collect(),
+        places: Vec::new(),
+        counted: Counted::default(),
+        shots: Counted::default(),
+        shot_counts: Vec::new(),
+    };
+    for pair in &pairing.rallies {
+        comparison.rally(pair);
+    }
+    Agreement {
+        a: size(a),
+        b: size(b),
+        clocks: pairing.clocks.map(|clocks| ClockReport {
+            offset_ms: clocks.offset,
+            spread_ms: clocks.spread,
+        }),
+        rallies: comparison.counted,
+        shots: comparison.shots,
+        shot_counts: count_report(&comparison.shot_counts),
+        kinds: comparison.kinds.iter().map(kind_report).collect(),
+        places: comparison.places,
+    }
+}
+
+fn size(chronicle: &Chronicle) -> ChartSize {
+    ChartSize {
+        id: chronicle.header.id.clone(),
+        rallies: chronicle.rallies().count(),
+        shots: chronicle
+            .rallies()
+            .map(|rally| rally.recorded_shots().count())
+            .sum(),
+    }
+}
+
+struct Comparison<'a> {
+    rallies: PairOf<Vec<&'a ToldRally>>,
+    kinds: Vec<Cases>,
+    places: Vec<Place>,
+    counted: Counted,
+    shots: Counted,
+    /// Of each rally of which both have shots: how many each has.
+    shot_counts: Vec<(usize, usize)>,
+}
+
+impl<'a> Comparison<'a> {
+    fn rally(&mut self, pair: &RallyPair) {
+        match pair.rallies {
+            Pair::Both(a, b) => {
+                self.counted.both += 1;
+                let (a, b) = (self.rallies.a[a], self.rallies.b[b]);
+                self.ends(a, b);
+                self.shots(a, b, &pair.shots);
+            }
+            Pair::First(a) => {
+                self.counted.only_a += 1;
+                let a = self.rallies.a[a];
+                self.lonely("rally", Some(a), None, (None, None));
+            }
+            Pair::Second(b) => {
+                self.counted.only_b += 1;
+                let b = self.rallies.b[b];
+                self.lonely("rally", None, Some(b), (None, None));
+            }
+        }
+    }
+
+    fn take(&mut self, kind: Kind, a: Option<&str>, b: Option<&str>, place: &Place) {
+        let cases = self.kinds.iter_mut().find(|cases| cases.kind == kind);
+        self.places
+            .extend(cases.and_then(|cases| cases.take(a, b, place)));
+    }
+
+    fn ends(&mut self, a: &'a ToldRally, b: &'a ToldRally) {
+        let end = |rally: &'a ToldRally| rally.end.as_ref();
+        let entry = |rally: &'a ToldRally| end(rally).map(|end| end.view.entry.clone());
+        let place = Place {
+            entry_a: entry(a),
+            entry_b: entry(b),
+            ..place(Some(a), Some(b))
+        };
+        let winner = |rally: &'a ToldRally| {
+            let end = end(rally)?;
+            Some(end.view.won_by.map_or("not_counted", Team::word))
+        };
+        let by = |rally: &'a ToldRally| end(rally)?.view.by;
+        // What nobody saw is nothing said.
+        let how = |rally: &'a ToldRally| end(rally)?.view.how.filter(|how| *how != "unknown");
+        let fault = |rally: &'a ToldRally| Some(end(rally)?.fault?.word());
+        self.take(Kind::Winner, winner(a), winner(b), &place);
+        self.take(Kind::How, how(a), how(b), &place);
+        self.take(
+            Kind::By,
+            by(a).map(Team::word),
+            by(b).map(Team::word),
+            &place,
+        );
+        if by(a) == by(b) {
+            let player = |rally: &'a ToldRally| player_word(end(rally)?.player);
+            self.take(Kind::ByPlayer, player(a), player(b), &place);
+        }
+        self.take(Kind::Fault, fault(a), fault(b), &place);
+    }
+
+    fn shots(&mut self, a: &'a ToldRally, b: &'a ToldRally, pairs: &[Pair]) {
+        let of_a: Vec<&ToldShot> = a.recorded_shots().collect();
+        let of_b: Vec<&ToldShot> = b.recorded_shots().collect();
+        // Where one of them charted no shots, that is less work, not a slip.
+        if of_a.is_empty() || of_b.is_empty() {
+            return;
+        }
+        self.shot_counts.push((of_a.len(), of_b.len()));
+        for pair in pairs {
+            match *pair {
+                Pair::Both(one, other) => {
+                    self.shots.both += 1;
+                    self.shot((a, of_a[one]), (b, of_b[other]));
+                }
+                Pair::First(one) => {
+                    self.shots.only_a += 1;
+                    self.lonely("shot", Some(a), Some(b), (Some(of_a[one]), None));
+                }
+                Pair::Second(other) => {
+                    self.shots.only_b += 1;
+                    self.lonely("shot", Some(a), Some(b), (None, Some(of_b[other])));
+                }
+            }
+        }
+    }
+
+    fn shot(&mut self, a: (&'a ToldRally, &'a ToldShot), b: (&'a ToldRally, &'a ToldShot)) {
+        let (rally_a, a) = a;
+        let (rally_b, b) = b;
+        let place = at_shots(place(Some(rally_a), Some(rally_b)), Some(a), Some(b));
+        let team = |shot: &ToldShot| Some(shot.view.team.word());
+        let stroke = |shot: &ToldShot| shot.view.stroke.map(Stroke::word);
+        let contact = |shot: &ToldShot| shot.view.contact.map(Contact::word);
+        self.take(Kind::Team, team(a), team(b), &place);
+        if a.view.team == b.view.team {
+            let player = |shot: &ToldShot| player_word(shot.player);
+            self.take(Kind::Player, player(a), player(b), &place);
+        }
+        self.take(Kind::Stroke, stroke(a), stroke(b), &place);
+        self.take(Kind::Contact, contact(a), contact(b), &place);
+        for cue in Cue::ALL {
+            let seen = |shot: &ToldShot| {
+                let is_seen = shot.view.cues.contains(cue);
+                Some(if is_seen { "seen" } else { "not_seen" })
+            };
+            self.take(Kind::Cue(*cue), seen(a), seen(b), &place);
+        }
+        for team in Team::ALL {
+            let depth = |shot: &'a ToldShot| {
+                let told = shot.depths.of(*team).as_ref();
+                told.map(|told| told.depth.as_str())
+            };
+            self.take(Kind::Depth, depth(a), depth(b), &place);
+        }
+        let holder = |rally: &ToldRally, shot: &ToldShot| {
+            let is_known = !rally.states.is_empty();
+            is_known.then(|| shot.view.toward.map_or("nobody", Team::word))
+        };
+        self.take(Kind::Holder, holder(rally_a, a), holder(rally_b, b), &place);
+    }
+
+    /// Something that one chart alone has.
+    fn lonely(
+        &mut self,
+        kind: &'static str,
+        a: Option<&ToldRally>,
+        b: Option<&ToldRally>,
+        shots: (Option<&ToldShot>, Option<&ToldShot>),
+    ) {
+        let words = |rally: Option<&ToldRally>, shot: Option<&ToldShot>| match (kind, shot, rally) {
+            ("shot", Some(shot), _) => shot
+                .view
+                .stroke
+                .map_or("shot", |stroke| stroke.word())
+                .into(),
+            ("rally", _, Some(rally)) => format!("rally {}", rally.number),
+            _ => "missing".to_owned(),
+        };
+        let entry = |rally: Option<&ToldRally>| {
+            let end = rally.and_then(|rally| rally.end.as_ref())?;
+            (kind == "rally").then(|| end.view.entry.clone())
+        };
+        let place = Place {
+            kind,
+            entry_a: entry(a),
+            entry_b: entry(b),
+            a: words(a, shots.0),
+            b: words(b, shots.1),
+            ..place(a, b)
+        };
+        self.places.push(at_shots(place, shots.0, shots.1));
+    }
+}
+
+fn place(a: Option<&ToldRally>, b: Option<&ToldRally>) -> Place {
+    Place {
+        kind: "",
+        rally_a: a.map(|rally| rally.number),
+        rally_b: b.map(|rally| rally.number),
+        shot_a: None,
+        shot_b: None,
+        entry_a: None,
+        entry_b: None,
+        a: String::new(),
+        b: String::new(),
+    }
+}
+
+fn at_shots(place: Place, a: Option<&ToldShot>, b: Option<&ToldShot>) -> Place {
+    let entry = |shot: Option<&ToldShot>| shot.and_then(|shot| shot.view.entry.clone());
+    Place {
+        shot_a: a.map(|shot| shot.view.n),
+        shot_b: b.map(|shot| shot.view.n),
+        entry_a: entry(a).or(place.entry_a),
+        entry_b: entry(b).or(place.entry_b),
+        ..place
+    }
+}
+
+fn player_word(player: Option<u32>) -> Option<&'static str> {
+    match player? {
+        0 => Some("0"),
+        _ => Some("1"),
+    }
+}
+
+fn count_report(counts: &[(usize, usize)]) -> CountReport {
+    let within = |most: usize| {
+        counts
+            .iter()
+            .filter(|(a, b)| a.abs_diff(*b) <= most)
+            .count()
+    };
+    let sum_a: usize = counts.iter().map(|(a, _)| a).sum();
+    let sum_b: usize = counts.iter().map(|(_, b)| b).sum();
+    CountReport {
+        rallies: counts.len(),
+        same: within(0),
+        within_one: within(1),
+        mean_difference: (!counts.is_empty())
+            .then(|| (sum_b as f64 - sum_a as f64) / counts.len() as f64),
+        percent_error: percent_error(sum_a as u32, sum_b as u32),
+    }
+}
+
+fn kind_report(cases: &Cases) -> KindReport {
+    let table = &cases.table;
+    let used = table.used();
+    let kappa = table.kappa(Weights::Alike);
+    let weighted = match cases.kind.weights() {
+        Weights::Alike => None,
+        Weights::Linear => table.kappa(Weights::Linear),
+    };
+    let categories = used.iter().map(|at| CategoryReport {
+        category: cases.categories[*at],
+        a: table.said_by_a(*at),
+        b: table.said_by_b(*at),
+        both: table.counts()[*at][*at],
+        specific: table.specific(*at),
+        percent_error: percent_error(table.said_by_a(*at), table.said_by_b(*at)),
+    });
+    let rows = used
+        .iter()
+        .map(|a| used.iter().map(|b| table.counts()[*a][*b]).collect());
+    KindReport {
+        kind: cases.kind.word(),
+        about: cases.kind.about(),
+        cases: table.cases(),
+        agreed: table.agreed(),
+        only_a: cases.only_a,
+        only_b: cases.only_b,
+        kappa,
+        weighted,
+        notes: notes(cases),
+        categories: categories.collect(),
+        table: rows.collect(),
+        confusions: confusions(cases),
+    }
+}
+
+/// Why there is no kappa, or why not to rely on it.
+fn notes(cases: &Cases) -> Vec<String> {
+    let table = &cases.table;
+    let all = table.cases();
+    let mut notes = Vec::new();
+    if all == 0 {
+        notes.push("nothing that both charts say something about".to_owned());
+        return notes;
+    }
+    let used = table.used();
+    let word = |at: usize| cases.categories[at].replace('_', " ");
+    if let [only] = used[..] {
+        notes.push(format!(
+            "kappa is not defined: both say `{}` throughout, and so would chance",
+            word(only)
+        ));
+        return notes;
+    }
+    if table.agreed() < all {
+        notes.extend(misleading(cases, &used));
+    }
+    if all < FEW_CASES {
+        notes.push(format!("only {all} case(s): the range is rough"));
+    }
+    notes
+}
+
+/// Why kappa is lower than the charts are different, where it is.
+fn misleading(cases: &Cases, used: &[usize]) -> Option<String> {
+    let table = &cases.table;
+    let all = table.cases();
+    let word = |at: usize| cases.categories[at].replace('_', " ");
+    let throughout = |at: &usize| table.said_by_a(*at) == all || table.said_by_b(*at) == all;
+    if let Some(only) = used.iter().copied().find(throughout) {
+        return Some(format!(
+            "kappa is misleading: one chart says `{}` throughout, which makes it 0 whatever the \
+             other says",
+            word(only)
+        ));
+    }
+    let said = |at: usize| table.said_by_a(at) + table.said_by_b(at);
+    let is_common = |at: &usize| f64::from(said(*at)) >= ONE_SIDED * 2.0 * f64::from(all);
+    let common = used.iter().copied().find(is_common)?;
+    let others = used.iter().copied().filter(|at| *at != common);
+    let specific: Vec<String> = others
+        .filter_map(|at| {
+            let share = (table.specific(at)? * 100.0).floor();
+            Some(format!("`{}` {share} %", word(at)))
+        })
+        .collect();
+    Some(format!(
+        "kappa is low where nearly all cases are `{}`; agreement on the rest: {}",
+        word(common),
+        specific.join(", ")
+    ))
+}
+
+fn confusions(cases: &Cases) -> Vec<Confusion> {
+    let counts = cases.table.counts();
+    let mut confusions: Vec<Confusion> = Vec::new();
+    for (a, row) in counts.iter().enumerate() {
+        for (b, count) in row.iter().enumerate() {
+            if a != b && *count > 0 {
+                confusions.push(Confusion {
+                    a: cases.categories[a],
+                    b: cases.categories[b],
+                    count: *count,
+                });
+            }
+        }
+    }
+    // A stable order that does not depend on which chart came first.
+    confusions.sort_by_key(|one| {
+        let (low, high) = (one.a.min(one.b), one.a.max(one.b));
+        (std::cmp::Reverse(one.count), low, high)
+    });
+    confusions
+}
