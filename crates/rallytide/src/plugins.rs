@@ -99,3 +99,78 @@ fn cache_folder() -> Option<PathBuf> {
     };
     Some(base.join("rallytide"))
 }
+
+#[cfg(test)]
+mod tests {
+    use std::path::PathBuf;
+
+    use rallytide_chart::Chart;
+    use rallytide_court::walk_readings;
+    use sha2::{Digest, Sha256};
+
+    use super::*;
+
+    /// The invented matches that come along, by the name of the file.
+    fn demo_charts() -> Vec<(PathBuf, Chart)> {
+        let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/../../demo-streams");
+        let files = std::fs::read_dir(folder).unwrap();
+        let mut charts: Vec<(PathBuf, Chart)> = files
+            .map(|file| file.unwrap().path())
+            .filter(|path| path.extension().is_some_and(|ending| ending == "jsonl"))
+            .map(|path| {
+                let chart = crate::input::read_chart(&path).unwrap();
+                (path, chart)
+            })
+            .collect();
+        charts.sort_by(|one, other| one.0.cmp(&other.0));
+        assert!(charts.len() >= 5, "{} demo matches", charts.len());
+        charts
+    }
+
+    /// A digest of every value that an entry changed and of all readings at the
+    /// end, and the fuel of every plugin.
+    fn shown(chart: &Chart, ensemble: &Ensemble) -> (Vec<u8>, Vec<(String, u64, u64)>) {
+        let mut digest = Sha256::new();
+        let run = walk_readings(chart, ensemble, |entry, run| {
+            digest.update(entry.id.as_str());
+            for reading in run.readings().filter(|it| it.seq == entry.seq) {
+                digest.update(serde_json::to_vec(reading).unwrap());
+            }
+        });
+        for reading in run.readings() {
+            digest.update(serde_json::to_vec(reading).unwrap());
+        }
+        assert_eq!(run.faults(), []);
+        let health = run.health().into_iter();
+        let fuel = health.map(|it| (it.plugin.to_string(), it.fuel, it.calls));
+        (digest.finalize().to_vec(), fuel.collect())
+    }
+
+    fn loaded(cache: Option<PathBuf>) -> Ensemble {
+        let workshop = Workshop::new(&WorkshopConfig { cache }).unwrap();
+        let load = |(name, bytes): &(&str, &[u8])| workshop.load(name, bytes).unwrap();
+        Ensemble::assemble(FIRST_PARTY.iter().map(load).collect(), &Settings::new()).unwrap()
+    }
+
+    #[test]
+    fn a_hundred_runs_of_the_demo_matches_give_the_same_readings_for_the_same_fuel() {
+        let cache = tempfile::tempdir().unwrap();
+        let compiled = cache.path().join("compiled");
+        let first = loaded(None);
+        // Compiled once more and kept, then taken from what was kept.
+        let reloaded = [loaded(Some(compiled.clone())), loaded(Some(compiled))];
+        let expected: Vec<_> = demo_charts()
+            .into_iter()
+            .map(|(path, chart)| {
+                let expected = shown(&chart, &first);
+                for again in &reloaded {
+                    assert_eq!(shown(&chart, again), expected, "{}", path.display());
+                }
+                (path, chart, expected)
+            })
+            .collect();
+        for (path, chart, expected) in expected.iter().cycle().take(100) {
+            assert_eq!(shown(chart, &first), *expected, "{}", path.display());
+        }
+    }
+}
