@@ -1,16 +1,18 @@
 //! What a call into a plugin costs, beside the same logic called natively.
 //!
-//! `cargo run --release -p rallytide-plugin-host --example call_cost [GUEST…]`
-//! takes the built files of plugins; without one it takes the test guest that
-//! counts, if the tests have built it. Medians of many passes over a made-up
-//! chart, in one process; numbers of other machines are other numbers.
+//! `cargo run --release -p rallytide-plugin-host --example call_cost [--on CHART]
+//! [GUEST…]` takes the built files of plugins; without one it takes the test
+//! guest that counts, if the tests have built it. Medians of many passes over a
+//! chart, made up unless one is named, in one process; then what 50 such matches
+//! at the same time take of memory. Numbers of other machines are other numbers.
 
+use std::collections::BTreeMap;
 use std::error::Error;
 use std::hint::black_box;
 use std::time::Instant;
 
 use rallytide_chart::{Chart, Effective, Entry, Header, RallyReader, RallyStep};
-use rallytide_plugin_host::{Ensemble, PluginCode, Settings, Workshop, WorkshopConfig};
+use rallytide_plugin_host::{Ensemble, PluginCode, Run, Settings, Workshop, WorkshopConfig};
 use rallytide_plugin_kit::{self as kit, Plugin, Publisher};
 use rallytide_scoring::{Score, Scoring};
 
@@ -24,6 +26,8 @@ mod counts;
 
 const RALLIES: usize = 250;
 const PASSES: usize = 41;
+/// Matches held at the same time: a large event's courts.
+const MATCHES: usize = 50;
 
 const HEADER: &str = r#"{"kind":"match","chart":1,"id":"trial","title":"Trial",
     "teams":{"a":{"name":"Harbour","players":["Ada Reed","Bo Lund"]},
@@ -75,8 +79,19 @@ fn median(calls: usize, mut pass: impl FnMut()) -> f64 {
     times[PASSES / 2]
 }
 
-fn guests(workshop: &Workshop) -> Result<Vec<PluginCode>, Box<dyn Error>> {
-    let mut files: Vec<String> = std::env::args().skip(1).collect();
+/// The chart to run over and the plugins' files, as the command line has them.
+fn typed() -> Result<(Chart, Vec<String>), Box<dyn Error>> {
+    let mut words: Vec<String> = std::env::args().skip(1).collect();
+    if words.first().is_none_or(|word| word != "--on") {
+        return Ok((chart()?, words));
+    }
+    let file = words.get(1).ok_or("`--on` needs a chart")?.clone();
+    let files = words.split_off(2);
+    let read = rallytide_chart::read_chart_file(std::fs::read(&file)?.as_slice());
+    Ok((read.chart.ok_or("the chart cannot be read")?, files))
+}
+
+fn guests(workshop: &Workshop, mut files: Vec<String>) -> Result<Vec<PluginCode>, Box<dyn Error>> {
     if files.is_empty() {
         files.push(
             "target/tmp/plugin-host-guests/wasm32-unknown-unknown/release/examples/counts.wasm"
@@ -94,7 +109,7 @@ fn guests(workshop: &Workshop) -> Result<Vec<PluginCode>, Box<dyn Error>> {
 }
 
 fn main() -> Result<(), Box<dyn Error>> {
-    let chart = chart()?;
+    let (chart, files) = typed()?;
     let mut reader = RallyReader::default();
     let mut scoring = Scoring::new(chart.header());
     let opening = scoring.score().clone();
@@ -124,7 +139,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     };
 
     let workshop = Workshop::new(&WorkshopConfig::default())?;
-    let guests = guests(&workshop)?;
+    let guests = guests(&workshop, files)?;
     let none = run(&Ensemble::assemble(Vec::new(), &Settings::new())?);
     let ensemble = Ensemble::assemble(guests, &Settings::new())?.complete()?;
     let all = run(&ensemble);
@@ -133,7 +148,52 @@ fn main() -> Result<(), Box<dyn Error>> {
     println!("an entry with these plugins: {all:.0} ns");
     println!("a pass over the chart: {:.2} ms", all * calls as f64 / 1e6);
     println!("the test guest's logic, natively: {:.0} ns", native());
+    let whole = || {
+        let mut run = ensemble.start(chart.header(), &opening);
+        for step in &steps {
+            run.step(&step.entry, &step.rally, &step.score);
+        }
+        run
+    };
+    print_each_plugin(whole);
+    let before = resident();
+    let matches: Vec<Run> = (0..MATCHES).map(|_| whole()).collect();
+    let added = resident().zip(before).map(|(now, before)| now - before);
+    if let Some(kibibytes) = added {
+        let mebibytes = kibibytes as f64 / 1024.0;
+        println!(
+            "{} such matches: {mebibytes:.1} MiB more resident",
+            matches.len()
+        );
+    }
     Ok(())
+}
+
+/// The median time of each plugin's calls over a pass, and their fuel.
+fn print_each_plugin(whole: impl Fn() -> Run) {
+    let mut times: BTreeMap<String, Vec<u64>> = BTreeMap::new();
+    let mut fuel: BTreeMap<String, u64> = BTreeMap::new();
+    for _ in 0..PASSES {
+        for health in whole().health() {
+            let id = health.plugin.to_string();
+            times.entry(id.clone()).or_default().push(health.time_us);
+            fuel.insert(id, health.fuel);
+        }
+    }
+    for (plugin, mut times) in times {
+        times.sort_unstable();
+        let time = times[PASSES / 2];
+        println!("  {plugin}: {time} us a pass, fuel {}", fuel[&plugin]);
+    }
+}
+
+/// The resident memory of this process in kibibytes, where the system says so.
+fn resident() -> Option<u64> {
+    let status = std::fs::read_to_string("/proc/self/status").ok()?;
+    let line = status
+        .lines()
+        .find_map(|line| line.strip_prefix("VmRSS:"))?;
+    line.trim().strip_suffix(" kB")?.trim().parse().ok()
 }
 
 /// The logic of the test guest on a shot, with what a plugin is handed ready.
