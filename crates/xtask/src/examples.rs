@@ -19,17 +19,23 @@ pub(crate) fn check(root: &Path) -> anyhow::Result<()> {
     let build = ["build", "--quiet", "--package", "rallytide"];
     program(root, env!("CARGO"), &build, &[])?;
     let examples = root.join("plugins/examples");
-    javascript(&examples.join("javascript"))?;
-    python(&examples.join("python"))
+    let built = tools::built_program(root);
+    javascript(&examples.join("javascript"), &built)?;
+    python(&examples.join("python"), &built)
 }
 
-fn javascript(folder: &Path) -> anyhow::Result<()> {
+fn javascript(folder: &Path, built: &str) -> anyhow::Result<()> {
     tools::npm_packages(folder)?;
     program(folder, "npm", &["run", "--silent", "build"], &[])?;
-    program(folder, "npm", &["test", "--silent"], &[])
+    program(
+        folder,
+        "npm",
+        &["test", "--silent"],
+        &[("RALLYTIDE", built)],
+    )
 }
 
-fn python(folder: &Path) -> anyhow::Result<()> {
+fn python(folder: &Path, built: &str) -> anyhow::Result<()> {
     program(folder, "python3", &["-m", "venv", ".venv"], &[])?;
     let pip = [
         "-m",
@@ -57,6 +63,6 @@ fn python(folder: &Path) -> anyhow::Result<()> {
         folder,
         ".venv/bin/python",
         &["-m", "unittest", "--quiet"],
-        &[],
+        &[("RALLYTIDE", built)],
     )
 }

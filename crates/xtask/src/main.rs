@@ -21,7 +21,7 @@ cargo xtask COMMAND
   verify         everything that has to pass: style, lints, tidiness, tests of
                  crates, pages and the whole, documentation
   verify PART    one part of it: style, lints, tidy, types, reference,
-                 crates, docs, pages, whole, examples
+                 crates, docs, pages, whole
   types          write the types of the feed's messages for the pages
   plugin-reference
                  write the plugin authors' reference

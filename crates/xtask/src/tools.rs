@@ -16,6 +16,14 @@ pub(crate) fn have(program: &str) -> bool {
         .is_ok_and(|status| status.success())
 }
 
+/// The program that cargo has built here, for tests that speak to it from
+/// outside.
+pub(crate) fn built_program(root: &Path) -> String {
+    let target = std::env::var_os("CARGO_TARGET_DIR")
+        .map_or_else(|| root.join("target"), |folder| root.join(folder));
+    target.join("debug/rallytide").display().to_string()
+}
+
 /// Node runs the checks of the pages and the tests of the whole.
 pub(crate) fn need_node() -> anyhow::Result<()> {
     if have("node") && have("npm") {

@@ -95,5 +95,7 @@ fn whole(root: &Path) -> anyhow::Result<()> {
     )?;
     let tests = root.join("tests");
     tools::npm_packages(&tests)?;
-    program(&tests, "npm", &["test", "--silent"], &[])
+    let built = tools::built_program(root);
+    let variables = [("RALLYTIDE", built.as_str())];
+    program(&tests, "npm", &["test", "--silent"], &variables)
 }
