@@ -69,10 +69,14 @@ impl Failure {
 }
 
 /// Printing that failed: the disk is full, or the reader of a pipe has gone,
-/// which is no failure of ours.
+/// which is no failure of ours. Where the output is a socket, a reader that goes
+/// with something unread resets the connection instead of breaking a pipe.
 impl From<std::io::Error> for Failure {
     fn from(error: std::io::Error) -> Self {
-        if error.kind() == std::io::ErrorKind::BrokenPipe {
+        if matches!(
+            error.kind(),
+            std::io::ErrorKind::BrokenPipe | std::io::ErrorKind::ConnectionReset
+        ) {
             return Self::NobodyReads;
         }
         Self::outside(anyhow::Error::new(error).context("could not write the output"))
