@@ -5,6 +5,7 @@
 /** @import { Desk } from "./desk.js" */
 import { make, setText } from "../shared/dom.js";
 import { ask, button, draft, field, input } from "./controls.js";
+import { reachWords } from "./first-steps.js";
 
 const ROLES = /** @type {const} */ ([
   ["charter", "charting laptops"], ["booth", "booth pages"], ["viewer", "graphics and what only looks on"], ["desk", "this desk, opened from other machines"],
@@ -51,7 +52,8 @@ export class FilesRoom {
   }
 
   /** @param {DeskView} view */
-  draw({ host, links }) {
+  draw(view) {
+    const { host, links } = view;
     if (host === null) return;
     const { folder, problem } = host.text_files;
     if (!this.#filled) {
@@ -60,8 +62,9 @@ export class FilesRoom {
     }
     this.#stop.hidden = folder === null;
     setText(this.#state, folder === null ? "Nothing is written." : problem === null ? `Writing to ${folder}.` : `Cannot write to ${folder}: ${problem}`);
-    if (links === null) return;
-    setText(this.#reach, links.reachable ? `Other machines reach this host at ${links.addresses.join(" or ")}.` : `Only this machine reaches the host. ${links.hint ?? ""}`);
+    for (const one of this.#keys.querySelectorAll("button")) one.disabled = links === null;
+    if (links === null) setText(this.#reach, reachWords(view));
+    else setText(this.#reach, links.reachable ? `Other machines reach this host at ${links.addresses.join(" or ")}.` : `Only this machine reaches the host. ${links.hint ?? ""}`);
   }
 
   async #choose() {

@@ -106,7 +106,7 @@ export class FirstSteps {
 
 /** @param {DeskView} view */
 export function reachWords({ links, missing }) {
-  if (links === null) return missing.links;
+  if (links === null) return missing.links === "" ? "" : `Where other machines reach this host is not known: ${missing.links}`;
   if (links.reachable) return "If it does not open: are both in the same Wi-Fi, and does this machine's firewall let Rallytide in?";
   return `For now only this machine can open it. ${links.hint ?? "Start Rallytide with `--listen 0.0.0.0:7447` to let other machines in, in a network you trust."}`;
 }

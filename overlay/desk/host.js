@@ -198,7 +198,8 @@ function courtPath(court) {
 /** @param {Response} response @returns {Promise<Refused>} */
 async function refusal(response) {
   const sentence = (await response.text()).trim();
-  return new Refused(asSentence(sentence === "" ? `the host answers ${response.status}` : sentence), response.status);
+  const bare = `the host cannot do this (it answers ${response.status}); page and host may be of different versions`;
+  return new Refused(asSentence(sentence === "" ? bare : sentence), response.status);
 }
 
 /** The host's sentences begin small and end without a stop. @param {string} text */

@@ -232,3 +232,14 @@ test("a_host_that_is_gone_is_told_in_words_and_nothing_typed_is_lost", () =>
     await press(page, "Plan this match");
     await seeText(page, ".matches", "Heron v Lantern");
   }));
+
+test("links_the_host_does_not_tell_are_missing_alone", () => {
+  const desk = playing();
+  desk.links = { status: 404, body: "there is nothing here" };
+  return atDesk(desk, "#files", async (page) => {
+    await seeText(page, ".card", "Where other machines reach this host is not known");
+    assert.equal(await page.getByRole("button", { name: /^New key/ }).first().isDisabled(), true);
+    await page.getByRole("link", { name: "Courts" }).click();
+    await seeText(page, ".court .teams", "Quill / Abara v Fenn / Tarrow");
+  });
+});
