@@ -343,7 +343,8 @@ seq: number,
  */
 revision: number, 
 /**
- * Why a snapshot comes in the middle of a feed: `corrected`, `match`, …
+ * Why a snapshot comes in the middle of a feed: `corrected`, `match`,
+ * `plugins`, `words`, `paused`, `resumed`.
  */
 reason?: string, 
 /**
@@ -365,7 +366,11 @@ rally: RallyView | null,
 /**
  * Plugins whose readings are not to be had, and why.
  */
-unavailable?: Array<Unavailable>, };
+unavailable?: Array<Unavailable>, 
+/**
+ * The desk has paused play; said only while it lasts.
+ */
+paused?: boolean, };
 
 export type Update = { "type": "update", 
 /**
@@ -399,7 +404,11 @@ rally?: RallyPatch,
 /**
  * Plugins whose readings are not to be had, if that has changed.
  */
-unavailable?: Array<Unavailable>, };
+unavailable?: Array<Unavailable>, 
+/**
+ * As in the snapshot.
+ */
+paused?: boolean, };
 
 export type TeamSheet = { name: string, players?: Array<string>, };
 

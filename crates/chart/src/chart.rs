@@ -8,7 +8,7 @@
 use std::collections::HashMap;
 use std::sync::Arc;
 
-use crate::corrections::{Effective, effective_chart};
+use crate::corrections::{Effective, Laid, effective_chart, laid_out};
 use crate::entry::{Body, Correction, Entry};
 use crate::header::Header;
 use crate::identity::{EntryId, Seq};
@@ -120,6 +120,24 @@ impl Chart {
     #[must_use]
     pub fn effective(&self) -> Vec<Effective> {
         effective_chart(&self.entries, &self.index)
+    }
+
+    /// Every original and inserted entry in the order of the effective chart,
+    /// those that were retracted included, each with what became of it.
+    #[must_use]
+    pub fn laid_out(&self) -> Vec<Laid> {
+        laid_out(&self.entries, &self.index)
+    }
+
+    /// The same chart under a header that says the match in other words; that
+    /// only words differ is for the caller to see to
+    /// ([`Header::more_than_words`]).
+    #[must_use]
+    pub fn under(&self, header: Header) -> Self {
+        Self {
+            header: Arc::new(header),
+            ..self.clone()
+        }
     }
 
     /// The last entry as an effective one, if it is no correction: then, and

@@ -64,6 +64,19 @@ impl Effective {
     }
 }
 
+/// An original or inserted entry, and what its corrections left of it.
+#[derive(Debug, Clone)]
+pub struct Laid {
+    /// The entry as it was recorded.
+    pub recorded: Arc<Entry>,
+    /// Its position in the file.
+    pub seq: Seq,
+    /// What remains of it; `None` where it was retracted.
+    pub effective: Option<Effective>,
+    /// The correction that decides what it is, if one does.
+    pub decided_by: Option<EntryId>,
+}
+
 /// Computes the effective chart of `entries`, in the order of the file;
 /// `index` gives each id's place. Targets are known to exist and to stand
 /// earlier ([`Chart::admit`](crate::Chart::admit) sees to it).
@@ -71,12 +84,29 @@ pub(crate) fn effective_chart(
     entries: &[(Seq, Arc<Entry>)],
     index: &HashMap<EntryId, usize>,
 ) -> Vec<Effective> {
+    lay_out(entries, index, &mut |laid| laid.effective)
+}
+
+/// The same with what was retracted, and what became of each.
+pub(crate) fn laid_out(
+    entries: &[(Seq, Arc<Entry>)],
+    index: &HashMap<EntryId, usize>,
+) -> Vec<Laid> {
+    lay_out(entries, index, &mut Some)
+}
+
+fn lay_out<T>(
+    entries: &[(Seq, Arc<Entry>)],
+    index: &HashMap<EntryId, usize>,
+    keep: &mut dyn FnMut(Laid) -> Option<T>,
+) -> Vec<T> {
     let deciding = deciding_corrections(entries, index);
     let mut layout = Layout {
         entries,
         deciding: &deciding,
         inserted: HashMap::new(),
-        effective: Vec::with_capacity(entries.len()),
+        kept: Vec::with_capacity(entries.len()),
+        keep,
     };
     for (place, (_, entry)) in entries.iter().enumerate() {
         if let Body::Correction(Correction::Insert { after, .. }) = &entry.body {
@@ -91,7 +121,7 @@ pub(crate) fn effective_chart(
             layout.put_inserted(Some(place));
         }
     }
-    layout.effective
+    layout.kept
 }
 
 /// For each entry the latest correction of it that is in force.
@@ -114,14 +144,15 @@ fn deciding_corrections(
     deciding
 }
 
-struct Layout<'a> {
+struct Layout<'a, T> {
     entries: &'a [(Seq, Arc<Entry>)],
     deciding: &'a [Option<usize>],
     inserted: HashMap<Option<usize>, Vec<usize>>,
-    effective: Vec<Effective>,
+    kept: Vec<T>,
+    keep: &'a mut dyn FnMut(Laid) -> Option<T>,
 }
 
-impl Layout<'_> {
+impl<T> Layout<'_, T> {
     /// Puts what was inserted after `after`, the latest first, each followed by
     /// what was inserted after it. A stack instead of recursion: a chain of
     /// inserts can be as long as the file.
@@ -136,18 +167,21 @@ impl Layout<'_> {
     /// Puts the entry at `place` as its corrections leave it.
     fn put(&mut self, place: usize) {
         let (seq, recorded) = &self.entries[place];
-        let content = match self.deciding[place] {
-            None => recorded,
-            Some(correction) => &self.entries[correction].1,
-        };
-        let play = match &content.body {
+        let decided_by = self.deciding[place].map(|correction| &self.entries[correction].1);
+        let content = decided_by.unwrap_or(recorded);
+        let effective = match &content.body {
             Body::Play(play)
             | Body::Correction(
                 Correction::Amend { with: play, .. } | Correction::Insert { play, .. },
-            ) => play,
-            Body::Correction(Correction::Retract { .. }) => return,
+            ) => Some(Effective::made(*seq, recorded, content, play)),
+            Body::Correction(Correction::Retract { .. }) => None,
         };
-        self.effective
-            .push(Effective::made(*seq, recorded, content, play));
+        let laid = Laid {
+            recorded: Arc::clone(recorded),
+            seq: *seq,
+            effective,
+            decided_by: decided_by.map(|correction| correction.id.clone()),
+        };
+        self.kept.extend((self.keep)(laid));
     }
 }

@@ -179,6 +179,17 @@ impl Header {
         &self.source
     }
 
+    /// What differs between two headers of one match beyond its words (title,
+    /// court, names, players, colours): the first such field, written as
+    /// `format.points`. `None` where only words differ, or nothing.
+    #[must_use]
+    pub fn more_than_words(&self, other: &Self) -> Option<String> {
+        first_difference(
+            &Value::Object(without_words(&self.source)),
+            &Value::Object(without_words(&other.source)),
+        )
+    }
+
     /// The name of `team`'s player number `player`, if the header gives one.
     #[must_use]
     pub fn player_name(&self, team: Team, player: u32) -> Option<&str> {
@@ -188,6 +199,47 @@ impl Header {
             .map(String::as_str)
             .filter(|name| !name.is_empty())
     }
+}
+
+/// A header without what may be said otherwise while a match is on.
+fn without_words(source: &Map<String, Value>) -> Map<String, Value> {
+    let mut rest = source.clone();
+    for word in ["title", "court"] {
+        rest.shift_remove(word);
+    }
+    if let Some(Value::Object(teams)) = rest.get_mut("teams") {
+        for team in ["a", "b"] {
+            if let Some(Value::Object(team)) = teams.get_mut(team) {
+                for word in ["name", "players", "colour"] {
+                    team.shift_remove(word);
+                }
+            }
+        }
+    }
+    rest
+}
+
+/// The path of the first field that differs.
+fn first_difference(one: &Value, other: &Value) -> Option<String> {
+    if one == other {
+        return None;
+    }
+    let (Value::Object(one), Value::Object(other)) = (one, other) else {
+        return Some(String::new());
+    };
+    one.keys().chain(other.keys()).find_map(|name| {
+        let null = &Value::Null;
+        let pair = (
+            one.get(name).unwrap_or(null),
+            other.get(name).unwrap_or(null),
+        );
+        let inner = first_difference(pair.0, pair.1)?;
+        Some(if inner.is_empty() {
+            name.clone()
+        } else {
+            format!("{name}.{inner}")
+        })
+    })
 }
 
 fn read_team(fields: &Fields<'_>, format: &Format) -> Result<TeamSheet, Refusal> {

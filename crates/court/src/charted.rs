@@ -23,8 +23,16 @@ pub struct ChartedMatch {
     /// The plugins that are not to run on this match.
     off: SwitchedOff,
     derived: Derived,
-    /// How often the plugins were changed while the match was on.
+    /// How often the plugins or the words were changed while the match was on.
     plugin_changes: u64,
+    pause: Pause,
+}
+
+/// Whether the desk has paused play.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Pause {
+    On,
+    Off,
 }
 
 struct Derived {
@@ -69,6 +77,7 @@ impl ChartedMatch {
             off,
             derived,
             plugin_changes: 0,
+            pause: Pause::Off,
         }
     }
 
@@ -78,11 +87,11 @@ impl ChartedMatch {
         self.off = off;
     }
 
-    /// Counts one more change of plugins while the match is on, and gives what
-    /// viewers are sent.
-    pub(crate) fn plugins_changed(&mut self) -> Encoded {
+    /// Counts one more change of plugins or words while the match is on, and
+    /// gives what viewers are sent.
+    pub(crate) fn changed(&mut self, reason: &'static str) -> Encoded {
         self.plugin_changes += 1;
-        self.snapshot(Some("plugins"))
+        self.snapshot(Some(reason))
     }
 
     /// The plugins that are not to run on this match, with the reasons.
@@ -93,19 +102,21 @@ impl ChartedMatch {
 
     /// The plugins.
     #[must_use]
-    pub fn ensemble(&self) -> &Ensemble {
+    pub fn ensemble(&self) -> &Arc<Ensemble> {
         &self.ensemble
     }
 
-    /// The same match under other plugins: `fresh` is what they make of its
-    /// chart so far. What was recorded since `fresh` was made is taken in.
-    pub(crate) fn with_plugins_of(&self, mut fresh: Self) -> Self {
+    /// The same match under other plugins or another header: `fresh` is what
+    /// they make of its chart so far. What was recorded since `fresh` was made is
+    /// taken in.
+    pub(crate) fn run_as(&self, mut fresh: Self) -> Self {
         let known = fresh.chart.entries().len();
         for (seq, entry) in &self.chart.entries()[known..] {
             fresh.take(*seq, entry.as_ref().clone(), None);
         }
         fresh.recorders.clone_from(&self.recorders);
         fresh.plugin_changes = self.plugin_changes;
+        fresh.pause = self.pause;
         fresh
     }
 
@@ -159,8 +170,8 @@ impl ChartedMatch {
         self.chart.push_at(seq, entry);
         match self.chart.latest_effective() {
             Some(effective) => {
-                let revision = self.revision();
-                self.derived.update(&effective, revision)
+                let place = self.moment();
+                self.derived.update(&effective, place)
             }
             None => self.correct(&id),
         }
@@ -190,11 +201,33 @@ impl ChartedMatch {
     /// The whole state, encoded.
     #[must_use]
     pub fn snapshot(&self, reason: Option<&'static str>) -> Encoded {
-        let place = Moment {
+        self.derived
+            .snapshot(self.chart.header(), self.moment(), reason)
+    }
+
+    fn moment(&self) -> Moment {
+        Moment {
             seq: self.chart.last_seq().0,
             revision: self.revision(),
-        };
-        self.derived.snapshot(self.chart.header(), place, reason)
+            pause: self.pause,
+        }
+    }
+
+    /// Notes whether the desk has paused play; every message says so meanwhile.
+    pub(crate) fn set_pause(&mut self, pause: Pause) {
+        self.pause = pause;
+    }
+
+    /// Whether play is paused.
+    #[must_use]
+    pub fn is_paused(&self) -> bool {
+        self.pause == Pause::On
+    }
+
+    /// Who recorded an entry, if that is known.
+    #[must_use]
+    pub fn recorder(&self, id: &EntryId) -> Option<&Arc<str>> {
+        self.recorders.get(id)
     }
 
     /// Runs the corrected chart from the start.
@@ -233,6 +266,7 @@ impl ChartedMatch {
 struct Moment {
     seq: u64,
     revision: u64,
+    pause: Pause,
 }
 
 impl Moment {
@@ -240,6 +274,7 @@ impl Moment {
         Self {
             seq: 0,
             revision: 0,
+            pause: Pause::Off,
         }
     }
 }
@@ -299,18 +334,19 @@ impl Derived {
     }
 
     /// Takes an entry and says what it changed.
-    fn update(&mut self, entry: &Effective, revision: u64) -> Change {
+    fn update(&mut self, entry: &Effective, place: Moment) -> Change {
         let seen = self.step(entry);
         let unavailable = seen.plugin_stopped.then_some(self.unavailable.as_slice());
         let message = Update {
             seq: entry.seq.0,
-            revision,
+            revision: place.revision,
             entry: &entry.to_json(),
             score: seen.turn.score_changed.then(|| self.play.score()),
             readings: seen.changed.iter().collect(),
             gone: &seen.gone,
             rally: seen.rally.as_ref(),
             unavailable,
+            paused: place.pause == Pause::On,
         }
         .encode();
         Change {
@@ -330,6 +366,7 @@ impl Derived {
             readings: self.run.readings().collect(),
             rally: self.book.view(),
             unavailable: &self.unavailable,
+            paused: place.pause == Pause::On,
         }
         .encode()
     }
@@ -389,7 +426,7 @@ pub fn play_back(
     let header = Arc::clone(chart.header());
     let first = derived.snapshot(&header, Moment::start(), None);
     let entries = chart.effective().into_iter().map(move |entry| {
-        let message = derived.update(&entry, 0).message;
+        let message = derived.update(&entry, Moment::start()).message;
         (Some(entry.at), message)
     });
     std::iter::once((None, first)).chain(entries)

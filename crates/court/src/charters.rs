@@ -9,6 +9,8 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use rallytide_chart::{Refusal, RefusalCode};
 
+use crate::clocks::ClientClock;
+
 /// The charters of one court.
 #[derive(Debug, Default)]
 pub struct Charters {
@@ -19,6 +21,25 @@ pub struct Charters {
 struct State {
     connected: BTreeMap<u64, Arc<str>>,
     seat: Option<Arc<str>>,
+    /// Where each connection comes from.
+    addresses: BTreeMap<u64, Arc<str>>,
+    /// The clocks of the clients that are connected.
+    clocks: BTreeMap<Arc<str>, ClientClock>,
+}
+
+/// A charter's client that is connected, for the desk.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct CharterView {
+    /// Its name.
+    pub client: Arc<str>,
+    /// Whether it has the seat.
+    pub seat: bool,
+    /// The address it comes from.
+    pub address: Option<Arc<str>>,
+    /// How late its entries come, in milliseconds, if that is known.
+    pub late_ms: Option<i64>,
+    /// Its clock minus the host's, in milliseconds, if that is known.
+    pub clock_ms: Option<i64>,
 }
 
 /// How a client says hello.
@@ -48,7 +69,57 @@ impl Charters {
 
     /// Notes that a connection has ended.
     pub fn leave(&self, connection: u64) {
-        self.locked().connected.remove(&connection);
+        let mut state = self.locked();
+        state.addresses.remove(&connection);
+        let Some(client) = state.connected.remove(&connection) else {
+            return;
+        };
+        if !state.connected.values().any(|other| *other == client) {
+            state.clocks.remove(&client);
+        }
+    }
+
+    /// Notes where a connection comes from.
+    pub fn came_from(&self, connection: u64, address: &str) {
+        self.locked().addresses.insert(connection, address.into());
+    }
+
+    /// Notes that a beat with the client's time `at` came at `now`, both in
+    /// milliseconds since 1970 UTC.
+    pub fn beat(&self, connection: u64, at: i64, now: i64) {
+        let mut state = self.locked();
+        if let Some(client) = state.connected.get(&connection).cloned() {
+            state.clocks.entry(client).or_default().beat(at, now);
+        }
+    }
+
+    /// Notes when an entry of a client was recorded and received.
+    pub(crate) fn recorded(&self, client: &str, at: i64, received: i64) {
+        let mut state = self.locked();
+        if let Some(client) = state.connected.values().find(|one| ***one == *client) {
+            let client = Arc::clone(client);
+            state.clocks.entry(client).or_default().entry(at, received);
+        }
+    }
+
+    /// The clients that are connected, sorted, each once, with what is known of
+    /// them at `now`.
+    #[must_use]
+    pub fn view(&self, now: i64) -> Vec<CharterView> {
+        let state = self.locked();
+        let mut seen: BTreeMap<Arc<str>, CharterView> = BTreeMap::new();
+        for (connection, client) in &state.connected {
+            let clock = state.clocks.get(client);
+            let view = CharterView {
+                client: Arc::clone(client),
+                seat: state.seat.as_ref() == Some(client),
+                address: state.addresses.get(connection).cloned(),
+                late_ms: clock.and_then(|clock| clock.late_ms(now)),
+                clock_ms: clock.and_then(|clock| clock.clock_ms(now)),
+            };
+            seen.insert(Arc::clone(client), view);
+        }
+        seen.into_values().collect()
     }
 
     /// The clients that are connected, sorted, each once.

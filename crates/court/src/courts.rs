@@ -1,19 +1,28 @@
 //! All courts of a host, and which match is on which.
 //!
 //! What is on where is itself a log, the house log: one record each time a
-//! match is brought onto a court. After a restart everything is as it was.
+//! match is brought onto a court, and one for each word of the desk
+//! ([`crate::house`]). After a restart everything is as it was.
 
 use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
-use rallytide_bus::{Bus, BusError, Opened, TopicName};
+use rallytide_bus::{Bus, BusError, Opened, Timestamp, TopicName};
 use rallytide_chart::{Admission, Chart, Entry, EntryId, Header, Refusal, RefusalCode, Seq};
 use rallytide_plugin_host::{Ensemble, Fault};
-use serde_json::{Map, Value, json};
+use serde_json::{Map, Value};
 
+use crate::changes::Changes;
 use crate::charted::walk_readings;
 use crate::faults::FaultBook;
+use crate::house::{By, House, Word};
 use crate::live::{CourtName, LiveCourt};
+
+mod desk;
+mod matches;
+
+pub use desk::CannotDo;
+pub use matches::{KnownMatch, MatchState};
 
 /// The log of what is on where; no match may have this id.
 const HOUSE: &str = "_house";
@@ -32,6 +41,11 @@ pub struct Courts {
     /// Held while a match is brought on: several clients may bring the same one
     /// at the same moment.
     bringing: Mutex<()>,
+    /// What the house log says. Changed only under `bringing`.
+    said: Mutex<House>,
+    /// The matches that are on no court, as far as somebody has asked.
+    aside: Mutex<BTreeMap<String, matches::Aside>>,
+    changes: Changes,
     by_name: Mutex<BTreeMap<CourtName, Arc<LiveCourt>>>,
 }
 
@@ -58,7 +72,8 @@ impl Courts {
             bus.create(&house, HOUSE_HEAD)?;
             None
         };
-        let on_courts = opened.as_ref().map(on_courts).unwrap_or_default();
+        let said = opened.as_ref().map(read_house).unwrap_or_default();
+        let on_courts = said.on.clone();
         let faults = FaultBook::read(Arc::clone(&bus), house.clone(), opened.as_ref());
         let courts = Self {
             bus,
@@ -66,6 +81,9 @@ impl Courts {
             house,
             faults: Arc::new(faults),
             bringing: Mutex::new(()),
+            said: Mutex::new(said),
+            aside: Mutex::new(BTreeMap::new()),
+            changes: Changes::default(),
             by_name: Mutex::new(BTreeMap::new()),
         };
         for (name, match_id) in on_courts {
@@ -82,6 +100,12 @@ impl Courts {
     #[must_use]
     pub fn all(&self) -> Vec<Arc<LiveCourt>> {
         self.locked().values().cloned().collect()
+    }
+
+    /// Comes true whenever something that is shown has changed on any court.
+    #[must_use]
+    pub fn changes(&self) -> &Changes {
+        &self.changes
     }
 
     /// The plugins that run.
@@ -112,6 +136,7 @@ impl Courts {
 
     /// Goes on with other plugins on every court.
     pub fn change_plugins(&self, ensemble: &Arc<Ensemble>) {
+        let _one_at_a_time = self.one_at_a_time();
         {
             let mut own = self.ensemble.lock().unwrap_or_else(PoisonError::into_inner);
             *own = Arc::clone(ensemble);
@@ -154,64 +179,89 @@ impl Courts {
         header: Header,
         replace: Replace,
     ) -> Result<(), Refusal> {
-        let _one_at_a_time = self.bringing.lock().unwrap_or_else(PoisonError::into_inner);
-        let on = court.with_match(|charted| {
-            let same = charted.chart().header().as_ref() == &header;
-            let id = charted.chart().header().id.clone();
-            let running = charted.chart().last_seq().0 > 0 && !charted.score().is_over();
-            (same, id, running)
+        let _one_at_a_time = self.one_at_a_time();
+        let on = court.with_original(|original, charted| {
+            let same = *original == header
+                || charted.chart().header().as_ref() == &header
+                || self.house().knows(&header);
+            (charted.chart().header().id == header.id, same)
         });
-        if let Some((same, id, running)) = on {
-            if same {
-                return Ok(());
-            }
-            if id == header.id {
-                return Err(id_conflict(&header));
-            }
-            if running && replace == Replace::OnlyFinished {
+        match on {
+            Some((true, true)) => return Ok(()),
+            Some((true, false)) => return Err(id_conflict(&header)),
+            _ => {}
+        }
+        let taken_off = (self.house().said(header.id.as_str())).is_some_and(|said| said.taken_off);
+        if taken_off && replace == Replace::OnlyFinished {
+            return Err(Refusal::new(
+                RefusalCode::OtherMatch,
+                format!(
+                    "the desk has taken match `{}` off its court; ask the desk to put it on \
+                     again, or say `\"replace\":true`",
+                    header.id
+                ),
+            ));
+        }
+        self.may_give_way(court, replace)?;
+        self.put_on(court, header, By::Charter)
+    }
+
+    /// Whether the match on a court, if there is one, gives way to another.
+    fn may_give_way(&self, court: &LiveCourt, replace: Replace) -> Result<(), Refusal> {
+        let running = court.with_match(|charted| {
+            let running = charted.chart().last_seq().0 > 0 && !charted.score().is_over();
+            running.then(|| charted.chart().header().id.to_string())
+        });
+        let Some(Some(id)) = running else {
+            return Ok(());
+        };
+        let declared_over = self.house().said(&id).is_some_and(|said| said.over);
+        if declared_over || replace == Replace::Any {
+            return Ok(());
+        }
+        Err(Refusal::new(
+            RefusalCode::CourtBusy,
+            format!(
+                "match `{id}` is being played on court `{}`; finish it first, or say \
+                 `\"replace\":true` to take it off",
+                court.name()
+            ),
+        ))
+    }
+
+    fn put_on(&self, court: &LiveCourt, header: Header, by: By) -> Result<(), Refusal> {
+        let id = header.id.to_string();
+        let topic = topic_of(&id)?;
+        if self.has_log(&topic)? {
+            self.put_back(court, &topic, &header)?;
+        } else {
+            if self.house().header(&id).is_some_and(|plan| *plan != header) {
                 return Err(Refusal::new(
-                    RefusalCode::CourtBusy,
+                    RefusalCode::IdConflict,
                     format!(
-                        "match `{id}` is being played on court `{}`; finish it first, or say \
-                         `\"replace\":true` to take it off",
-                        court.name()
+                        "match header: the desk has planned a match `{id}` with another header; \
+                         take that one, or give this one an id of its own"
                     ),
                 ));
             }
-        }
-        self.put_on(court, header)
-    }
-
-    fn put_on(&self, court: &LiveCourt, header: Header) -> Result<(), Refusal> {
-        let id = header.id.to_string();
-        let topic = match TopicName::new(&*id) {
-            Ok(topic) if id != HOUSE => topic,
-            _ => {
-                return Err(Refusal::new(
-                    RefusalCode::BadField,
-                    format!("match header: field `id` must not be `{id}`; choose another"),
-                ));
-            }
-        };
-        let known = self
-            .bus
-            .topics()
-            .map_err(|error| not_stored(&error))?
-            .contains(&topic);
-        if known {
-            self.put_back(court, &topic, &header)?;
-        } else {
             let head = Value::Object(header.to_json().clone()).to_string();
             self.bus
                 .create(&topic, &head)
                 .map_err(|error| not_stored(&error))?;
             court.begin(topic, header);
         }
-        let record = json!({"kind": "on_court", "court": court.name().as_str(), "match": id});
-        self.bus
-            .append(&self.house, &record.to_string())
-            .and_then(|appended| appended.ticket.wait())
-            .map_err(|error| not_stored(&error))
+        self.aside().remove(&id);
+        self.say(Word::OnCourt {
+            court: court.name().clone(),
+            id,
+            by,
+        })
+    }
+
+    /// Whether the match has been begun.
+    fn has_log(&self, topic: &TopicName) -> Result<bool, Refusal> {
+        let topics = self.bus.topics().map_err(|error| not_stored(&error))?;
+        Ok(topics.contains(topic))
     }
 
     /// Puts a match on whose log exists already.
@@ -221,41 +271,87 @@ impl Courts {
         topic: &TopicName,
         header: &Header,
     ) -> Result<(), Refusal> {
-        let elsewhere = self.all().into_iter().find(|other| {
-            other.name() != court.name()
-                && other.match_on().is_some_and(|(id, _)| id == topic.as_str())
-        });
-        if let Some(other) = elsewhere {
+        if let Some(other) = self.court_with(topic.as_str(), Some(court.name())) {
             return Err(Refusal::new(
                 RefusalCode::CourtBusy,
                 format!("match `{topic}` is on court `{}`", other.name()),
             ));
         }
+        let logged = self.read(topic)?;
+        if logged.chart.header().as_ref() != header && !self.house().knows(header) {
+            return Err(id_conflict(header));
+        }
+        court.resume(topic.clone(), logged, self.words_of(topic.as_str()));
+        Ok(())
+    }
+
+    fn read(&self, topic: &TopicName) -> Result<Logged, Refusal> {
         let opened = self.bus.open(topic).map_err(|error| not_stored(&error))?;
-        let (chart, recorders) = read_log(topic, &opened).map_err(|refusal| {
+        read_log(topic, &opened).map_err(|refusal| {
             Refusal::new(
                 refusal.code,
                 format!("the log of match `{topic}` is damaged: {refusal}"),
             )
-        })?;
-        if chart.header().as_ref() != header {
-            return Err(id_conflict(header));
-        }
-        court.resume(topic.clone(), chart, recorders);
+        })
+    }
+
+    /// The court that a match is on, but for `not_this`.
+    fn court_with(&self, id: &str, not_this: Option<&CourtName>) -> Option<Arc<LiveCourt>> {
+        self.all().into_iter().find(|other| {
+            Some(other.name()) != not_this && other.match_on().is_some_and(|(on, _)| on == id)
+        })
+    }
+
+    /// The header that the desk gave a match.
+    fn words_of(&self, id: &str) -> Option<Header> {
+        self.house().header(id).cloned()
+    }
+
+    /// Writes a word into the house log; it counts when it is durable.
+    fn say(&self, word: Word) -> Result<(), Refusal> {
+        self.bus
+            .append(&self.house, &word.to_json().to_string())
+            .and_then(|appended| appended.ticket.wait())
+            .map_err(|error| not_stored(&error))?;
+        self.house().take(word);
+        self.changes.tell();
         Ok(())
+    }
+
+    fn one_at_a_time(&self) -> MutexGuard<'_, ()> {
+        self.bringing.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    fn house(&self) -> MutexGuard<'_, House> {
+        // A word is taken in one step that cannot fail.
+        self.said.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    fn aside(&self) -> MutexGuard<'_, BTreeMap<String, matches::Aside>> {
+        self.aside.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
     fn bring_back(&self, court: &LiveCourt, match_id: &str) -> Result<(), String> {
         let topic = TopicName::new(match_id).map_err(|error| error.to_string())?;
         let opened = self.bus.open(&topic).map_err(|error| error.to_string())?;
-        let (chart, recorders) = read_log(&topic, &opened).map_err(|error| error.to_string())?;
-        court.resume(topic, chart, recorders);
+        let logged = read_log(&topic, &opened).map_err(|error| error.to_string())?;
+        court.resume(topic, logged, self.words_of(match_id));
+        if self.house().paused.contains(court.name()) {
+            court.set_paused(true);
+        }
         Ok(())
     }
 
     fn new_court(&self, name: CourtName) -> LiveCourt {
         let faults = Arc::clone(&self.faults);
-        LiveCourt::new(name, Arc::clone(&self.bus), faults, self.ensemble())
+        let changes = self.changes.clone();
+        LiveCourt::new(
+            name,
+            Arc::clone(&self.bus),
+            faults,
+            self.ensemble(),
+            changes,
+        )
     }
 
     fn locked(&self) -> MutexGuard<'_, BTreeMap<CourtName, Arc<LiveCourt>>> {
@@ -296,28 +392,42 @@ fn not_stored(error: &BusError) -> Refusal {
     )
 }
 
-/// What the house log says is on each court: the last word counts.
-fn on_courts(house: &Opened) -> BTreeMap<CourtName, String> {
-    let mut on = BTreeMap::new();
-    for record in &house.records {
-        let Ok(Value::Object(record)) = serde_json::from_str(&record.text) else {
-            tracing::warn!(text = record.text, "a record of the house log is no object");
-            continue;
-        };
-        let text = |name: &str| record.get(name).and_then(Value::as_str);
-        let court = text("court").and_then(CourtName::new);
-        if let (Some(court), Some(match_id)) = (court, text("match")) {
-            on.insert(court, match_id.to_owned());
+/// Reads the house log. Records about other things, like the plugins' faults,
+/// are left to those who know them.
+fn read_house(opened: &Opened) -> House {
+    let mut house = House::default();
+    for record in &opened.records {
+        match Word::from_text(&record.text) {
+            Some(word) => house.take(word),
+            None => tracing::debug!(text = record.text, "a record of the house log is no word"),
         }
     }
-    on
+    house
 }
 
-type Recorders = Vec<(EntryId, Arc<str>)>;
+/// The log of a match; refused where no match may have that id.
+fn topic_of(id: &str) -> Result<TopicName, Refusal> {
+    match TopicName::new(id) {
+        Ok(topic) if id != HOUSE => Ok(topic),
+        _ => Err(Refusal::new(
+            RefusalCode::BadField,
+            format!("match header: field `id` must not be `{id}`; choose another"),
+        )),
+    }
+}
+
+/// A match as its log holds it.
+pub(crate) struct Logged {
+    pub(crate) chart: Chart,
+    /// Who recorded which entry.
+    pub(crate) recorders: Vec<(EntryId, Arc<str>)>,
+    /// When the last entry was received.
+    pub(crate) received: Option<Timestamp>,
+}
 
 /// Reads a match from its log. Records that do not fit are reported and left
 /// out; the rest keeps its positions.
-fn read_log(topic: &TopicName, opened: &Opened) -> Result<(Chart, Recorders), Refusal> {
+fn read_log(topic: &TopicName, opened: &Opened) -> Result<Logged, Refusal> {
     for damage in &opened.damage {
         tracing::warn!(%topic, "the log is damaged: {damage}");
     }
@@ -337,7 +447,11 @@ fn read_log(topic: &TopicName, opened: &Opened) -> Result<(Chart, Recorders), Re
             }
         }
     }
-    Ok((chart, recorders))
+    Ok(Logged {
+        chart,
+        recorders,
+        received: opened.records.last().map(|stored| stored.received),
+    })
 }
 
 fn read_record(text: &str, chart: &Chart) -> Result<(Entry, Option<Arc<str>>), Refusal> {

@@ -9,25 +9,36 @@
 //! feed), [`Courts`] (all courts of a host). Nothing here knows HTTP.
 
 mod book;
+mod changes;
 mod charted;
 mod charters;
 mod chronicle;
+mod clocks;
 mod courts;
 mod faults;
+mod house;
 mod inspect;
 mod live;
 mod messages;
+mod preview;
+mod recording;
 mod timeline;
+mod told;
 
 pub use book::{RallyBook, RallyBookView, RallyEndView, RallyPatch, RallyView, ShotView};
+pub use changes::{ChangeListener, Changes};
 pub use charted::{Change, ChartedMatch, play_back, walk_readings};
-pub use charters::{Arrival, Charters};
+pub use charters::{Arrival, CharterView, Charters};
 pub use chronicle::{Aside, Chronicle, Held, Part, ToldDepth, ToldEnd, ToldRally, ToldShot};
-pub use courts::{Courts, CourtsError, Replace};
+pub use courts::{CannotDo, Courts, CourtsError, KnownMatch, MatchState, Replace};
 pub use faults::{CountedFault, FAULTS_ALLOWED, PluginOnCourt};
 pub use inspect::{Finding, Inspection, inspect};
 pub use live::{
-    Accepted, CourtName, LiveCourt, Notice, NoticeCode, Receipt, Role, Start, Viewer, Welcome,
+    Accepted, CourtName, DESK, LastEntry, LiveCourt, Notice, NoticeCode, OnCourt, Receipt, Role,
+    Start, Viewer, Viewers, Welcome,
 };
 pub use messages::{Encoded, Snapshot, Unavailable, Update};
+pub use preview::{ChangedRally, Preview};
+pub use recording::{chart_lines, feed_lines, reading_lines};
 pub use timeline::Clocked;
+pub use told::{Fate, ToldEntry};

@@ -8,17 +8,30 @@
 use std::num::NonZeroUsize;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
-use rallytide_bus::{Bus, BusError, DEFAULT_RING, Hub, Next, Subscription, Ticket, TopicName};
+use rallytide_bus::{
+    Bus, BusError, DEFAULT_RING, Hub, Next, Subscription, Ticket, Timestamp, TopicName,
+};
 use rallytide_chart::{
     Admission, Chart, Entry, EntryId, Flag, Header, MatchId, Refusal, RefusalCode, Seq,
 };
 use rallytide_plugin_host::Ensemble;
 use serde_json::{Map, Value};
 
+use crate::changes::Changes;
 use crate::charted::ChartedMatch;
 use crate::charters::Charters;
+use crate::courts::Logged;
 use crate::faults::{FaultBook, PluginOnCourt};
 use crate::messages::{Encoded, Snapshot};
+use audience::{Audience, Seated};
+
+mod audience;
+mod desk;
+mod notice;
+
+pub use audience::Viewers;
+pub use desk::{DESK, LastEntry, OnCourt};
+pub use notice::{Notice, NoticeCode};
 
 /// The name of a court in links: 1–64 of `A–Z a–z 0–9 _ -`.
 #[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -62,42 +75,13 @@ pub struct LiveCourt {
     hub: Hub<Encoded>,
     notices: Hub<Notice>,
     charters: Charters,
+    audience: Arc<Audience>,
+    changes: Changes,
 }
 
 /// How many notices are kept for charters' clients that are slow to hear them;
 /// one that misses some is told nothing worse than the next.
 const NOTICES: NonZeroUsize = NonZeroUsize::new(16).expect("16 is not zero");
-
-/// Something the charters of a court should know of each other.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Notice {
-    /// The connection it comes from, which need not hear it.
-    pub from: u64,
-    /// What it is about, for programs.
-    pub code: NoticeCode,
-    /// One sentence.
-    pub message: Arc<str>,
-}
-
-/// What a notice is about.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum NoticeCode {
-    /// Another charter has said hello.
-    CharterArrived,
-    /// Another charter has taken the court over.
-    TakenOver,
-}
-
-impl NoticeCode {
-    /// The code as it is written on the wire.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::CharterArrived => "charter_arrived",
-            Self::TakenOver => "taken_over",
-        }
-    }
-}
 
 struct State {
     /// The plugins that matches are begun with.
@@ -115,6 +99,11 @@ impl State {
 /// The match that is on.
 struct Current {
     topic: TopicName,
+    /// The header that the log begins with; the chart may be under another one
+    /// that says the match in other words.
+    original: Header,
+    /// When the last entry was received.
+    received: Option<Timestamp>,
     charted: ChartedMatch,
     /// The snapshot of this moment, if somebody has asked for it.
     snapshot: Option<Encoded>,
@@ -171,6 +160,7 @@ pub struct Viewer {
     role: Role,
     /// The match it has last been shown.
     shown: Option<MatchId>,
+    _seated: Seated,
     subscription: Subscription<Encoded>,
 }
 
@@ -189,6 +179,7 @@ impl LiveCourt {
         bus: Arc<dyn Bus>,
         faults: Arc<FaultBook>,
         ensemble: Arc<Ensemble>,
+        changes: Changes,
     ) -> Self {
         Self {
             name,
@@ -201,6 +192,8 @@ impl LiveCourt {
             hub: Hub::new(0, DEFAULT_RING),
             notices: Hub::new(0, NOTICES),
             charters: Charters::default(),
+            audience: Arc::default(),
+            changes,
         }
     }
 
@@ -225,10 +218,10 @@ impl LiveCourt {
         &self.charters
     }
 
-    /// How many viewers there are.
+    /// How many look at the court, by role.
     #[must_use]
-    pub fn viewers(&self) -> usize {
-        self.hub.readers()
+    pub fn viewers(&self) -> Viewers {
+        self.audience.count()
     }
 
     /// Answers a charter's client.
@@ -277,6 +270,17 @@ impl LiveCourt {
         source: Map<String, Value>,
     ) -> Result<Receipt, Refusal> {
         let mut state = self.locked();
+        let current = self.current(&mut state, match_id)?;
+        self.charters.may_chart(client)?;
+        self.take_in(current, source, client)
+    }
+
+    /// The match that is on, if it is the one that is meant.
+    fn current<'a>(
+        &self,
+        state: &'a mut State,
+        match_id: &MatchId,
+    ) -> Result<&'a mut Current, Refusal> {
         let current = state.current.as_mut().ok_or_else(|| {
             Refusal::new(
                 RefusalCode::NoMatch,
@@ -296,8 +300,17 @@ impl LiveCourt {
                 ),
             ));
         }
-        self.charters.may_chart(client)?;
-        let format = header.format;
+        Ok(current)
+    }
+
+    /// Judges an entry and takes it.
+    fn take_in(
+        &self,
+        current: &mut Current,
+        source: Map<String, Value>,
+        client: &str,
+    ) -> Result<Receipt, Refusal> {
+        let format = current.charted.chart().header().format;
         let entry = Entry::from_json(source, &format)?;
         match current.charted.judge(&entry)? {
             Admission::Repeat(seq) => {
@@ -340,6 +353,7 @@ impl LiveCourt {
         let viewer = Viewer {
             role,
             shown: state.match_id(),
+            _seated: self.audience.seat(role),
             subscription,
         };
         (start, viewer)
@@ -373,22 +387,35 @@ impl LiveCourt {
 
     /// Brings a match onto the court whose log has just been made.
     pub(crate) fn begin(&self, topic: TopicName, header: Header) {
-        let charted = self.charted(Chart::new(header));
-        self.bring_on(topic, charted);
+        let charted = self.charted(Chart::new(header.clone()));
+        self.bring_on(Current {
+            topic,
+            original: header,
+            received: None,
+            charted,
+            snapshot: None,
+        });
     }
 
-    /// Brings a match onto the court that was charted before.
-    pub(crate) fn resume(
-        &self,
-        topic: TopicName,
-        chart: Chart,
-        recorders: Vec<(EntryId, Arc<str>)>,
-    ) {
+    /// Brings a match onto the court that was charted before, under the header
+    /// `words` if it was given another one since.
+    pub(crate) fn resume(&self, topic: TopicName, logged: Logged, words: Option<Header>) {
+        let original = logged.chart.header().as_ref().clone();
+        let chart = match words {
+            Some(words) => logged.chart.under(words),
+            None => logged.chart,
+        };
         let mut charted = self.charted(chart);
-        for (id, client) in recorders {
+        for (id, client) in logged.recorders {
             charted.note_recorder(&id, Some(client));
         }
-        self.bring_on(topic, charted);
+        self.bring_on(Current {
+            topic,
+            original,
+            received: logged.received,
+            charted,
+            snapshot: None,
+        });
     }
 
     /// Goes on with other plugins. The match is run under them beside the live
@@ -404,19 +431,32 @@ impl LiveCourt {
         let Some(chart) = chart else { return };
         let off = self.faults.off(&chart.header().id, ensemble);
         let fresh = ChartedMatch::from_chart_without(chart, Arc::clone(ensemble), off);
+        self.go_on_with(fresh, "plugins");
+    }
+
+    /// Puts `fresh`, the same match run another way, in the place of the one
+    /// that is on.
+    fn go_on_with(&self, fresh: ChartedMatch, reason: &'static str) {
         let mut state = self.locked();
         let Some(current) = &mut state.current else {
             return;
         };
         if current.charted.chart().header().id != fresh.chart().header().id {
-            // Another match was brought on meanwhile, with the new plugins.
+            // Another match was brought on meanwhile.
             return;
         }
-        current.charted = current.charted.with_plugins_of(fresh);
+        current.charted = current.charted.run_as(fresh);
         self.faults.judge(&mut current.charted);
+        let message = current.charted.changed(reason);
+        self.show(current, message);
+    }
+
+    /// Shows viewers the whole state of the match that is on.
+    fn show(&self, current: &mut Current, message: Encoded) {
         current.snapshot = None;
         let seq = current.charted.chart().last_seq().0;
-        self.hub.publish(seq, current.charted.plugins_changed());
+        self.hub.publish(seq, message);
+        self.changes.tell();
     }
 
     /// A chart with everything derived, without the plugins that were at fault
@@ -431,21 +471,19 @@ impl LiveCourt {
 
     /// Viewers find that what they were reading has ended, and are shown the
     /// match that is on now.
-    fn bring_on(&self, topic: TopicName, charted: ChartedMatch) {
+    fn bring_on(&self, match_on: Current) {
         let mut state = self.locked();
         self.charters.free_seat();
-        let seq = charted.chart().last_seq().0;
-        state.current = Some(Current {
-            topic,
-            charted,
-            snapshot: None,
-        });
+        let seq = match_on.charted.chart().last_seq().0;
+        state.current = Some(match_on);
         self.hub.restart(seq);
+        self.changes.tell();
     }
 
     fn take(&self, current: &mut Current, entry: Entry, client: &str) -> Result<Receipt, Refusal> {
         let id = entry.id.clone();
         let record = record_text(&entry, client);
+        let at = entry.at;
         let appended = self
             .bus
             .append(&current.topic, &record)
@@ -454,10 +492,14 @@ impl LiveCourt {
             .charted
             .take(Seq(appended.seq), entry, Some(client.into()));
         if change.plugin_stopped && self.faults.judge(&mut current.charted) {
-            change.message = current.charted.plugins_changed();
+            change.message = current.charted.changed("plugins");
         }
         current.snapshot = None;
+        current.received = Some(appended.received);
+        let received = appended.received.as_millisecond();
+        (self.charters).recorded(client, at.milliseconds(), received);
         self.hub.publish(appended.seq, change.message);
+        self.changes.tell();
         Ok(Receipt {
             accepted: Accepted {
                 id,
@@ -518,6 +560,7 @@ fn empty_snapshot() -> Encoded {
         readings: Vec::new(),
         rally: None,
         unavailable: &[],
+        paused: false,
     }
     .encode()
 }

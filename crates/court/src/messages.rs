@@ -22,7 +22,8 @@ pub struct Snapshot<'a> {
     pub seq: u64,
     /// Raised by each correction.
     pub revision: u64,
-    /// Why a snapshot comes in the middle of a feed: `corrected`, `match`, …
+    /// Why a snapshot comes in the middle of a feed: `corrected`, `match`,
+    /// `plugins`, `words`, `paused`, `resumed`.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[cfg_attr(feature = "ts", ts(optional))]
     pub reason: Option<&'static str>,
@@ -40,6 +41,10 @@ pub struct Snapshot<'a> {
     #[serde(skip_serializing_if = "<[_]>::is_empty")]
     #[cfg_attr(feature = "ts", ts(optional, as = "Option<Vec<Unavailable>>"))]
     pub unavailable: &'a [Unavailable],
+    /// The desk has paused play; said only while it lasts.
+    #[serde(skip_serializing_if = "is_not")]
+    #[cfg_attr(feature = "ts", ts(optional, as = "Option<bool>"))]
+    pub paused: bool,
 }
 
 /// What one entry changed.
@@ -72,6 +77,10 @@ pub struct Update<'a> {
     #[serde(skip_serializing_if = "Option::is_none")]
     #[cfg_attr(feature = "ts", ts(optional))]
     pub unavailable: Option<&'a [Unavailable]>,
+    /// As in the snapshot.
+    #[serde(skip_serializing_if = "is_not")]
+    #[cfg_attr(feature = "ts", ts(optional, as = "Option<bool>"))]
+    pub paused: bool,
 }
 
 /// A plugin whose readings are not to be had.
@@ -145,6 +154,12 @@ impl Update<'_> {
         });
         Encoded { viewer, booth }
     }
+}
+
+/// Serde hands the field over by reference.
+#[allow(clippy::trivially_copy_pass_by_ref)]
+fn is_not(said: &bool) -> bool {
+    !said
 }
 
 fn is_for_viewers(reading: &Reading) -> bool {

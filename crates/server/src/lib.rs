@@ -4,6 +4,8 @@
 //! Thin: each route reads what was sent, asks a court, and writes the answer.
 //! It knows nothing about plugins, logs or scoring.
 
+mod body;
+mod desk;
 mod documents;
 mod feed;
 mod intake;

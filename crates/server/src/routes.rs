@@ -17,12 +17,12 @@ use tower_http::services::ServeDir;
 
 use crate::feed::{self, FeedQuery};
 use crate::plugins::PluginDesk;
-use crate::{documents, intake, now, origin, pages, plugins, socket};
+use crate::{desk, documents, intake, now, origin, pages, plugins, socket};
 
 /// What the routes work on.
 #[derive(Clone)]
 pub struct Site {
-    courts: Arc<Courts>,
+    pub(crate) courts: Arc<Courts>,
     pub(crate) plugins: Arc<dyn PluginDesk>,
     own_pages: Option<ServeDir>,
     extras: Extras,
@@ -74,6 +74,8 @@ pub fn router(site: Site) -> Router {
         .route("/chart/pocket.wasm", get(pocket))
         .route("/practice", get(practice_page))
         .route("/practice/{seed}", get(made_up_match))
+        .route("/desk", get(desk_page))
+        .merge(desk::routes())
         .route("/plugins", get(plugins::report))
         .route("/plugins/{plugin}/switch", put(plugins::switch))
         .route("/plugins/{plugin}/settings", put(plugins::set))
@@ -94,7 +96,7 @@ impl IntoResponse for Refused {
     }
 }
 
-fn court_name(name: &str) -> Result<CourtName, Refused> {
+pub(crate) fn court_name(name: &str) -> Result<CourtName, Refused> {
     CourtName::new(name).ok_or_else(|| {
         Refused(
             StatusCode::NOT_FOUND,
@@ -105,14 +107,14 @@ fn court_name(name: &str) -> Result<CourtName, Refused> {
 
 /// The court of that name, made if there is none: a graphic may be opened
 /// before the match is.
-fn court(site: &Site, name: &str) -> Result<Arc<LiveCourt>, Refused> {
+pub(crate) fn court(site: &Site, name: &str) -> Result<Arc<LiveCourt>, Refused> {
     site.courts
         .court(&court_name(name)?)
         .map_err(|refusal| Refused(StatusCode::SERVICE_UNAVAILABLE, refusal.message))
 }
 
 /// The court of that name, if there is one.
-fn known_court(site: &Site, name: &str) -> Result<Arc<LiveCourt>, Refused> {
+pub(crate) fn known_court(site: &Site, name: &str) -> Result<Arc<LiveCourt>, Refused> {
     let name = court_name(name)?;
     let courts = site.courts.all();
     courts
@@ -230,6 +232,10 @@ async fn practice_page(State(site): State<Site>, headers: HeaderMap) -> Response
 /// Browsers ask for it unbidden, for the documents among other things.
 async fn icon(State(site): State<Site>, headers: HeaderMap) -> Response {
     page(&site, "shared/icon.svg", &headers).await
+}
+
+async fn desk_page(State(site): State<Site>, headers: HeaderMap) -> Response {
+    folder_page(&site, "desk", &headers).await
 }
 
 async fn pocket(State(site): State<Site>, headers: HeaderMap) -> Response {

@@ -5,6 +5,7 @@
 
 mod charted;
 mod chronicle;
+mod desk;
 mod inspecting;
 mod live;
 mod restart;

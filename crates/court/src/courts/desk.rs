@@ -1,0 +1,280 @@
+//! What the desk does with matches and courts. Each word goes into the house
+//! log and is durable before it counts; one word at a time.
+
+use rallytide_chart::{Header, Refusal, RefusalCode};
+
+use super::{Courts, Replace, not_stored, topic_of};
+use crate::house::{By, Word};
+use crate::live::{CourtName, LiveCourt};
+
+/// Why the desk cannot do something: a sentence, by what kind of no it is.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum CannotDo {
+    /// There is no such thing.
+    #[error("{0}")]
+    Unknown(String),
+    /// It does not go with how things are.
+    #[error("{0}")]
+    Conflict(String),
+    /// What was sent does not fit.
+    #[error("{0}")]
+    Unfit(String),
+    /// The disk did not take it.
+    #[error("{0}")]
+    NotStored(String),
+}
+
+impl From<Refusal> for CannotDo {
+    fn from(refusal: Refusal) -> Self {
+        match refusal.code {
+            RefusalCode::CourtBusy | RefusalCode::IdConflict | RefusalCode::OtherMatch => {
+                Self::Conflict(refusal.message)
+            }
+            RefusalCode::NoMatch => Self::Unknown(refusal.message),
+            RefusalCode::NotStored | RefusalCode::TooManyCourts => Self::NotStored(refusal.message),
+            _ => Self::Unfit(refusal.message),
+        }
+    }
+}
+
+impl Courts {
+    /// Plans matches: all of them, or none where one has an id that is taken.
+    ///
+    /// # Errors
+    /// [`CannotDo::Conflict`] for a taken id, else as the disk says.
+    pub fn plan(&self, headers: Vec<Header>) -> Result<(), CannotDo> {
+        let _one_at_a_time = self.one_at_a_time();
+        let mut ids = std::collections::BTreeSet::new();
+        for header in &headers {
+            let id = header.id.as_str();
+            if !ids.insert(id) || self.is_taken(id)? {
+                return Err(CannotDo::Conflict(format!(
+                    "there is a match `{id}` already; give this one an id of its own, or leave \
+                     the id out"
+                )));
+            }
+        }
+        for header in headers {
+            self.say(Word::Header(Box::new(header)))?;
+        }
+        Ok(())
+    }
+
+    /// Whether a match has this id, or none may.
+    ///
+    /// # Errors
+    /// Where the logs cannot be listed.
+    pub fn is_taken(&self, id: &str) -> Result<bool, CannotDo> {
+        let Ok(topic) = topic_of(id) else {
+            return Ok(true);
+        };
+        // A file system may take `Final` and `final` for one name.
+        let same = |other: &str| other.eq_ignore_ascii_case(id);
+        let house = self.house();
+        let planned = house
+            .matches
+            .iter()
+            .any(|(other, said)| same(other) && !said.headers.is_empty());
+        drop(house);
+        let topics = self.bus.topics().map_err(|error| not_stored(&error))?;
+        Ok(planned
+            || topics
+                .iter()
+                .any(|other| *other == topic || same(other.as_str())))
+    }
+
+    /// Gives a match another header. A planned one takes any; of one that has
+    /// been begun only the words may differ: they are shown everywhere at once,
+    /// its log keeps the first line it has.
+    ///
+    /// # Errors
+    /// [`CannotDo::Unknown`], [`CannotDo::Conflict`] with the field that cannot
+    /// change any more, or as the disk says.
+    pub fn give_header(&self, header: &Header) -> Result<(), CannotDo> {
+        let _one_at_a_time = self.one_at_a_time();
+        let id = header.id.to_string();
+        let court = self.court_with(&id, None);
+        let in_use = match court.as_ref().and_then(|court| court.on_court()) {
+            Some(on) => on.header,
+            None => self.header_aside(&id)?,
+        };
+        if in_use == *header {
+            return Ok(());
+        }
+        let begun = self.has_log(&topic_of(&id)?)?;
+        if begun && let Some(field) = in_use.more_than_words(header) {
+            return Err(CannotDo::Conflict(format!(
+                "match `{id}` has been begun, so its `{field}` stays as it is; title, court, \
+                 names, players and colours can still be changed"
+            )));
+        }
+        self.say(Word::Header(Box::new(header.clone())))?;
+        if let Some(court) = court {
+            court.reword(header);
+        }
+        Ok(())
+    }
+
+    /// Gives up a planned match.
+    ///
+    /// # Errors
+    /// [`CannotDo::Unknown`], [`CannotDo::Conflict`] where it has been begun.
+    pub fn give_up(&self, id: &str) -> Result<(), CannotDo> {
+        let _one_at_a_time = self.one_at_a_time();
+        self.header_aside(id)?;
+        if self.has_log(&topic_of(id)?)? {
+            return Err(CannotDo::Conflict(format!(
+                "match `{id}` has been begun; what was charted is never thrown away"
+            )));
+        }
+        Ok(self.say(Word::Unplanned { id: id.to_owned() })?)
+    }
+
+    /// Puts a match on a court. Saying so again does nothing.
+    ///
+    /// # Errors
+    /// [`CannotDo::Unknown`] where there is no such match, [`CannotDo::Conflict`]
+    /// where another is being played and may not be replaced, or where it is on
+    /// another court, else as the disk says.
+    pub fn put_match(&self, court: &LiveCourt, id: &str, replace: Replace) -> Result<(), CannotDo> {
+        let _one_at_a_time = self.one_at_a_time();
+        if court.match_on().is_some_and(|(on, _)| on == id) {
+            return Ok(());
+        }
+        let header = match self.court_with(id, Some(court.name())) {
+            Some(other) => {
+                return Err(CannotDo::Conflict(format!(
+                    "match `{id}` is on court `{}`; take it off there first",
+                    other.name()
+                )));
+            }
+            None => self.header_aside(id)?,
+        };
+        if self.may_give_way(court, replace).is_err() {
+            let on = court.match_on().map(|(id, _)| id).unwrap_or_default();
+            return Err(CannotDo::Conflict(format!(
+                "court_busy: match `{on}` is being played on court `{}`; finish it or take it \
+                 off first, or say `\"replace\":true`",
+                court.name()
+            )));
+        }
+        Ok(self.put_on(court, header, By::Desk)?)
+    }
+
+    /// Takes the match off a court.
+    ///
+    /// # Errors
+    /// [`CannotDo::Conflict`] where there is none, else as the disk says.
+    pub fn take_off(&self, court: &LiveCourt) -> Result<(), CannotDo> {
+        let _one_at_a_time = self.one_at_a_time();
+        let id = id_on(court)?;
+        self.say(Word::OffCourt {
+            court: court.name().clone(),
+            id: id.clone(),
+        })?;
+        court.take_off();
+        self.aside().remove(&id);
+        Ok(())
+    }
+
+    /// Pauses play on a court, or lets it go on.
+    ///
+    /// # Errors
+    /// [`CannotDo::Conflict`] where there is no match, else as the disk says.
+    pub fn pause(&self, court: &LiveCourt, paused: bool) -> Result<(), CannotDo> {
+        let _one_at_a_time = self.one_at_a_time();
+        id_on(court)?;
+        if self.house().paused.contains(court.name()) == paused {
+            return Ok(());
+        }
+        self.say(Word::Paused {
+            court: court.name().clone(),
+            paused,
+        })?;
+        court.set_paused(paused);
+        Ok(())
+    }
+
+    /// Declares the match on a court over without a result, or takes that back.
+    ///
+    /// # Errors
+    /// [`CannotDo::Conflict`] where there is no match, else as the disk says.
+    pub fn declare_over(&self, court: &LiveCourt, over: bool) -> Result<(), CannotDo> {
+        let _one_at_a_time = self.one_at_a_time();
+        let id = id_on(court)?;
+        if self.is_declared_over(&id) == over {
+            return Ok(());
+        }
+        Ok(self.say(Word::DeclaredOver { id, over })?)
+    }
+
+    /// Whether the desk has declared a match over.
+    #[must_use]
+    pub fn is_declared_over(&self, id: &str) -> bool {
+        self.house().said(id).is_some_and(|said| said.over)
+    }
+
+    /// Removes an empty court that nobody looks at from the list.
+    ///
+    /// # Errors
+    /// [`CannotDo::Unknown`], or [`CannotDo::Conflict`] while it is in use.
+    pub fn close(&self, name: &CourtName) -> Result<(), CannotDo> {
+        let _one_at_a_time = self.one_at_a_time();
+        let Some(court) = self.locked().get(name).cloned() else {
+            return Err(CannotDo::Unknown(format!("there is no court `{name}`")));
+        };
+        if let Some((id, _)) = court.match_on() {
+            return Err(CannotDo::Conflict(format!(
+                "match `{id}` is on court `{name}`; take it off first"
+            )));
+        }
+        let viewers = court.viewers();
+        let looking = viewers.viewer + viewers.booth + court.charters().connected().len();
+        if looking > 0 {
+            return Err(CannotDo::Conflict(format!(
+                "{looking} page(s) are connected to court `{name}`; close them first"
+            )));
+        }
+        self.say(Word::Closed {
+            court: name.clone(),
+        })?;
+        self.locked().remove(name);
+        Ok(())
+    }
+
+    /// Where text files for streaming programs are written.
+    #[must_use]
+    pub fn text_files(&self) -> Option<String> {
+        self.house().text_files.clone()
+    }
+
+    /// Notes where text files for streaming programs are written.
+    ///
+    /// # Errors
+    /// As the disk says.
+    pub fn set_text_files(&self, folder: Option<String>) -> Result<(), CannotDo> {
+        let _one_at_a_time = self.one_at_a_time();
+        Ok(self.say(Word::TextFiles { folder })?)
+    }
+
+    /// The header of a match that is on no court: the words in use, else the
+    /// first line of its log.
+    fn header_aside(&self, id: &str) -> Result<Header, CannotDo> {
+        let unknown = || CannotDo::Unknown(format!("there is no match `{id}`"));
+        if let Some(words) = self.words_of(id) {
+            return Ok(words);
+        }
+        let topic = topic_of(id).map_err(|_| unknown())?;
+        if !self.has_log(&topic)? {
+            return Err(unknown());
+        }
+        Ok(self.read_aside(&topic)?.header().as_ref().clone())
+    }
+}
+
+fn id_on(court: &LiveCourt) -> Result<String, CannotDo> {
+    court
+        .match_on()
+        .map(|(id, _)| id)
+        .ok_or_else(|| CannotDo::Conflict(format!("there is no match on court `{}`", court.name())))
+}

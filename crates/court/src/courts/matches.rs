@@ -1,0 +1,209 @@
+//! Every match a host knows: planned, on a court, finished, put aside.
+
+use rallytide_bus::TopicName;
+use rallytide_chart::{Chart, Header, Refusal, Team};
+use rallytide_scoring::PlayByPlay;
+
+use super::{CannotDo, Courts, HOUSE, topic_of};
+use crate::live::{CourtName, OnCourt};
+
+/// A match, for the desk.
+#[derive(Debug, Clone, PartialEq)]
+pub struct KnownMatch {
+    /// Its header, in the words in use.
+    pub header: Header,
+    /// How far it is.
+    pub state: MatchState,
+    /// The court it is on.
+    pub court: Option<CourtName>,
+    /// How many entries were recorded.
+    pub entries: usize,
+    /// Who has won.
+    pub winner: Option<&'static str>,
+}
+
+/// How far a match is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum MatchState {
+    /// Nothing but its header is known.
+    Planned,
+    /// It is on a court.
+    On,
+    /// It is over, by its score or by the desk.
+    Finished,
+    /// It was begun, is not over, and is on no court.
+    PutAside,
+}
+
+impl MatchState {
+    /// The state as it is written.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Planned => "planned",
+            Self::On => "on",
+            Self::Finished => "finished",
+            Self::PutAside => "put_aside",
+        }
+    }
+}
+
+/// What is remembered of a match that is on no court, so that its log need not
+/// be read again.
+#[derive(Debug, Clone)]
+pub(super) struct Aside {
+    pub(super) original: Header,
+    entries: usize,
+    winner: Option<&'static str>,
+}
+
+impl Courts {
+    /// Every match there is, by id. Blocks for the disk where a match that is on
+    /// no court was not asked for before. One whose log cannot be read is left
+    /// out; it was reported.
+    ///
+    /// # Errors
+    /// Where the logs cannot be listed.
+    pub fn matches(&self) -> Result<Vec<KnownMatch>, CannotDo> {
+        let mut known = Vec::new();
+        let mut on = std::collections::BTreeSet::new();
+        for court in self.all() {
+            if let Some(match_on) = court.on_court() {
+                on.insert(match_on.header.id.to_string());
+                known.push(self.on(match_on, court.name()));
+            }
+        }
+        let topics = self
+            .bus
+            .topics()
+            .map_err(|error| super::not_stored(&error))?;
+        let mut begun = on;
+        for topic in topics {
+            let id = topic.as_str();
+            if id == HOUSE || !begun.insert(id.to_owned()) {
+                continue;
+            }
+            if let Some(aside) = self.look_aside(&topic) {
+                known.push(self.aside_view(&aside));
+            }
+        }
+        let house = self.house();
+        let planned = house.matches.iter().filter(|(id, _)| !begun.contains(*id));
+        known.extend(planned.filter_map(|(_, said)| {
+            Some(KnownMatch {
+                header: said.headers.last()?.clone(),
+                state: MatchState::Planned,
+                court: None,
+                entries: 0,
+                winner: None,
+            })
+        }));
+        drop(house);
+        known.sort_by(|one, other| one.header.id.cmp(&other.header.id));
+        Ok(known)
+    }
+
+    /// The chart of a match, wherever it is, under the words in use; a planned
+    /// one has no entries. Blocks for the disk.
+    ///
+    /// # Errors
+    /// Where there is no such match, or its log cannot be read.
+    pub fn chart_of(&self, id: &str) -> Result<Chart, CannotDo> {
+        let unknown = || CannotDo::Unknown(format!("there is no match `{id}`"));
+        let topic = topic_of(id).map_err(|_| unknown())?;
+        let _one_at_a_time = self.one_at_a_time();
+        if let Some(court) = self.court_with(id, None)
+            && let Some(chart) = court.with_match(|charted| charted.chart().clone())
+        {
+            return Ok(chart);
+        }
+        let words = self.words_of(id);
+        if !self.has_log(&topic)? {
+            return words.map(Chart::new).ok_or_else(unknown);
+        }
+        let chart = self.read_aside(&topic)?;
+        Ok(match words {
+            Some(words) => chart.under(words),
+            None => chart,
+        })
+    }
+
+    /// Reads a match that is on no court, and lets go of its file again. The
+    /// caller holds `bringing`, so that nobody has put it on meanwhile.
+    pub(super) fn read_aside(&self, topic: &TopicName) -> Result<Chart, Refusal> {
+        let logged = self.read(topic);
+        if let Err(error) = self.bus.close(topic) {
+            tracing::warn!(%topic, %error, "the log of a match was not let go of in good order");
+        }
+        Ok(logged?.chart)
+    }
+
+    /// What is known of a match that is on no court.
+    fn look_aside(&self, topic: &TopicName) -> Option<Aside> {
+        if let Some(aside) = self.aside().get(topic.as_str()) {
+            return Some(aside.clone());
+        }
+        let _one_at_a_time = self.one_at_a_time();
+        if self.court_with(topic.as_str(), None).is_some() {
+            return None;
+        }
+        let chart = match self.read_aside(topic) {
+            Ok(chart) => chart,
+            Err(refusal) => {
+                tracing::warn!(%topic, "a match is left out: {refusal}");
+                return None;
+            }
+        };
+        let aside = Aside::of(&chart);
+        self.aside()
+            .insert(topic.as_str().to_owned(), aside.clone());
+        Some(aside)
+    }
+
+    fn on(&self, match_on: OnCourt, court: &CourtName) -> KnownMatch {
+        let id = match_on.header.id.as_str();
+        let declared_over = self.house().said(id).is_some_and(|said| said.over);
+        KnownMatch {
+            state: if match_on.is_over || declared_over {
+                MatchState::Finished
+            } else {
+                MatchState::On
+            },
+            court: Some(court.clone()),
+            entries: match_on.entries,
+            winner: match_on.winner,
+            header: match_on.header,
+        }
+    }
+
+    fn aside_view(&self, aside: &Aside) -> KnownMatch {
+        let id = aside.original.id.as_str();
+        let words = self.words_of(id);
+        let declared_over = self.house().said(id).is_some_and(|said| said.over);
+        KnownMatch {
+            state: if aside.winner.is_some() || declared_over {
+                MatchState::Finished
+            } else {
+                MatchState::PutAside
+            },
+            court: None,
+            entries: aside.entries,
+            winner: aside.winner,
+            header: words.unwrap_or_else(|| aside.original.clone()),
+        }
+    }
+}
+
+impl Aside {
+    fn of(chart: &Chart) -> Self {
+        let mut play = PlayByPlay::new(chart.header());
+        for entry in chart.effective() {
+            play.step(&entry);
+        }
+        Self {
+            original: chart.header().as_ref().clone(),
+            entries: chart.entries().len(),
+            winner: play.score().winner.map(Team::word),
+        }
+    }
+}

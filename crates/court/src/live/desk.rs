@@ -1,0 +1,143 @@
+//! What the desk does with a court: takes the match off, says it in other
+//! words, pauses play, records the referee's word whoever has the seat.
+
+use rallytide_chart::{Header, MatchId, Refusal};
+use serde_json::{Map, Value};
+
+use super::{LiveCourt, Receipt};
+use crate::charted::{ChartedMatch, Pause};
+
+/// The client that entries of the desk are recorded as.
+pub const DESK: &str = "desk";
+
+/// The match on a court, for the desk.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OnCourt {
+    /// Its header, in the words in use.
+    pub header: Header,
+    /// The score, as JSON.
+    pub score: Value,
+    /// Whether the score says that it is over.
+    pub is_over: bool,
+    /// Who has won, `a` or `b`.
+    pub winner: Option<&'static str>,
+    /// How many entries were recorded.
+    pub entries: usize,
+    /// The last one.
+    pub last_entry: Option<LastEntry>,
+    /// Whether play is paused.
+    pub is_paused: bool,
+}
+
+/// The last entry of a match.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct LastEntry {
+    /// Its id.
+    pub id: String,
+    /// Its kind.
+    pub kind: String,
+    /// When it was recorded, by the recorder's clock.
+    pub at: String,
+    /// When the host received it.
+    pub received: Option<String>,
+}
+
+impl LiveCourt {
+    /// The match that is on, as the desk shows it.
+    #[must_use]
+    pub fn on_court(&self) -> Option<OnCourt> {
+        let state = self.locked();
+        let current = state.current.as_ref()?;
+        let charted = &current.charted;
+        let last = charted.chart().entries().last();
+        Some(OnCourt {
+            header: charted.chart().header().as_ref().clone(),
+            score: serde_json::to_value(charted.score()).unwrap_or_default(),
+            is_over: charted.score().is_over(),
+            winner: charted.score().winner.map(rallytide_chart::Team::word),
+            entries: charted.chart().entries().len(),
+            last_entry: last.map(|(_, entry)| LastEntry {
+                id: entry.id.to_string(),
+                kind: text(entry.to_json(), "kind"),
+                at: entry.at.to_string(),
+                received: current.received.map(|time| format!("{time:.3}")),
+            }),
+            is_paused: charted.is_paused(),
+        })
+    }
+
+    /// Takes in an entry of the desk: the referee's word counts whoever has the
+    /// charters' seat.
+    ///
+    /// # Errors
+    /// A refusal, with code and sentence; nothing is stored then.
+    pub fn submit_by_desk(
+        &self,
+        match_id: &MatchId,
+        source: Map<String, Value>,
+    ) -> Result<Receipt, Refusal> {
+        let mut state = self.locked();
+        let current = self.current(&mut state, match_id)?;
+        self.take_in(current, source, DESK)
+    }
+
+    /// Looks at the match that is on together with the header its log begins
+    /// with.
+    pub(crate) fn with_original<T>(
+        &self,
+        look: impl FnOnce(&Header, &ChartedMatch) -> T,
+    ) -> Option<T> {
+        let state = self.locked();
+        let current = state.current.as_ref()?;
+        Some(look(&current.original, &current.charted))
+    }
+
+    /// Takes the match off; viewers are shown an empty court.
+    pub(crate) fn take_off(&self) {
+        let mut state = self.locked();
+        state.current = None;
+        self.charters.free_seat();
+        self.hub.restart(0);
+        self.changes.tell();
+    }
+
+    /// Says the match that is on in other words, everywhere at once: the plugins
+    /// are handed the names, so the chart is run again.
+    pub(crate) fn reword(&self, header: &Header) {
+        let (chart, ensemble, off) = {
+            let state = self.locked();
+            let Some(current) = &state.current else {
+                return;
+            };
+            if current.charted.chart().header().id != header.id {
+                return;
+            }
+            let ensemble = std::sync::Arc::clone(current.charted.ensemble());
+            let off = current.charted.switched_off().clone();
+            let chart = current.charted.chart().under(header.clone());
+            (chart, ensemble, off)
+        };
+        let fresh = ChartedMatch::from_chart_without(chart, ensemble, off);
+        self.go_on_with(fresh, "words");
+    }
+
+    /// Pauses play, or lets it go on.
+    pub(crate) fn set_paused(&self, paused: bool) {
+        let (pause, reason) = if paused {
+            (Pause::On, "paused")
+        } else {
+            (Pause::Off, "resumed")
+        };
+        let mut state = self.locked();
+        if let Some(current) = &mut state.current {
+            current.charted.set_pause(pause);
+            let message = current.charted.snapshot(Some(reason));
+            self.show(current, message);
+        }
+    }
+}
+
+fn text(object: &Map<String, Value>, name: &str) -> String {
+    let text = object.get(name).and_then(Value::as_str);
+    text.unwrap_or_default().to_owned()
+}
