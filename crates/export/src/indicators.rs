@@ -15,6 +15,13 @@ pub(crate) struct Named {
     pub(crate) momentary: bool,
 }
 
+impl Named {
+    /// Whether its name goes on from the first row of its group.
+    pub(crate) fn leans_on_above(&self) -> bool {
+        self.alone.is_some()
+    }
+}
+
 const fn named(indicator: &'static str, label: &'static str) -> Named {
     Named {
         indicator,

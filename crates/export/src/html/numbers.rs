@@ -16,9 +16,17 @@ const LEAST_FOR_PERCENT: u32 = 8;
 pub(super) fn section(chronicle: &Chronicle) -> Markup {
     let is_over = chronicle.closing.is_over();
     let wanted = |named: &&Named| !(named.momentary && is_over);
+    let has_cases = |named: &Named| {
+        let both = Team::ALL.iter();
+        both.filter_map(|team| find(chronicle, named, Some(*team)))
+            .any(says_something)
+    };
+    // A row that leans on the first one says nothing without it.
+    let group_has_cases = OF_TEAMS.first().is_some_and(has_cases);
     let of_teams: Vec<_> = OF_TEAMS
         .iter()
         .filter(wanted)
+        .filter(|named| has_cases(named) && (group_has_cases || !named.leans_on_above()))
         .map(|named| {
             (
                 named,
@@ -28,12 +36,12 @@ pub(super) fn section(chronicle: &Chronicle) -> Markup {
             )
         })
         .map(|(named, values)| (named, values.collect::<Vec<_>>()))
-        .filter(|(_, values)| values.iter().any(Option::is_some))
         .collect();
     let of_match: Vec<_> = OF_MATCH
         .iter()
         .filter(wanted)
         .filter_map(|named| Some((named, find(chronicle, named, None)?)))
+        .filter(|(_, reading)| says_something(reading))
         .collect();
     html! {
         section.numbers aria-labelledby="numbers" {
@@ -74,6 +82,15 @@ pub(super) fn section(chronicle: &Chronicle) -> Markup {
                 p.missing { "Not available: " (missing.plugin) " (" (missing.message) ")" }
             }
         }
+    }
+}
+
+/// Whether there was anything to count: not in a chart without shots.
+fn says_something(reading: &Reading) -> bool {
+    match reading.value {
+        Value::Share { whole, .. } => whole > 0,
+        Value::Count { n } => n > 0,
+        _ => true,
     }
 }
 
