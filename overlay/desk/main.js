@@ -11,6 +11,7 @@ import { GraphicRoom } from "./graphic-room.js";
 import { DeskHost } from "./host.js";
 import { MatchesRoom } from "./matches-room.js";
 import { PluginsRoom } from "./plugins-room.js";
+import { news, stoppedPlugins } from "./watching.js";
 
 needStyles("../shared/theme.css", import.meta.url);
 needStyles("desk.css", import.meta.url);
@@ -38,7 +39,10 @@ const desk = new Desk(new DeskHost(location.href), say);
 undoButton.addEventListener("click", () => {
   if (undo !== null) void desk.act(undo.run, undo.said);
 });
-closeButton.addEventListener("click", () => say("", null, false));
+closeButton.addEventListener("click", () => {
+  setText(part(".news"), "");
+  say("", null, false);
+});
 
 const main = part("main");
 main.tabIndex = -1;
@@ -72,7 +76,19 @@ for (const { link, name } of ROOMS) {
 }
 addEventListener("hashchange", enter);
 
+/** @type {import("./watching.js").Known} */
+let known = { host: null, plugins: null };
 desk.onChange((view) => {
+  const now = { host: view.host, plugins: view.plugins };
+  const said = news(known, now);
+  known = now;
+  if (said.length > 0) {
+    setText(part(".news"), said.join(" "));
+    closeButton.hidden = false;
+  }
+  const stopped = stoppedPlugins(view.plugins).length;
+  const plugins = ROOMS.find(({ name }) => name === "plugins");
+  if (plugins !== undefined) setText(plugins.link, stopped === 0 ? plugins.label : `${plugins.label}: ${stopped} stopped`);
   const line = part(".line");
   setText(line, view.trouble !== "" ? `No fresh word from the host. ${view.trouble}` : view.host === null ? "Asking the host" : `Connected, Rallytide ${view.host.version}`);
   line.toggleAttribute("data-bad", view.trouble !== "");

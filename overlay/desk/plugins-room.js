@@ -6,6 +6,7 @@
 import { keyedChildren, make, setText } from "../shared/dom.js";
 import { button, choice, field, input } from "./controls.js";
 import { settingProblem, settingValue } from "./settings.js";
+import { stoppedPlugins } from "./watching.js";
 import { attemptWords, count, pluginCost, pluginState } from "./telling.js";
 
 /** @typedef {Record<string, SettingValue>} Chosen */
@@ -15,7 +16,7 @@ export class PluginsRoom {
   #list = make("ul", { class: "plugins" });
   #attempts = make("ol", { class: "attempts", reversed: "" });
   #none = make("p", { class: "quiet" }, "No file has been tried since the host started.");
-  #alarm = make("p", { role: "status", class: "trouble" });
+  #alarm = make("p", { class: "trouble" });
   /** @type {Map<string, PluginCard>} */
   #cards = new Map();
   node;
@@ -45,8 +46,8 @@ export class PluginsRoom {
       const plugin = byId.get(id);
       if (plugin !== undefined) this.#cards.get(id)?.draw(plugin, plugins);
     });
-    const stopped = plugins.plugins.filter((plugin) => ["stopped", "given_up"].includes(pluginState(plugin, plugins).state));
-    setText(this.#alarm, stopped.length === 0 ? "" : `${count(stopped.length, "plugin")} stopped: ${stopped.map(({ id }) => id).join(", ")}.`);
+    const stopped = stoppedPlugins(plugins);
+    setText(this.#alarm, stopped.length === 0 ? "" : `${count(stopped.length, "plugin")} stopped: ${stopped.join(", ")}.`);
     this.#none.hidden = plugins.attempts.length > 0;
     const words = [...plugins.attempts].sort((one, other) => other.at.localeCompare(one.at)).map((attempt) => `${timeOf(attempt.at)}  ${attemptWords(attempt)}`);
     if (words.join("\n") !== [...this.#attempts.children].map((one) => one.textContent).join("\n")) {

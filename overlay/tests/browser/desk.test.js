@@ -233,6 +233,21 @@ test("a_host_that_is_gone_is_told_in_words_and_nothing_typed_is_lost", () =>
     await seeText(page, ".matches", "Heron v Lantern");
   }));
 
+test("what_happens_by_itself_is_announced_in_every_room", () => {
+  const desk = playing();
+  desk.plugins.courts = {};
+  return atDesk(desk, "#matches", async (page) => {
+    await seeText(page, ".rooms", /Plugins/);
+    desk.court("1").charters = [];
+    await seeText(page, ".news[role=status]", "the charter's laptop is gone");
+    desk.plugins.courts = { 1: [{ plugin: "prompts", state: "stopped", fault: { message: "it panicked" }, calls: 1, fuel: 1, time_us: 1, most_time_us: 1, memory_bytes: 1, faults: 1 }] };
+    await seeText(page, ".news[role=status]", "The plugin prompts was stopped");
+    await seeText(page, ".rooms a", "Plugins: 1 stopped");
+    await press(page, "Close");
+    assert.equal(await page.locator(".news").innerText(), "");
+  });
+});
+
 test("links_the_host_does_not_tell_are_missing_alone", () => {
   const desk = playing();
   desk.links = { status: 404, body: "there is nothing here" };

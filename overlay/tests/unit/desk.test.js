@@ -13,7 +13,9 @@ import { settingProblem, settingValue } from "../../desk/settings.js";
 import { agoWords, attemptWords, charterWords, pluginCost, pluginState } from "../../desk/telling.js";
 import { contrast } from "../../shared/colours.js";
 import { readOptions } from "../../shared/options.js";
+import { news } from "../../desk/watching.js";
 import { PLUGINS } from "../support/fake-desk.js";
+import { SCORE } from "../support/states.js";
 
 const NAMED = { ...DEFAULTS, a: "Quill / Abara", b: "Fenn / Tarrow" };
 
@@ -200,6 +202,20 @@ test("a_plugin_given_up_says_so_and_one_that_runs_again_says_what_was", () => {
     state: "given_up", words: "Off after repeated faults, court 1", faults: ["Court 1: three faults in this match", "Court 1: its last fault: it panicked"],
   });
   assert.deepEqual(pluginState(initiative, report).faults, ["Court 1: it was at fault and runs again: it panicked"]);
+});
+
+test("what_happens_by_itself_is_told_once", () => {
+  const court = { court: "1", state: "playing", match: "m", score: SCORE, entries: 1, last_entry: null, charters: [{ client: "x" }], viewers: { viewer: 0, booth: 0 } };
+  const host = (change = {}) => ({ courts: [{ ...court, ...change }], matches: [] });
+  const known = (change, plugins = null) => ({ host: host(change), plugins });
+  assert.match(news(known(), known({ charters: [] })).join(), /^Court 1: the charter's laptop is gone/);
+  assert.deepEqual(news(known({ charters: [] }), known()), ["Court 1: a charter is connected."]);
+  assert.deepEqual(news(known(), known({ score: { ...SCORE, winner: "a" } })), ["Court 1: the match is over."]);
+  assert.deepEqual(news(known(), known({ match: "other", charters: [] })), []);
+  assert.deepEqual(news({ host: null, plugins: null }, known({}, PLUGINS)), []);
+  const well = { ...PLUGINS, courts: {} };
+  assert.match(news(known({}, well), known({}, PLUGINS)).join(), /^The plugin prompts was stopped/);
+  assert.deepEqual(news(known({}, PLUGINS), known({}, PLUGINS)), []);
 });
 
 test("a_setting_out_of_its_range_is_told_with_the_range", () => {
