@@ -9,6 +9,7 @@
  * @import { KeptEntry, Shelf } from "./shelf.js"
  * @import { Line, Welcome } from "./outbox.js"
  */
+import { JOINED, doneBy } from "./editing.js";
 import { Outbox, newId } from "./outbox.js";
 import { freshState, press } from "./recorder.js";
 
@@ -69,7 +70,7 @@ export class Desk {
         this.#place = kept.place + 1;
         if (kept.state !== "refused") this.view.answer = this.#pocket.take(kept.entry);
       }
-      this.view.state.done = entries.filter(({ entry }) => entry.kind !== "retract").map(({ entry }) => entry.id);
+      Object.assign(this.view.state, doneBy(entries.filter(({ state }) => state !== "refused").map(({ entry }) => entry)));
       this.#outbox.add(entries.filter(({ state }) => state === "waiting").map(({ entry }) => entry));
     }
     this.#change({});
@@ -202,7 +203,7 @@ export class Desk {
     this.view.answer = this.#pocket.open(header);
     if (joined === null) return;
     const { points, serving, server, games } = joined;
-    const fix = { id: "joined-here", at: new Date().toISOString(), kind: "score_fix", points, serving, games };
+    const fix = { id: JOINED, at: new Date().toISOString(), kind: "score_fix", points, serving, games };
     const answer = this.#pocket.take(server === null ? fix : { ...fix, server });
     if (answer.refused === undefined) this.view.answer = answer;
   }

@@ -11,6 +11,9 @@
 /** How many entries one can step back through. */
 export const REACH = 10;
 
+/** The id of the word on the score that a chart begins with where another laptop charted before. */
+export const JOINED = "joined-here";
+
 /** Fields that are not what an entry says. */
 const ASIDE = new Set(["id", "at", "seq", "received", "crc", "client"]);
 
@@ -31,12 +34,13 @@ export function fix(state, action, context) {
   const lastShot = context.answer.rally.at(-1)?.id;
   const id = state.selected ?? (verb === "contact" ? lastShot : undefined);
   const target = context.answer.recent.find(({ entry }) => entry.id === id)?.entry;
+  if (verb === "next" && !state.inserting) return null;
   if (target === undefined) return verb === "remove" || verb === "insert" ? told(state, "step back to an entry first") : null;
   if (verb === "contact") return amend(state, target, toggled(target, "contact", what), context);
   if (verb === "cancel") return { state: { ...state, selected: null, inserting: false, armed: null }, entries: [] };
   if (verb === "remove") return correct({ ...state, selected: null }, { kind: "retract", target: target.id }, context);
   if (verb === "insert") return { state: { ...state, inserting: !state.inserting }, entries: [] };
-  if (verb === "stroke" || verb === "next") return stroke(state, target, verb === "next" ? "volley" : what, more, context);
+  if (verb === "stroke" || verb === "next") return stroke(state, target, verb === "next" ? null : what, more, context);
   if (verb === "cue") return amend(state, target, cued(target, what), context);
   if (verb === "team") return amend(state, target, teamed(target, /** @type {Team} */ (what)), context);
   if (verb === "end") return amend(state, target, ended(target, what), context);
@@ -69,9 +73,32 @@ function redo(state, context) {
   return { state: next, entries: [{ id: context.nextId(), kind: "retract", target: retraction }] };
 }
 
+/**
+ * What can be undone and redone after all of these, as if they had just been recorded:
+ * what a reload would forget. @param {readonly Entry[]} entries in the order of recording
+ * @returns {Pick<State, "done" | "undone">}
+ */
+export function doneBy(entries) {
+  /** @type {string[]} */
+  const done = [];
+  /** @type {string[]} */
+  let undone = [];
+  for (const { id, kind, target } of entries) {
+    if (kind === "retract" && target === done.at(-1)) {
+      undone.push(`${done.pop()} ${id}`);
+      continue;
+    }
+    const [again, retraction] = undone.at(-1)?.split(" ") ?? [];
+    const redone = kind === "retract" && target === retraction ? again : undefined;
+    done.push(redone ?? id);
+    undone = redone === undefined ? [] : undone.slice(0, -1);
+  }
+  return { done, undone };
+}
+
 /** @param {State} state @param {"older" | "newer"} way @param {Context} context @returns {Outcome} */
 function step(state, way, { answer }) {
-  const ids = answer.recent.slice(-REACH).map(({ entry }) => entry.id);
+  const ids = answer.recent.slice(-REACH).map(({ entry }) => entry.id).filter((id) => id !== JOINED);
   if (ids.length === 0) return told(state, "nothing has been charted yet");
   const at = state.selected === null ? ids.length : ids.indexOf(state.selected);
   const place = way === "older" ? Math.max(0, at - 1) : at + 1;
@@ -85,18 +112,39 @@ function amend(state, target, content, context) {
   return correct({ ...state, assumed }, { kind: "amend", target: target.id, with: content }, context);
 }
 
-/** @param {State} state @param {Entry} target @param {string} stroke @param {string | undefined} contact @param {Context} context */
-function stroke(state, target, stroke, contact, context) {
+/**
+ * @param {State} state @param {Entry} target @param {string | null} name of the stroke; null: the one that follows from the order
+ * @param {string | undefined} contact @param {Context} context
+ */
+function stroke(state, target, name, contact, context) {
   const more = contact === undefined ? {} : { contact };
   if (state.inserting) {
-    const team = target["team"] === "a" ? "b" : "a";
-    const entry = { kind: "shot", team, stroke, ...more };
+    const entry = { kind: "shot", ...missedAfter(target, context), ...(name === null ? {} : { stroke: name }), ...more };
     return correct({ ...state, inserting: false }, { kind: "insert", after: target.id, entry }, context);
   }
   if (target.kind !== "shot") return told(state, "only a shot has a stroke");
   const { contact: _, ...rest } = contentOf(target);
-  return amend(state, target, { ...rest, kind: "shot", stroke, ...more }, context);
+  return amend(state, target, { ...rest, kind: "shot", ...(name === null ? {} : { stroke: name }), ...more }, context);
 }
+
+/**
+ * Who struck a shot that was missed, and with what if nobody says: the other team
+ * than the one that hit before it, else than the one that hit after it.
+ * @param {Entry} target what it came after @param {Context} context @returns {{ team: Team, stroke: string }}
+ */
+function missedAfter(target, { answer }) {
+  const entries = answer.recent.map(({ entry }) => entry);
+  const at = entries.indexOf(target);
+  const start = entries.slice(0, at + 1).map(({ kind }) => kind === "rally_end" || kind === "replay").lastIndexOf(true) + 1;
+  const before = entries.slice(start, at + 1).filter(({ kind }) => kind === "shot");
+  const after = entries.slice(at + 1).find(({ kind }) => kind === "shot");
+  const neighbour = before.at(-1) ?? after;
+  const team = neighbour === undefined ? answer.score.serving : other(neighbour["team"]);
+  return { team, stroke: before.length === 0 ? "serve" : before.at(-1)?.["stroke"] === "serve" ? "return" : "volley" };
+}
+
+/** @param {unknown} team @returns {Team} */
+const other = (team) => (team === "a" ? "b" : "a");
 
 /** @param {Entry} target @param {string} name @param {string} value @returns {Content | string} */
 function toggled(target, name, value) {

@@ -46,7 +46,8 @@ export function press(state, action, context) {
   if (fixed !== null) return fixed;
   const [verb, what = "", more] = action.split(":");
   switch (verb) {
-    case "next": return state.detail !== "score" ? shot(state, nextStroke(context), undefined, context) : idle(state, "shots are not charted now");
+    // Eyes on the court, a fix is soon forgotten: the space bar always charts on.
+    case "next": return state.detail !== "score" ? shot({ ...state, selected: null }, nextStroke(context), undefined, context) : idle(state, "shots are not charted now");
     case "stroke": return state.detail !== "score" ? stroke(state, what, more, context) : idle(state, "shots are not charted now");
     case "cue": return cue(state, what, context);
     case "before": return { state: { ...state, before: !state.before }, entries: [] };

@@ -1,0 +1,25 @@
+// A match so far, written down by hand, as the recorder is told of it: who is on
+// serve, what has been charted last. Knows no rule; what is missing is left out.
+
+/** Two teams; nothing else of a header matters to the recorder. */
+export const HEADER = {
+  kind: "match", chart: 1, id: "by-hand", title: "By hand", teams: { a: { name: "Ada", players: ["A0", "A1"] }, b: { name: "Bo", players: ["B0", "B1"] } },
+  format: { discipline: "doubles", scoring: "side_out", points: 11, win_by: 2, games: 3 }, first_serve: "a",
+};
+
+/**
+ * @param {"a" | "b"} serving
+ * @param {object[]} entries charted last, oldest first; a shot carries its `number` in the rally
+ *   where it is one of the rally that is being played
+ */
+export function soFar(serving, ...entries) {
+  const recent = entries.map(({ number, missed_before = false, ...entry }) => {
+    const shot = number === undefined ? {} : { shot: { id: entry.id, number, team: entry.team, contact: entry.contact ?? null, missed_before } };
+    return { entry: { at: "2026-05-09T10:00:00.000Z", ...entry }, flags: [], ...shot };
+  });
+  const rally = recent.flatMap(({ shot }) => (shot === undefined ? [] : [shot]));
+  return { flags: [], score: { serving, winner: null }, over: false, entries: entries.length, rally, recent };
+}
+
+/** A shot of the rally that is being played. */
+export const shot = (id, number, team, stroke, more = {}) => ({ id, number, kind: "shot", team, stroke, ...more });

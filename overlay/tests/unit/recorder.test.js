@@ -1,0 +1,170 @@
+// What a key means, given the rally so far. Expectations are written by hand from
+// the description of the chart file and the keys' own description (chart/README.md).
+import assert from "node:assert/strict";
+import test from "node:test";
+import { freshState, press } from "../../chart/recorder.js";
+import { HEADER, shot, soFar } from "../support/rally-so-far.js";
+
+/** Presses keys one after another on the same rally so far. */
+function pressed(answer, actions, state = freshState()) {
+  let count = 0;
+  let last = { state, entries: [] };
+  const entries = [];
+  for (const action of actions) {
+    last = press(last.state, action, { answer, header: HEADER, nextId: () => `n${(count += 1)}` });
+    entries.push(...last.entries);
+  }
+  return { ...last, all: entries };
+}
+
+/** @param {object} answer @param {string[]} actions @param {object[]} expected the entries of all of them, without ids */
+function check(answer, actions, expected, state) {
+  const { all } = pressed(answer, actions, state);
+  assert.deepEqual(all.map(({ id: _, ...content }) => content), expected);
+}
+
+const SERVED = soFar("a", shot("s1", 1, "a", "serve"));
+const RETURNED = soFar("a", shot("s1", 1, "a", "serve"), shot("s2", 2, "b", "return"));
+const DINKED = soFar("a", shot("s3", 3, "a", "drop"), shot("s4", 4, "b", "dink"));
+
+test("the first tap of the space bar is the serve of the team that serves", () => {
+  check(soFar("a"), ["next"], [{ kind: "shot", team: "a", stroke: "serve" }]);
+  check(soFar("b"), ["next"], [{ kind: "shot", team: "b", stroke: "serve" }]);
+});
+
+test("the second tap is the other team's return, every later one the next team's volley", () => {
+  check(SERVED, ["next"], [{ kind: "shot", team: "b", stroke: "return" }]);
+  check(RETURNED, ["next"], [{ kind: "shot", team: "a", stroke: "volley" }]);
+  check(DINKED, ["next"], [{ kind: "shot", team: "a", stroke: "volley" }]);
+});
+
+test("teams take turns, and a stroke key carries the contact that is in it", () => {
+  check(RETURNED, ["stroke:drop"], [{ kind: "shot", team: "a", stroke: "drop" }]);
+  check(DINKED, ["stroke:dink:air"], [{ kind: "shot", team: "a", stroke: "dink", contact: "air" }]);
+  check(DINKED, ["stroke:dink:half_volley"], [{ kind: "shot", team: "a", stroke: "dink", contact: "half_volley" }]);
+});
+
+test("a stroke key right after the serve is the third shot, the return comes along", () => {
+  check(SERVED, ["stroke:drop"], [{ kind: "shot", team: "b", stroke: "return" }, { kind: "shot", team: "a", stroke: "drop" }]);
+});
+
+test("a stroke key after anything but a serve brings no return along", () => {
+  const first = soFar("a", shot("s1", 1, "a", "drive"));
+  check(first, ["stroke:block"], [{ kind: "shot", team: "b", stroke: "block" }]);
+});
+
+test("after the key for the same side the next shot is by the team that hit last, so that the host sees a missed one", () => {
+  check(DINKED, ["missed", "stroke:dink"], [{ kind: "shot", team: "b", stroke: "dink" }]);
+  check(SERVED, ["missed", "stroke:drop"], [{ kind: "shot", team: "a", stroke: "drop" }]);
+  check(soFar("a"), ["missed", "next"], [{ kind: "shot", team: "b", stroke: "serve" }]);
+});
+
+test("the key for the same side counts for one shot and can be taken back", () => {
+  assert.equal(pressed(DINKED, ["missed", "stroke:dink"]).state.sameSide, false);
+  check(DINKED, ["missed", "missed", "stroke:dink"], [{ kind: "shot", team: "a", stroke: "dink" }]);
+  check(DINKED, ["missed", "cancel", "stroke:dink"], [{ kind: "shot", team: "a", stroke: "dink" }]);
+});
+
+test("a cue is about the latest shot and names none", () => {
+  check(DINKED, ["cue:off_balance"], [{ kind: "cue", cue: "off_balance" }]);
+  check(DINKED, ["cue:attackable"], [{ kind: "cue", cue: "attackable" }]);
+});
+
+for (const stroke of ["overhead", "speedup", "erne", "atp"]) {
+  test(`attackable right after an ${stroke} is about the ball before and names its shot`, () => {
+    const attacked = soFar("a", shot("s4", 4, "b", "dink"), shot("s5", 5, "a", stroke));
+    check(attacked, ["cue:attackable"], [{ kind: "cue", cue: "attackable", shot: "s4" }]);
+    check(attacked, ["cue:awkward"], [{ kind: "cue", cue: "awkward" }]);
+    check(attacked, ["before", "cue:attackable"], [{ kind: "cue", cue: "attackable" }]);
+  });
+}
+
+test("attackable after an attack on a ball that is marked already is about the attack itself", () => {
+  const within = soFar("a", shot("s4", 4, "b", "dink", { cues: ["attackable"] }), shot("s5", 5, "a", "overhead"));
+  check(within, ["cue:attackable"], [{ kind: "cue", cue: "attackable" }]);
+  const apart = soFar("a", shot("s4", 4, "b", "dink"), { id: "c1", kind: "cue", cue: "attackable" }, shot("s5", 5, "a", "overhead"));
+  check(apart, ["cue:attackable"], [{ kind: "cue", cue: "attackable" }]);
+  const named = soFar("a", shot("s4", 4, "b", "dink"), shot("s5", 5, "a", "overhead"), { id: "c1", kind: "cue", cue: "attackable", shot: "s4" });
+  check(named, ["cue:attackable"], [{ kind: "cue", cue: "attackable" }]);
+});
+
+test("the key for the ball before turns one cue round, whichever it is", () => {
+  check(DINKED, ["before", "cue:awkward"], [{ kind: "cue", cue: "awkward", shot: "s3" }]);
+  assert.equal(pressed(DINKED, ["before", "cue:awkward"]).state.before, false);
+  check(SERVED, ["before", "cue:net_cord"], [{ kind: "cue", cue: "net_cord" }]);
+});
+
+test("a cue before any shot is recorded as nothing, and said", () => {
+  const { all, say } = pressed(soFar("a"), ["cue:attackable"]);
+  assert.deepEqual(all, []);
+  assert.match(say, /there is none yet/);
+});
+
+test("a contact key changes the latest shot, and a second tap takes it back", () => {
+  check(DINKED, ["contact:half_volley"], [{ kind: "amend", target: "s4", with: { kind: "shot", team: "b", stroke: "dink", contact: "half_volley" } }]);
+  const half = soFar("a", shot("s4", 4, "b", "dink", { contact: "half_volley" }));
+  check(half, ["contact:half_volley"], [{ kind: "amend", target: "s4", with: { kind: "shot", team: "b", stroke: "dink" } }]);
+});
+
+test("an end is two keys: how, then Enter for the side that hit last", () => {
+  check(DINKED, ["end:out", "confirm"], [{ kind: "rally_end", how: "out", by: "b" }]);
+  check(DINKED, ["end:winner", "confirm"], [{ kind: "rally_end", how: "winner", by: "b" }]);
+  check(DINKED, ["end:net", "team:a"], [{ kind: "rally_end", how: "net", by: "a" }]);
+  check(DINKED, ["end:fault", "team:b"], [{ kind: "rally_end", how: "fault", by: "b" }]);
+});
+
+test("a winner with nothing but the serve struck is an ace", () => {
+  check(SERVED, ["end:winner", "confirm"], [{ kind: "rally_end", how: "ace", by: "a" }]);
+  check(RETURNED, ["end:winner", "confirm"], [{ kind: "rally_end", how: "winner", by: "b" }]);
+});
+
+test("an arrow alone says who won, without how", () => {
+  check(soFar("a"), ["team:b"], [{ kind: "rally_end", won_by: "b" }]);
+  check(DINKED, ["team:a"], [{ kind: "rally_end", won_by: "a" }]);
+});
+
+test("one key of an end records nothing, and Escape forgets it", () => {
+  check(DINKED, ["end:out"], []);
+  check(DINKED, ["end:out", "cancel", "team:a"], [{ kind: "rally_end", won_by: "a" }]);
+  check(DINKED, ["confirm"], []);
+});
+
+test("an end for the side that hit last needs somebody who hit", () => {
+  const { all, say } = pressed(soFar("a"), ["end:out", "confirm"]);
+  assert.deepEqual(all, []);
+  assert.match(say, /which team/);
+});
+
+test("a replay is confirmed by any second key of an end, a time-out needs its team", () => {
+  check(DINKED, ["replay", "confirm"], [{ kind: "replay" }]);
+  check(soFar("a"), ["replay", "confirm"], [{ kind: "replay" }]);
+  check(soFar("a"), ["time_out", "team:b"], [{ kind: "time_out", team: "b" }]);
+  assert.match(pressed(soFar("a"), ["time_out", "confirm"]).say, /needs a team/);
+});
+
+test("depth: first tap in transition, tapped again at the line, again back: one entry, changed", () => {
+  check(DINKED, ["depth:a"], [{ kind: "depth", team: "a", depth: "transition" }]);
+  const once = soFar("a", shot("s4", 4, "b", "dink"), { id: "d1", kind: "depth", team: "a", depth: "transition" });
+  check(once, ["depth:a"], [{ kind: "amend", target: "d1", with: { kind: "depth", team: "a", depth: "line" } }]);
+  check(once, ["depth:b"], [{ kind: "depth", team: "b", depth: "transition" }]);
+  const twice = soFar("a", { id: "d1", kind: "depth", team: "a", depth: "line" });
+  check(twice, ["depth:a"], [{ kind: "amend", target: "d1", with: { kind: "depth", team: "a", depth: "back" } }]);
+});
+
+test("how much is charted goes round between rallies and not within one", () => {
+  assert.deepEqual(["detail"].map((one) => pressed(soFar("a"), [one]).state.detail), ["ends"]);
+  assert.equal(pressed(soFar("a"), ["detail", "detail"]).state.detail, "score");
+  assert.equal(pressed(soFar("a"), ["detail", "detail", "detail"]).state.detail, "shots");
+  assert.equal(pressed(DINKED, ["detail"]).state.detail, "shots");
+});
+
+test("with the score only, shots are not charted, and ends are", () => {
+  const state = { ...freshState(), detail: "score" };
+  check(soFar("a"), ["next", "stroke:dink", "team:a"], [{ kind: "rally_end", won_by: "a" }], state);
+  assert.match(pressed(soFar("a"), ["next"], state).say, /not charted/);
+});
+
+test("with ends and cues the first key is the last shot of the rally, not a serve with a return to come", () => {
+  const state = { ...freshState(), detail: "ends" };
+  check(soFar("a"), ["stroke:overhead"], [{ kind: "shot", team: "a", stroke: "overhead" }], state);
+});
