@@ -1,8 +1,10 @@
-//! The state over plain HTTP, for programs that poll: `now` and `now/score.txt`.
+//! The state over plain HTTP: `now` and `now/score.txt` for programs that poll,
+//! `chart.jsonl` for whoever charts on.
 
 use axum::http::{HeaderMap, HeaderValue, StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use rallytide_court::{ChartedMatch, LiveCourt, Role};
+use serde_json::Value;
 
 /// The snapshot as JSON, with an `ETag`.
 pub(crate) fn now(court: &LiveCourt, role: Role, request: &HeaderMap) -> Response {
@@ -14,12 +16,36 @@ pub(crate) fn now(court: &LiveCourt, role: Role, request: &HeaderMap) -> Respons
 pub(crate) fn score_text(court: &LiveCourt, request: &HeaderMap) -> Response {
     match court.with_match(score_lines) {
         Some(text) => tagged(text.as_bytes(), "text/plain; charset=utf-8", request),
-        None => (
-            StatusCode::NOT_FOUND,
-            format!("there is no match on court `{}` yet\n", court.name()),
-        )
-            .into_response(),
+        None => no_match(court),
     }
+}
+
+/// The chart of the match that is on, header first, each entry with its `seq`.
+pub(crate) fn chart_lines(court: &LiveCourt, request: &HeaderMap) -> Response {
+    match court.with_match(chart_file) {
+        Some(text) => tagged(text.as_bytes(), "application/jsonl; charset=utf-8", request),
+        None => no_match(court),
+    }
+}
+
+fn no_match(court: &LiveCourt) -> Response {
+    (
+        StatusCode::NOT_FOUND,
+        format!("there is no match on court `{}` yet\n", court.name()),
+    )
+        .into_response()
+}
+
+fn chart_file(charted: &ChartedMatch) -> String {
+    let header = Value::Object(charted.chart().header().to_json().clone());
+    let mut text = format!("{header}\n");
+    for (seq, entry) in charted.chart().entries() {
+        let mut fields = entry.to_json().clone();
+        fields.insert("seq".to_owned(), Value::from(seq.0));
+        text.push_str(&Value::Object(fields).to_string());
+        text.push('\n');
+    }
+    text
 }
 
 /// Line 1: the call, or `final` and the games after the match. Lines 2 and 3:

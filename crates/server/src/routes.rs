@@ -68,6 +68,7 @@ pub fn router(site: Site) -> Router {
         .route("/courts/{court}/feed", get(open_feed))
         .route("/courts/{court}/now", get(show_now))
         .route("/courts/{court}/now/score.txt", get(show_score))
+        .route("/courts/{court}/chart.jsonl", get(show_chart))
         .route("/courts/{court}/graphic", get(graphic_page))
         .route("/courts/{court}/booth", get(booth_page))
         .route("/courts/{court}/chart", get(chart_page))
@@ -192,6 +193,15 @@ async fn show_score(
 ) -> Result<Response, Refused> {
     let court = known_court(&site, &name)?;
     Ok(now::score_text(&court, &headers))
+}
+
+async fn show_chart(
+    State(site): State<Site>,
+    Path(name): Path<String>,
+    headers: HeaderMap,
+) -> Result<Response, Refused> {
+    let court = known_court(&site, &name)?;
+    Ok(now::chart_lines(&court, &headers))
 }
 
 async fn index_page(State(site): State<Site>, headers: HeaderMap) -> Response {
