@@ -9,6 +9,7 @@
  * @import { KeptEntry, Shelf } from "./shelf.js"
  * @import { Line, Welcome } from "./outbox.js"
  */
+import { chartedSoFar } from "./charted-so-far.js";
 import { JOINED, doneBy } from "./editing.js";
 import { Outbox, newId } from "./outbox.js";
 import { freshState, press } from "./recorder.js";
@@ -22,6 +23,7 @@ import { freshState, press } from "./recorder.js";
  * @property {string} message the host's or the recorder's latest word
  * @property {number} waiting entries the host does not have yet
  * @property {boolean} kept whether all of it is on this laptop's disk
+ * @property {number} refused entries the host did not take
  * @property {boolean} welcomed whether the court has answered since the page was opened
  */
 
@@ -34,6 +36,12 @@ export class Desk {
   #court;
   #draw;
   #outbox;
+  /** Other windows of this browser, which share its disk and its name with the host. */
+  #windows;
+  /** What waited here when this laptop took the court over. @type {ReadonlySet<string>} */
+  #aside = new Set();
+  /** How many of the host's entries this laptop knows of. */
+  #known = 0;
   /** @type {Map<string, KeptEntry>} */
   #kept = new Map();
   #place = 0;
@@ -41,7 +49,7 @@ export class Desk {
   /** @type {Welcome | null} */
   #lastWelcome = null;
   /** @type {View} */
-  view = { header: null, answer: null, state: freshState(), line: "connecting", message: "", waiting: 0, kept: true, welcomed: false };
+  view = { header: null, answer: null, state: freshState(), line: "connecting", message: "", waiting: 0, kept: true, refused: 0, welcomed: false };
 
   /**
    * @param {{ pocket: Pocket, shelf: Shelf, court: string, client: string, url: string }} parts
@@ -54,40 +62,56 @@ export class Desk {
     this.#draw = draw;
     this.#outbox = new Outbox(url, client, {
       onLine: (line, message) => this.#change({ line, message: message ?? "" }),
-      onWelcome: (welcome) => void this.#welcomed(welcome),
-      onStored: (id) => void this.#settled(id, "stored", ""),
-      onRefused: (id, _, message) => void this.#settled(id, "refused", `the host refused an entry: ${message}`),
+      onWelcome: (welcome, tookOver) => this.#welcomed(welcome, tookOver),
+      onStored: (id, seq) => void this.#settled(id, "stored", "", seq),
+      onRefused: (id, _, message) => void this.#settled(id, "refused", `the host refused an entry: ${message}`, null),
     });
+    this.#windows = new BroadcastChannel(`rallytide.chart.${court}`);
+    this.#windows.onmessage = () => this.#outbox.yield("another window of this browser charts this court");
   }
 
   /** Takes up what this laptop has of the court, then the line. */
   async start() {
-    const { match, entries } = await this.#shelf.read(this.#court);
-    if (match !== undefined) {
-      this.#open(match.header, match.joined);
-      for (const kept of entries) {
-        this.#kept.set(kept.entry.id, kept);
-        this.#place = kept.place + 1;
-        if (kept.state !== "refused") this.view.answer = this.#pocket.take(kept.entry);
-      }
-      Object.assign(this.view.state, doneBy(entries.filter(({ state }) => state !== "refused").map(({ entry }) => entry)));
-      this.#outbox.add(entries.filter(({ state }) => state === "waiting").map(({ entry }) => entry));
-    }
+    await this.#takeUp();
     this.#change({});
+    this.#charts();
     this.#outbox.connect();
+  }
+
+  async #takeUp() {
+    const { match, entries } = await this.#shelf.read(this.#court);
+    if (match === undefined) return;
+    this.#outbox.setAside(new Set(this.#kept.keys()));
+    this.#fill(match.header, match.joined, entries);
+    this.#known = match.joinedAt ?? 0;
+    for (const { state, seq } of entries) if (state === "stored") this.#learn(seq ?? null);
+    this.#outbox.add(entries.filter(({ state }) => state === "waiting").map(({ entry }) => entry));
+  }
+
+  /** Other windows of this browser stop: two would write over each other's entries on disk. */
+  #charts() {
+    this.#windows.postMessage("charting");
   }
 
   /** @param {MatchHeader} header @param {readonly Entry[]} [entries] of a chart that was loaded */
   async begin(header, entries = []) {
-    const answer = this.#pocket.open(header);
-    if (answer.refused !== undefined) throw new Error(answer.refused.message);
-    await this.#shelf.begin({ court: this.#court, header, joined: null, taken: false });
-    this.#kept.clear();
-    this.#place = 0;
-    this.#open(header, null);
-    this.#change({ state: freshState(), message: "" });
+    this.#tryOut(header, entries);
+    await this.#shelf.begin({ court: this.#court, header, joined: null, joinedAt: 0, taken: false });
+    this.#known = 0;
+    this.#fill(header, null, []);
+    this.#change({ message: "" });
+    this.#charts();
     this.#take(entries);
     this.#outbox.connect();
+  }
+
+  /** A chart is brought whole or not at all. @param {MatchHeader} header @param {readonly Entry[]} entries @throws with the line */
+  #tryOut(header, entries) {
+    const lines = [() => this.#pocket.open(header), ...entries.map((entry) => () => this.#pocket.take(entry))];
+    for (const [at, take] of lines.entries()) {
+      const { refused } = take();
+      if (refused !== undefined) throw new Error(entries.length === 0 ? refused.message : `line ${at + 1} of the file: ${refused.message}`);
+    }
   }
 
   /** @param {string} action @param {number} [at] ms since 1970, where a video's time counts */
@@ -106,7 +130,11 @@ export class Desk {
     this.#record([{ id, ...content }], at, { ...state, done: [...state.done, id], undone: [] }, "");
   }
 
-  takeOver() {
+  /** Charts on here; another laptop or window that charts this court is told and stops. */
+  async takeOver() {
+    await this.#takeUp();
+    this.#aside = new Set([...this.#kept.values()].filter(({ state }) => state === "waiting").map(({ entry }) => entry.id));
+    this.#charts();
     this.#outbox.takeOver();
   }
 
@@ -126,8 +154,9 @@ export class Desk {
     const welcome = this.#lastWelcome;
     this.clear();
     this.#outbox.replace = false;
-    if (welcome !== null && welcome.match !== null) await this.#join(welcome.match, welcome.score);
-    this.#change({ state: freshState() });
+    if (welcome !== null) await this.#catchUp(welcome, false);
+    this.#charts();
+    this.#change({ refused: 0 });
     this.#outbox.connect();
   }
 
@@ -164,36 +193,86 @@ export class Desk {
     for (const kept of taken) this.#kept.set(kept.entry.id, kept);
     const outbox = this.#outbox;
     this.#unwritten += taken.length;
-    try {
-      await this.#shelf.keep(taken);
-    } catch (error) {
-      this.#change({ kept: false, message: `this laptop's disk did not take it: ${String(error)}` });
-    }
+    await this.#keep(taken);
     this.#unwritten -= taken.length;
     outbox.add(taken.map(({ entry }) => entry));
     this.#change({});
   }
 
-  /** @param {string} id @param {"stored" | "refused"} state @param {string} message */
-  async #settled(id, state, message) {
+  /** @param {string} id @param {"stored" | "refused"} state @param {string} message @param {number | null} seq */
+  async #settled(id, state, message, seq) {
     const kept = this.#kept.get(id);
     if (kept === undefined || kept.state === state) return;
     kept.state = state;
+    if (seq !== null) kept.seq = seq;
+    if (state === "refused") this.view.refused += 1;
+    else if (seq !== null && seq > this.#known + 1) this.#outbox.connect();
+    else this.#learn(seq);
     this.#change(message === "" ? {} : { message });
-    await this.#shelf.keep([kept]);
+    await this.#keep([kept]);
   }
 
-  /** @param {Welcome} welcome */
-  async #welcomed(welcome) {
+  /** @param {number | null} seq of an entry the host has */
+  #learn(seq) {
+    this.#known = seq === null ? this.#known + 1 : Math.max(this.#known, seq);
+  }
+
+  /** @param {Welcome} welcome @param {boolean} tookOver */
+  async #welcomed(welcome, tookOver) {
     this.#lastWelcome = welcome;
-    if (this.view.header === null && welcome.match !== null) await this.#join(welcome.match, welcome.score);
+    const { line, header } = this.view;
+    const charting = !STOPPED.has(line) && welcome.match !== null;
+    if (charting && (header === null || welcome.last_seq > this.#known)) await this.#catchUp(welcome, tookOver);
     this.#change({ welcomed: true });
   }
 
-  /** Charts on where another laptop was: the score so far is taken on trust. @param {MatchHeader} header @param {Score | null} score */
-  async #join(header, score) {
-    await this.#shelf.begin({ court: this.#court, header, joined: score, taken: true });
-    this.#open(header, score);
+  /**
+   * Others have charted since, on another laptop or at the desk: what the host has
+   * counts, then what waits here. But what waited before this laptop took the court
+   * over, the other one has seen, too: it is set aside, so that nothing counts twice.
+   * @param {Welcome} welcome @param {boolean} tookOver
+   */
+  async #catchUp(welcome, tookOver) {
+    const { match, score, last_seq } = welcome;
+    if (match === null) return;
+    const charted = await chartedSoFar(this.#court, match.id);
+    const stored = new Set((charted ?? []).map(({ entry }) => entry.id));
+    const aside = tookOver ? this.#aside : new Set();
+    this.#outbox.setAside(aside);
+    const waiting = [...this.#kept.values()].filter(({ state, entry }) => state === "waiting" && !stored.has(entry.id) && !aside.has(entry.id));
+    const kept = [...(charted ?? []), ...waiting].map((one, place) => ({ ...one, court: this.#court, place }));
+    // Without the host's chart its word on the score has to do.
+    const joined = charted === null ? score : null;
+    this.#known = charted?.at(-1)?.seq ?? last_seq;
+    this.#fill(match, joined, kept);
+    await this.#shelf.begin({ court: this.#court, header: match, joined, joinedAt: joined === null ? 0 : last_seq, taken: true }).catch((error) => this.#notKept(error));
+    await this.#keep(kept);
+  }
+
+  /** Takes up a match as it is kept. @param {MatchHeader} header @param {Score | null} joined @param {readonly KeptEntry[]} entries */
+  #fill(header, joined, entries) {
+    this.#kept.clear();
+    this.#place = (entries.at(-1)?.place ?? -1) + 1;
+    this.#open(header, joined);
+    const counted = entries.filter(({ state }) => state !== "refused");
+    for (const kept of entries) this.#kept.set(kept.entry.id, kept);
+    for (const { entry } of counted) {
+      const answer = this.#pocket.take(entry);
+      if (answer.refused === undefined) this.view.answer = answer;
+    }
+    const { detail } = this.view.state;
+    this.view.state = { ...freshState(), detail, ...doneBy(counted.map(({ entry }) => entry)) };
+    this.view.refused = entries.length - counted.length;
+  }
+
+  /** @param {KeptEntry[]} kept */
+  #keep(kept) {
+    return this.#shelf.keep(kept).catch((error) => this.#notKept(error));
+  }
+
+  /** @param {unknown} error */
+  #notKept(error) {
+    this.#change({ kept: false, message: `this laptop's disk did not take it: ${String(error)}` });
   }
 
   /** @param {MatchHeader} header @param {Score | null} joined */

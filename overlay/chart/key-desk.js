@@ -6,7 +6,7 @@
 import { make } from "../shared/dom.js";
 import { offer } from "./files.js";
 import { KeyCard } from "./key-card.js";
-import { SCHEME, actionFor, defaultKeys, keepKeys, keysText, parseKeys, readKeys, remap } from "./keys.js";
+import { SCHEME, actionFor, defaultKeys, keepKeys, keySign, keysText, mayMean, parseKeys, readKeys, remap } from "./keys.js";
 
 export class KeyDesk {
   /** @type {Keys} */
@@ -19,6 +19,9 @@ export class KeyDesk {
   #words = make("p", { class: "keys-words", role: "status" });
   /** The action whose new key is awaited. @type {string | null} */
   #remapping = null;
+  /** Whether the browser tells its keyboard by itself. */
+  #told = false;
+  #single = make("input", { type: "checkbox", name: "on" });
 
   /** @param {() => void} redraw called when other keys are in use */
   constructor(redraw) {
@@ -26,17 +29,22 @@ export class KeyDesk {
     this.#card.show(this.keys, this.layout);
     this.#dialog = make("dialog", { class: "keys", "aria-label": "Keys" }, this.#form());
     // The button that opened it would take the next space bar for itself.
-    this.#dialog.addEventListener("close", leaveFocus);
+    this.#dialog.addEventListener("close", () => {
+      this.#remapping = null;
+      leaveFocus();
+    });
     document.body.append(this.#dialog);
     this.#askForLayout();
   }
 
   show() {
+    this.#words.textContent = "";
     this.#dialog.showModal();
   }
 
   /** @param {KeyboardEvent} event @returns {string | null} what it means for the chart, null: nothing */
   actionOf(event) {
+    this.#learn(event);
     if (this.#remapping !== null) {
       this.#remap(event, this.#remapping);
       return null;
@@ -48,20 +56,39 @@ export class KeyDesk {
     return actionFor(this.keys, event.code);
   }
 
+  /** Where the browser does not tell its keyboard, every key tells its own letter. @param {KeyboardEvent} event */
+  #learn({ code, key, shiftKey, ctrlKey, altKey }) {
+    if (this.#told || shiftKey || ctrlKey || altKey || !/^[\p{L}\p{N}\p{P}\p{S}]$/u.test(key)) return;
+    if (this.layout?.get(code) === key || keySign(code, this.layout) === key.toUpperCase()) return;
+    this.layout = new Map([...(this.layout ?? []), [code, key]]);
+    this.#changed();
+  }
+
   /** @param {KeyboardEvent} event @param {string} action */
   #remap(event, action) {
     event.preventDefault();
-    this.#remapping = null;
-    if (event.code === "Escape") this.#words.textContent = "Nothing changed";
-    else {
-      this.#choose(remap(this.keys, action, event.code));
-      this.#words.textContent = `Now ${event.code}`;
+    if (event.code === "Escape") {
+      this.#remapping = null;
+      this.#words.textContent = "Nothing has changed";
+      return;
     }
+    const sign = keySign(event.code, this.layout);
+    if (!mayMean(event.code)) {
+      this.#words.textContent = `${sign} has to stay as it is: press another key, or Escape`;
+      return;
+    }
+    this.#remapping = null;
+    const other = actionFor(this.keys, event.code);
+    const had = keySign(this.keys.codes[action] ?? "", this.layout);
+    this.#choose(remap(this.keys, action, event.code));
+    const exchanged = other === null || other === action ? "" : `; \u201c${wordsOf(other)}\u201d has ${had} now`;
+    this.#words.textContent = `\u201c${wordsOf(action)}\u201d has ${sign} now${exchanged}`;
   }
 
   /** @param {Keys} keys */
   #choose(keys) {
     this.keys = keys;
+    this.#single.checked = keys.on;
     keepKeys(keys);
     this.#changed();
   }
@@ -72,17 +99,14 @@ export class KeyDesk {
   }
 
   #form() {
-    const single = make("input", { type: "checkbox", name: "on" });
-    single.checked = this.keys.on;
-    single.addEventListener("change", () => this.#choose({ ...this.keys, on: single.checked }));
+    this.#single.checked = this.keys.on;
+    this.#single.addEventListener("change", () => this.#choose({ ...this.keys, on: this.#single.checked }));
     const choice = make("select", { name: "action" });
-    for (const { action, words } of SCHEME) {
-      choice.append(make("option", { value: action }, words.replace("{a}", "first team").replace("{b}", "second team")));
-    }
+    for (const { action } of SCHEME) choice.append(make("option", { value: action }, wordsOf(action)));
     const file = make("input", { name: "file", type: "file", accept: ".json" });
     file.addEventListener("change", () => void this.#load(file));
     return make("form", { method: "dialog" },
-      make("label", {}, single, " Single keys work (off: buttons only)"),
+      make("label", { class: "tick" }, this.#single, " Single keys work (off: buttons only)"),
       make("label", {}, "Action ", choice),
       button("Press its new key …", "remap", () => {
         this.#remapping = choice.value;
@@ -91,7 +115,10 @@ export class KeyDesk {
       this.#words,
       button("Save keys as a file", "keys-save", () => offer("keys.json", keysText(this.keys))),
       make("label", {}, "Keys from a file ", file),
-      button("As they were made", "keys-default", () => this.#choose(defaultKeys())),
+      button("Back to the keys as they came", "keys-default", () => {
+        this.#choose(defaultKeys());
+        this.#words.textContent = "The keys are as they came";
+      }),
       button("Print the key card", "print", () => {
         this.#dialog.close();
         print();
@@ -113,6 +140,7 @@ export class KeyDesk {
   #askForLayout() {
     const { keyboard } = /** @type {{ keyboard?: { getLayoutMap(): Promise<ReadonlyMap<string, string>> } }} */ (navigator);
     void keyboard?.getLayoutMap().then((map) => {
+      this.#told = true;
       this.layout = map;
       this.#changed();
     }, (error) => console.info(`this browser does not tell its keyboard: ${String(error)}`));
@@ -123,6 +151,9 @@ export class KeyDesk {
 export function leaveFocus() {
   if (document.activeElement instanceof HTMLElement) document.activeElement.blur();
 }
+
+/** @param {string} action */
+const wordsOf = (action) => (SCHEME.find((key) => key.action === action)?.words ?? action).replace("{a}", "first team").replace("{b}", "second team");
 
 /** @param {string} words @param {string} name @param {() => void} act */
 function button(words, name, act) {

@@ -90,6 +90,13 @@ export function remap(keys, action, code) {
   return { ...keys, codes };
 }
 
+/**
+ * Whether a key may be given to an action: Tab moves the focus, which nobody may be
+ * kept from (WCAG 2.1.2), and keys to hold down mean nothing by themselves.
+ * @param {string} code
+ */
+export const mayMean = (code) => code !== "" && !/^(Tab|CapsLock|ContextMenu|(Shift|Control|Alt|Meta|OS)(Left|Right)|Fn.*)$/.test(code);
+
 /** @param {string} text what `keysText` wrote @returns {Keys} @throws with what is wrong with it */
 export function parseKeys(text) {
   /** @type {unknown} */
@@ -99,7 +106,7 @@ export function parseKeys(text) {
   const keys = defaultKeys();
   for (const [action, code] of Object.entries(given)) {
     if (!(action in keys.codes)) throw new Error(`there is no action \`${action}\``);
-    if (typeof code !== "string" || code === "") throw new Error(`\`${action}\` needs the name of a key`);
+    if (typeof code !== "string" || !mayMean(code)) throw new Error(`\`${action}\` needs the name of a key that may mean something`);
     keys.codes[action] = code;
   }
   makeRoomForFilm(keys, given);

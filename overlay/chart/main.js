@@ -1,7 +1,7 @@
 // The charters' page: wires keys, buttons and forms to the desk, the desk to the
 // drawing. Holds no rule of its own.
 
-/** @import { MatchHeader, Team } from "../types/messages.js" */
+import { setText } from "../shared/dom.js";
 import { Desk } from "./desk.js";
 import { offer } from "./files.js";
 import { buildFilmKeys, renderFilmKeys } from "./film-keys.js";
@@ -10,8 +10,11 @@ import { KeyDesk } from "./key-desk.js";
 import { newId } from "./outbox.js";
 import { withKey } from "../shared/key.js";
 import { Pocket } from "./pocket.js";
+import { RefereeDesk } from "./referee.js";
 import { buildPad, part, render } from "./render.js";
+import { chartFrom, headerFrom } from "./setup.js";
 import { Shelf } from "./shelf.js";
+import { LineVoice } from "./words.js";
 
 const court = /\/courts\/([^/]+)\/chart/.exec(location.pathname)?.[1] ?? "1";
 
@@ -29,29 +32,37 @@ const url = withKey(`/courts/${court}/intake`, location.href);
 url.protocol = url.protocol === "https:" ? "wss:" : "ws:";
 const desk = new Desk(
   { pocket: await Pocket.from(await wasm.arrayBuffer()), shelf: await Shelf.open(), court, client: client(), url: url.href },
-  (view) => render(view, keyDesk.keys, keyDesk.layout),
+  redraw,
 );
 const keyDesk = new KeyDesk(redraw);
 const film = new Film(part(".picture"), redraw);
+const refereeDesk = new RefereeDesk((content) => desk.say(content, film.at));
+const voice = new LineVoice();
+const DETAIL = "rallytide.chart.detail";
+const detail = localStorage.getItem(DETAIL);
+if (detail === "ends" || detail === "score") desk.view.state.detail = detail;
 
 function redraw() {
   render(desk.view, keyDesk.keys, keyDesk.layout);
+  setText(part(".line-aloud"), voice.say(desk.view, performance.now()));
   for (const selector of [".picture", ".film"]) part(selector).hidden = !film.open;
   part(".beside").classList.toggle("with-picture", film.open);
   part(".film-title").textContent = film.title;
   renderFilmKeys(part(".film"), keyDesk.keys, keyDesk.layout, film.running);
 }
 
+/** Growing numbers are said now and then, not with every key. */
+setInterval(redraw, 1_000);
+
 /** @param {string} action */
 function press(action) {
   if (action.startsWith("film:")) film.press(action.slice("film:".length));
   else desk.press(action, film.at);
+  localStorage.setItem(DETAIL, desk.view.state.detail);
 }
 
 for (const link of document.querySelectorAll("[data-do='practise']")) link.setAttribute("href", withKey(`/practice?court=${court}`, location.href).href);
 
-/** @param {string} name @returns {HTMLDialogElement} */
-const dialog = (name) => /** @type {HTMLDialogElement} */ (part(`dialog.${name}`));
 /** @param {string} selector */
 const form = (selector) => /** @type {HTMLFormElement} */ (part(selector));
 
@@ -76,26 +87,35 @@ part(".court").addEventListener("click", (event) => {
 
 /** @type {Record<string, () => void>} */
 const DO = {
-  "take-over": () => desk.takeOver(),
+  "take-over": () => {
+    saveWhatWaits();
+    void desk.takeOver();
+  },
   "start-anew": () => {
     saveWhatWaits();
     void desk.leave();
   },
   save: saveChart,
-  "fix-score": () => dialog("referee").showModal(),
+  "save-here": saveChart,
+  "fix-score": () => {
+    const { header, answer } = desk.view;
+    if (header !== null && answer !== null) refereeDesk.show(header, answer.score);
+  },
   keys: () => keyDesk.show(),
   film: () => film.choose(),
   new: () => {
     if (!confirm("Leave this match? Its chart stays with the host; what waits is saved as a file.")) return;
     saveWhatWaits();
     desk.clear();
+    part(".setup [name=title]").focus();
   },
 };
 document.addEventListener("click", (event) => {
   const button = event.target instanceof Element ? event.target.closest("[data-do]") : null;
   if (!(button instanceof HTMLElement)) return;
   DO[button.dataset["do"] ?? ""]?.();
-  if (event.detail > 0) button.blur();
+  // Nor does a button that has done what it is for, where the keys chart.
+  if (event.detail > 0 || (keyDesk.keys.on && button.closest("dialog") === null)) button.blur();
 });
 
 function saveChart() {
@@ -107,22 +127,6 @@ function saveWhatWaits() {
   if (desk.view.waiting > 0) saveChart();
 }
 
-/** @param {FormData} data @returns {MatchHeader} */
-function headerFrom(data) {
-  const text = (/** @type {string} */ name) => String(data.get(name) ?? "").trim();
-  const discipline = text("discipline") === "singles" ? "singles" : "doubles";
-  const team = (/** @type {string} */ name) => ({
-    name: text(name), players: discipline === "singles" ? [text(`${name}0`)] : [text(`${name}0`), text(`${name}1`)],
-  });
-  return {
-    kind: "match", chart: 1, id: `match-${newId()}`, title: text("title"), court, teams: { a: team("a"), b: team("b") },
-    format: {
-      discipline, scoring: text("scoring") === "rally" ? "rally" : "side_out", points: Number(text("points")), win_by: 2, games: Number(text("games")),
-    },
-    first_serve: text("first_serve") === "b" ? "b" : "a",
-  };
-}
-
 form(".setup").addEventListener("submit", (event) => {
   event.preventDefault();
   void begin(new FormData(form(".setup")));
@@ -132,30 +136,19 @@ form(".setup").addEventListener("submit", (event) => {
 async function begin(data) {
   const file = data.get("file");
   try {
-    const lines = file instanceof File && file.size > 0 ? (await file.text()).split("\n").filter((line) => line.trim() !== "") : [];
-    const [header, ...entries] = lines.map((line) => JSON.parse(line));
-    await desk.begin(header ?? headerFrom(data), entries.map(({ seq: _, received: __, crc: ___, ...entry }) => entry));
+    const { header, entries } = file instanceof File && file.size > 0
+      ? chartFrom(await file.text()) : { header: headerFrom(data, court, newId()), entries: [] };
+    await desk.begin(header, entries);
+    form(".setup").reset();
     part(".setup-problem").textContent = "";
   } catch (error) {
     part(".setup-problem").textContent = error instanceof Error ? error.message : String(error);
   }
 }
 
-dialog("referee").addEventListener("close", () => {
-  const word = dialog("referee").returnValue;
-  const data = new FormData(form("dialog.referee form"));
-  const team = /** @type {Team} */ (data.get("team"));
-  if (word === "score_fix") {
-    const points = { a: Number(data.get("a")), b: Number(data.get("b")) };
-    const server = desk.view.answer?.score.server === null ? {} : { server: Number(data.get("server")) };
-    desk.say({ kind: "score_fix", points, serving: data.get("serving"), ...server }, film.at);
-  } else if (word === "penalty" || word === "retire") desk.say({ kind: word, team }, film.at);
-  else if (word === "lineup0" || word === "lineup1") desk.say({ kind: "lineup", team, starting_server: word === "lineup0" ? 0 : 1 }, film.at);
-  else if (word === "medical") desk.say({ kind: "time_out", team, medical: true }, film.at);
-});
-
 addEventListener("beforeunload", (event) => {
-  if (!desk.view.kept) event.preventDefault();
+  // On plain http the page comes back only while the host is there.
+  if (!desk.view.kept || (desk.view.line === "lost" && desk.view.header !== null)) event.preventDefault();
 });
 
 await desk.start();

@@ -13,14 +13,16 @@
 /**
  * @typedef {object} Listener
  * @property {(line: Line, message?: string) => void} onLine
- * @property {(welcome: Welcome) => void} onWelcome
- * @property {(id: string, flags: string[]) => void} onStored
+ * @property {(welcome: Welcome, tookOver: boolean) => Promise<void>} onWelcome done before anything that waits is sent
+ * @property {(id: string, seq: number | null) => void} onStored seq: its place with the host, null where that is not told
  * @property {(id: string, code: string, message: string) => void} onRefused
  */
 
 const BEAT_MS = 2_500;
 /** Without any word for so long a connection counts as dead, whatever the socket says. */
 const SILENCE_MS = 7_000;
+/** The same where the browser says that the network is gone: it may, or the host is this laptop. */
+const DOUBT_MS = 1_500;
 const BATCH = 40;
 const FIRST_WAIT_MS = 300;
 const LONGEST_WAIT_MS = 5_000;
@@ -42,8 +44,6 @@ export class Outbox {
   #takeOver = false;
   #welcomed = false;
   #stopped = false;
-  /** Whether this page has been the one that charts. */
-  #charting = false;
   /** @type {MatchHeader | null} */
   header = null;
   /** Whether the header's match may take another one, still being played, off the court. */
@@ -56,7 +56,7 @@ export class Outbox {
     this.#listener = listener;
     setInterval(() => this.#beat(), BEAT_MS);
     addEventListener("online", () => this.#again());
-    addEventListener("offline", () => this.#socket?.close());
+    addEventListener("offline", () => this.#doubt());
   }
 
   get waiting() {
@@ -78,18 +78,21 @@ export class Outbox {
     const socket = new WebSocket(this.#url);
     this.#socket = socket;
     this.#heard = performance.now();
-    socket.onopen = () => {
-      const chart = this.header === null ? {} : { chart: this.header };
-      const replace = this.replace && this.header !== null ? { replace: true } : {};
-      const over = this.#takeOver ? { take_over: true } : {};
-      socket.send(JSON.stringify({ type: "hello", client: this.#client, after: 0, ...chart, ...over, ...replace }));
-    };
+    socket.onopen = () => this.#hello(socket, this.#takeOver);
     socket.onmessage = ({ data }) => {
       if (socket === this.#socket) this.#hear(JSON.parse(String(data)));
     };
     socket.onclose = () => {
       if (socket === this.#socket) this.#lose();
     };
+  }
+
+  /** @param {WebSocket} socket @param {boolean} takeOver */
+  #hello(socket, takeOver) {
+    const chart = this.header === null ? {} : { chart: this.header };
+    const replace = this.replace && this.header !== null ? { replace: true } : {};
+    const over = takeOver ? { take_over: true } : {};
+    socket.send(JSON.stringify({ type: "hello", client: this.#client, after: 0, ...chart, ...over, ...replace }));
   }
 
   /** @returns {Outbox} one for another match; this one says no more */
@@ -107,12 +110,23 @@ export class Outbox {
     this.connect();
   }
 
-  #lose() {
+  /** Stops where the person at this laptop charts in another window. @param {string} message */
+  yield(message) {
+    this.#stop("elsewhere", message);
+  }
+
+  /** Sends these no more. @param {ReadonlySet<string>} ids */
+  setAside(ids) {
+    this.#waiting = this.#waiting.filter(({ id }) => !ids.has(id));
+  }
+
+  /** @param {string} [message] */
+  #lose(message) {
     this.#socket = null;
     this.#welcomed = false;
     this.#onTheWay = 0;
     if (this.#stopped) return;
-    this.#listener.onLine("lost");
+    this.#listener.onLine("lost", message);
     setTimeout(() => this.#again(), backOff(this.#tries++, Math.random()));
   }
 
@@ -123,10 +137,24 @@ export class Outbox {
   #beat() {
     const socket = this.#socket;
     if (socket === null) return;
-    if (performance.now() - this.#heard > SILENCE_MS) {
-      socket.close();
-      this.#lose();
-    } else if (socket.readyState === WebSocket.OPEN) socket.send('{"type":"beat"}');
+    if (performance.now() - this.#heard > SILENCE_MS) this.#drop(socket);
+    else if (socket.readyState === WebSocket.OPEN) socket.send('{"type":"beat"}');
+  }
+
+  /** The word `offline` is not proof: a host on this laptop still answers. */
+  #doubt() {
+    const socket = this.#socket;
+    const asked = performance.now();
+    this.#beat();
+    setTimeout(() => {
+      if (socket !== null && socket === this.#socket && this.#heard < asked) this.#drop(socket);
+    }, DOUBT_MS);
+  }
+
+  /** Takes a socket for dead; its own farewell may take minutes. @param {WebSocket} socket @param {string} [message] */
+  #drop(socket, message) {
+    if (socket === this.#socket) this.#lose(message);
+    socket.close();
   }
 
   /** @param {Line} line @param {string} message */
@@ -141,34 +169,42 @@ export class Outbox {
   /** @param {any} message unknown ones are ignored */
   #hear(message) {
     this.#heard = performance.now();
-    if (message.type === "welcome") this.#welcome(message);
-    else if (message.type === "accepted") this.#settle(message.id, () => this.#listener.onStored(message.id, message.flags));
+    if (message.type === "welcome") void this.#welcome(message);
+    else if (message.type === "accepted") this.#settle(message.id, () => this.#listener.onStored(message.id, message.seq));
     else if (message.type === "refused") this.#refuse(message);
     else if (message.type === "notice" && message.code === "taken_over") this.#stop("taken_over", message.message);
   }
 
   /** @param {Welcome} message */
-  #welcome(message) {
-    this.#tries = 0;
+  async #welcome(message) {
     this.replace = false;
     if (this.header !== null && message.match !== null && message.match.id !== this.header.id) {
       this.#stop("other_match", `this court plays \`${message.match.title ?? message.match.id}\` now`);
-      this.#listener.onWelcome(message);
+      await this.#listener.onWelcome(message, false);
+      return;
+    }
+    // Two laptops must never write one court unnoticed: the later one asks its charter.
+    const taken = message.seat === null ? message.charters.length > 0 : message.seat !== this.#client;
+    if (taken && !this.#takeOver) {
+      this.#stop("elsewhere", message.charters.length > 0 ? "another laptop charts this court" : "another laptop, away now, has charted this court");
+      await this.#listener.onWelcome(message, false);
+      return;
+    }
+    if (message.match !== null && message.seat !== this.#client && this.#socket !== null) {
+      // The seat is free: this laptop takes it, so that it keeps it through a lost connection.
+      this.#hello(this.#socket, true);
       return;
     }
     const stored = new Set(message.ids);
-    for (const { id } of this.#waiting.filter((entry) => stored.has(entry.id))) this.#listener.onStored(id, []);
+    for (const { id } of this.#waiting.filter((entry) => stored.has(entry.id))) this.#listener.onStored(id, null);
     this.#waiting = this.#waiting.filter(({ id }) => !stored.has(id));
-    this.#welcomed = true;
-    this.#listener.onWelcome(message);
-    // Two laptops must never write one court unnoticed: the later one asks its charter.
-    const taken = message.seat !== null && message.seat !== undefined ? message.seat !== this.#client : message.charters.length > 0 && !this.#charting;
-    if (taken && !this.#takeOver) {
-      this.#stop("elsewhere", "another laptop charts this court");
-      return;
-    }
+    const tookOver = this.#takeOver;
     this.#takeOver = false;
-    this.#charting = true;
+    const socket = this.#socket;
+    await this.#listener.onWelcome(message, tookOver);
+    if (socket !== this.#socket || socket === null) return;
+    if (this.#waiting.length === 0) this.#tries = 0;
+    this.#welcomed = true;
     this.#listener.onLine("connected");
     this.#send();
   }
@@ -178,7 +214,9 @@ export class Outbox {
     if (code === "taken_over") this.#stop("taken_over", message);
     else if (code === "court_busy" || code === "other_match") this.#stop("other_match", message);
     // Not stored is not refused for good: what is kept here is sent again.
-    else if (code === "not_stored" || code === "hello_first" || code === "no_match") this.#socket?.close();
+    else if (code === "not_stored" || code === "hello_first" || code === "no_match") {
+      if (this.#socket !== null) this.#drop(this.#socket, message);
+    }
     else if (id !== null) this.#settle(id, () => this.#listener.onRefused(id, code, message));
     else this.#listener.onLine("connected", message);
   }
@@ -188,6 +226,7 @@ export class Outbox {
     const before = this.#waiting.length;
     this.#waiting = this.#waiting.filter((entry) => entry.id !== id);
     if (this.#waiting.length < before) this.#onTheWay = Math.max(0, this.#onTheWay - 1);
+    this.#tries = 0;
     tell();
     this.#send();
   }

@@ -103,8 +103,7 @@ function shot(state, stroke, contact, context) {
 function stroke(state, name, contact, context) {
   const { answer } = context;
   const last = answer.rally.at(-1);
-  const served = last?.number === 1 && seen(answer, last.id)?.entry["stroke"] === "serve";
-  if (!served || state.sameSide) return shot(state, name, contact, context);
+  if (last === undefined || !isServed(answer) || state.sameSide) return shot(state, name, contact, context);
   const returned = shot(state, "return", undefined, context);
   const content = { kind: "shot", team: last.team, stroke: name };
   const third = record(returned.state, contact === undefined ? content : { ...content, contact }, context);
@@ -159,7 +158,13 @@ function settle(state, team, context) {
 }
 
 /** A winner with nothing but the serve struck is an ace. @param {string} armed @param {Context} context */
-const how = (armed, { answer }) => (armed === "winner" && answer.rally.at(-1)?.number === 1 ? "ace" : armed);
+const how = (armed, { answer }) => (armed === "winner" && isServed(answer) ? "ace" : armed);
+
+/** Whether the serve, and nothing else, has been struck. @param {Answer} answer */
+function isServed(answer) {
+  const last = answer.rally.at(-1);
+  return last?.number === 1 && seen(answer, last.id)?.entry["stroke"] === "serve";
+}
 
 /** @param {State} state @param {Context} context @returns {Outcome} */
 function confirm(state, context) {

@@ -7,7 +7,7 @@
 import { keyedChildren, make, setAttribute, setText } from "../shared/dom.js";
 import { REACH } from "./editing.js";
 import { SCHEME, keySign } from "./keys.js";
-import { armedWords, entryWords, lineWords, scoreWords } from "./words.js";
+import { armedWords, entryWords, gateWords, lineWords, scoreWords } from "./words.js";
 
 /** @param {string} selector @returns {HTMLElement} */
 export function part(selector) {
@@ -31,16 +31,18 @@ export function buildPad(pad) {
 /** @param {View} view @param {Keys} keys @param {ReadonlyMap<string, string> | null} layout */
 export function render(view, keys, layout) {
   const { header, line } = view;
-  setText(part(".line"), lineWords(line, view.waiting, view.kept));
-  setAttribute(part(".line"), "data-line", line);
+  setText(part(".line"), lineWords(view));
+  setAttribute(part(".line"), "data-line", view.kept ? line : "not_kept");
   const stopped = line === "elsewhere" || line === "taken_over" || line === "other_match";
   part(".gate").hidden = !stopped;
   if (stopped) {
-    setText(part(".gate-words"), view.message);
+    const words = gateWords(line, view.message, view.waiting);
+    keyedChildren(part(".gate-words"), words.map((_, at) => String(at)), (at) => make(at === "0" ? "h2" : "p"), (node, at) => setText(node, words[Number(at)] ?? ""));
     part("[data-do='take-over']").hidden = line === "other_match";
     part("[data-do='start-anew']").hidden = line !== "other_match";
+    part("[data-do='save-here']").hidden = view.waiting === 0;
   }
-  part(".setup").hidden = header !== null || !(view.welcomed || line === "lost");
+  part(".setup").hidden = stopped || header !== null || !(view.welcomed || line === "lost");
   part(".court").hidden = header === null || stopped;
   renderCourt(view, keys, layout);
   if (header === null) return;
@@ -61,7 +63,7 @@ export function renderCourt({ header, answer, state, message }, keys, layout) {
   const what = [...answer.recent].reverse().find((seen) => seen.what !== undefined)?.what ?? "";
   setText(part(".what"), message === "" ? what : message);
   setText(part(".armed"), armedWords(header, state, answer.rally.at(-1)?.team ?? null));
-  setText(part(".detail"), `Charting: ${DETAILS[state.detail]}`);
+  setText(part(".detail"), `Charting: ${DETAILS[state.detail]}${keys.on ? "" : " · single keys are off"}`);
   const seen = new Map(answer.recent.slice(-REACH).map((one) => [one.entry.id, one]));
   keyedChildren(part(".recent"), [...seen.keys()], () => make("li"), (node, id) => {
     const one = seen.get(id);

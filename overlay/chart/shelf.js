@@ -8,8 +8,8 @@
  * @import { Entry } from "./pocket.js"
  */
 
-/** @typedef {{ court: string, header: MatchHeader, joined: Score | null, taken: boolean }} KeptMatch */
-/** @typedef {{ court: string, place: number, entry: Entry, state: "waiting" | "stored" | "refused" }} KeptEntry */
+/** @typedef {{ court: string, header: MatchHeader, joined: Score | null, joinedAt: number, taken: boolean }} KeptMatch `joinedAt`: what the host had then */
+/** @typedef {{ court: string, place: number, entry: Entry, state: "waiting" | "stored" | "refused", seq?: number }} KeptEntry `seq`: its place with the host, where that was told */
 
 /** @template T @param {IDBRequest<T>} request @returns {Promise<T>} */
 const result = (request) => new Promise((resolve, reject) => {

@@ -1,18 +1,25 @@
 // A typist for tests: turns a chart into the keys a charter would press for it,
 // by the page's own recorder and the pocket. Who is told by position and order
 // is not typed; players and kinds of faults are never asked for and left out.
+// Every key is pressed when its entry was seen, further keys for it right after.
 
 import { SCHEME } from "../../chart/keys.js";
 import { freshState, nextStroke, nextTeam, press } from "../../chart/recorder.js";
+
+/** Between two keys for one entry, ms: quicker than the fastest exchange. */
+const KEY_GAP_MS = 40;
 
 const KEY = new Map(SCHEME.map(({ action, code }) => [action, code]));
 
 export class Typist {
   codes = [];
+  /** When each of them is pressed, ms since 1970. */
+  times = [];
   entries = [];
   #state = freshState();
   #ids = new Map();
   #count = 0;
+  #now = -Infinity;
   /** A return without a cue needs no key: the third shot's brings it along. */
   #pending = null;
 
@@ -30,16 +37,19 @@ export class Typist {
     if (!KEY.has(action)) throw new Error(`no key does \`${action}\``);
     const { state, entries } = press(this.#state, action, this.#context());
     for (const entry of entries) {
-      const stamped = { ...entry, at: "2026-05-09T10:00:00.000Z" };
+      const stamped = { ...entry, at: new Date(this.#now).toISOString() };
       this.answer = this.pocket.take(stamped);
       if (this.answer.refused !== undefined) throw new Error(this.answer.refused.message);
       this.entries.push(stamped);
     }
     this.#state = state;
     this.codes.push(KEY.get(action));
+    this.times.push(this.#now);
+    this.#now += KEY_GAP_MS;
   }
 
   type(entry) {
+    this.#now = Math.max(this.#now, Date.parse(entry.at));
     if (this.#pending !== null) {
       const carried = this.#pending;
       const third = entry.kind === "shot" && entry.team !== carried.team;
@@ -81,10 +91,21 @@ export class Typist {
 
   #cue(cue, about) {
     const target = about === undefined ? this.answer.rally.at(-1).id : this.#ids.get(about);
+    if (!this.answer.rally.slice(-2).some(({ id }) => id === target)) return this.#stepBackFor(target, `cue:${cue}`);
     const { entries } = press(this.#state, `cue:${cue}`, this.#context());
     this.#count -= 1;
     if ((entries[0].shot ?? this.answer.rally.at(-1).id) !== target) this.#press("before");
     this.#press(`cue:${cue}`);
+  }
+
+  /** What was seen about a shot before the ball before. */
+  #stepBackFor(target, action) {
+    for (let steps = 0; this.#state.selected !== target; steps += 1) {
+      if (steps > 10) throw new Error(`\`${target}\` is out of reach`);
+      this.#press("older");
+    }
+    this.#press(action);
+    this.#press("cancel");
   }
 
   #depth({ team, depth }) {

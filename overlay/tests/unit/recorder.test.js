@@ -116,6 +116,8 @@ test("an end is two keys: how, then Enter for the side that hit last", () => {
 test("a winner with nothing but the serve struck is an ace", () => {
   check(SERVED, ["end:winner", "confirm"], [{ kind: "rally_end", how: "ace", by: "a" }]);
   check(RETURNED, ["end:winner", "confirm"], [{ kind: "rally_end", how: "winner", by: "b" }]);
+  // Where only the last shots are charted, the first one is no serve.
+  check(soFar("a", shot("s1", 1, "a", "overhead")), ["end:winner", "confirm"], [{ kind: "rally_end", how: "winner", by: "a" }]);
 });
 
 test("an arrow alone says who won, without how", () => {
