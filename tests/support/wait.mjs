@@ -15,7 +15,7 @@ const LOOK_EVERY_MS = 10;
  * @template T
  * @param {string} label what is waited for
  * @param {() => T | Promise<T>} look
- * @param {{ within?: number, seen?: () => unknown }} [options] `seen`: what to show if it never comes
+ * @param {{ within?: number, seen?: () => unknown }} [options] `seen`: what to show if it never comes, now or promised
  * @returns {Promise<NonNullable<T>>}
  */
 export async function until(label, look, { within = PATIENCE_MS, seen } = {}) {
@@ -23,7 +23,7 @@ export async function until(label, look, { within = PATIENCE_MS, seen } = {}) {
   for (;;) {
     const value = await look();
     if (value !== undefined && value !== null && value !== false) return value;
-    if (performance.now() > end) throw new Error(gaveUp(label, within, seen));
+    if (performance.now() > end) throw new Error(gaveUp(label, within, await seen?.()));
     await new Promise((resolve) => setTimeout(resolve, LOOK_EVERY_MS));
   }
 }
@@ -39,7 +39,7 @@ export async function until(label, look, { within = PATIENCE_MS, seen } = {}) {
 export async function inTime(label, promise, { within = PATIENCE_MS, seen } = {}) {
   let timer;
   const tooLate = new Promise((_, reject) => {
-    timer = setTimeout(() => reject(new Error(gaveUp(label, within, seen))), within);
+    timer = setTimeout(() => reject(new Error(gaveUp(label, within, seen?.()))), within);
   });
   try {
     return await Promise.race([promise, tooLate]);
@@ -49,6 +49,6 @@ export async function inTime(label, promise, { within = PATIENCE_MS, seen } = {}
 }
 
 function gaveUp(label, within, seen) {
-  const last = seen === undefined ? '' : `; last seen: ${inspect(seen(), { depth: 6 })}`;
+  const last = seen === undefined ? '' : `; last seen: ${inspect(seen, { depth: 6 })}`;
   return `waited ${within} ms for ${label}${last}`;
 }
