@@ -45,7 +45,6 @@ export class Desk {
   /** @type {Map<string, KeptEntry>} */
   #kept = new Map();
   #place = 0;
-  #unwritten = 0;
   /** @type {Welcome | null} */
   #lastWelcome = null;
   /** @type {View} */
@@ -184,19 +183,18 @@ export class Desk {
       if (answer.refused !== undefined) refused = answer.refused.message;
       else taken.push({ court: this.#court, place: this.#place++, entry, state: "waiting" });
     }
-    if (taken.length > 0) void this.#keepAndSend(taken);
+    if (taken.length > 0) this.#keepAndSend(taken);
     return refused;
   }
 
-  /** @param {KeptEntry[]} taken disk first; the order of writing is the order of sending */
-  async #keepAndSend(taken) {
+  /**
+   * To the disk and to the host at once: what only the host got before this page
+   * was lost comes back with the chart so far. @param {KeptEntry[]} taken
+   */
+  #keepAndSend(taken) {
     for (const kept of taken) this.#kept.set(kept.entry.id, kept);
-    const outbox = this.#outbox;
-    this.#unwritten += taken.length;
-    await this.#keep(taken);
-    this.#unwritten -= taken.length;
-    outbox.add(taken.map(({ entry }) => entry));
-    this.#change({});
+    void this.#keep(taken);
+    this.#outbox.add(taken.map(({ entry }) => entry));
   }
 
   /** @param {string} id @param {"stored" | "refused"} state @param {string} message @param {number | null} seq */
@@ -290,7 +288,7 @@ export class Desk {
   /** @param {Partial<View>} change */
   #change(change) {
     Object.assign(this.view, change);
-    this.view.waiting = this.#outbox.waiting + this.#unwritten;
+    this.view.waiting = this.#outbox.waiting;
     this.#draw(this.view);
   }
 }

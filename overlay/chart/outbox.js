@@ -63,7 +63,7 @@ export class Outbox {
     return this.#waiting.length;
   }
 
-  /** @param {readonly Entry[]} entries recorded, and on disk */
+  /** @param {readonly Entry[]} entries recorded, in order */
   add(entries) {
     this.#waiting.push(...entries);
     this.#send();

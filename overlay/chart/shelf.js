@@ -1,7 +1,6 @@
 // What this laptop keeps on disk, in IndexedDB: for every court the header of the
 // match and every entry in the order it was recorded, with whether the host has
-// it. Written before anything is sent. Works on plain http, where there is no
-// service worker. Knows nothing about the network.
+// it. Works on plain http, where there is no service worker. Knows nothing about the network.
 
 /**
  * @import { MatchHeader, Score } from "../types/messages.js"
