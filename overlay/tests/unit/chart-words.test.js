@@ -1,0 +1,39 @@
+// What the charters' page says about its line, at its gate and aloud, and what it
+// makes of a chart file.
+import assert from "node:assert/strict";
+import test from "node:test";
+import { chartFrom } from "../../chart/setup.js";
+import { LineVoice, gateWords, lineWords } from "../../chart/words.js";
+
+const state = (line, waiting = 0, more = {}) => ({ line, waiting, kept: true, refused: 0, ...more });
+
+test("the line says what is saved, what waits and what to do about it", () => {
+  assert.equal(lineWords(state("connected")), "Connected, all saved");
+  assert.equal(lineWords(state("connected", 2)), "Connected, 2 on the way");
+  assert.equal(lineWords(state("connected", 0, { refused: 1 })), "Connected, all saved; the host refused 1");
+  assert.equal(lineWords(state("lost", 3)), "Offline, 3 waiting: chart on, do not reload");
+  assert.equal(lineWords(state("lost", 3, { kept: false })), "NOT SAVED: 3 entries are only in this page. Keep it open");
+  assert.equal(lineWords(state("taken_over", 1)), "Stopped: another laptop has taken over; 1 entry is only here");
+});
+
+test("at the gate, what is not with the host is said to be saved as a file", () => {
+  assert.match(gateWords("taken_over", "", 0).join(" "), /saved with the host/);
+  assert.match(gateWords("taken_over", "", 4).join(" "), /4 entries are not with the host yet: save the chart as a file/);
+});
+
+test("a change of the line is said at once, a growing number every ten seconds at most", () => {
+  const voice = new LineVoice();
+  assert.equal(voice.say(state("connected"), 0), "Connected, all saved");
+  assert.equal(voice.say(state("lost"), 100), "Offline, nothing waiting: chart on, do not reload");
+  assert.equal(voice.say(state("lost", 5), 5_000), "Offline, nothing waiting: chart on, do not reload");
+  assert.equal(voice.say(state("lost", 9), 10_100), "Offline, 9 waiting: chart on, do not reload");
+  assert.equal(voice.say(state("connected", 9), 10_200), "Connected, 9 on the way");
+  assert.equal(voice.say(state("connected"), 13_200), "Connected, all saved");
+});
+
+test("a chart file with positions is taken in their order, without what a host added", () => {
+  const lines = [{ kind: "match", id: "m" }, { id: "two", seq: 2, crc: "x", received: "y" }, { id: "one", seq: 1 }];
+  const { header, entries } = chartFrom(lines.map((line) => JSON.stringify(line)).join("\n"));
+  assert.equal(header.id, "m");
+  assert.deepEqual(entries, [{ id: "one" }, { id: "two" }]);
+});
