@@ -268,6 +268,7 @@ test('what changes is said aloud, once and in words', async (t) => {
   await said(page, '.armed', /^out by: /);
   await press(page, ['ArrowLeft']);
   await said(page, '.what', /rally to .* side out/);
+  await allSaved(page);
   await host.kill();
   await said(page, '.line-aloud', /^Offline, \w+ waiting: chart on, do not reload$/);
   await press(page, ['Space', 'Space', 'KeyK']);
