@@ -15,12 +15,14 @@ const PLUGINS_EVERY = 3;
 
 export class Desk {
   /** @type {DeskView} */
-  view = { host: null, links: null, plugins: null, trouble: "", missing: { links: "", plugins: "" }, clockMs: 0 };
+  view = { host: null, links: null, plugins: null, trouble: "", missing: { links: "", plugins: "" }, paths: null, clockMs: 0 };
   #say;
   /** @type {((view: DeskView) => void)[]} */
   #draws = [];
   #pause = EVERY_MS;
   #round = 0;
+  /** What the host can do has been asked since it was last lost. */
+  #acquainted = false;
 
   /** @param {DeskHost} host @param {Say} say */
   constructor(host, say) {
@@ -50,8 +52,10 @@ export class Desk {
         this.view.clockMs = Date.parse(state.now) - (asked + Date.now()) / 2;
         this.view.host = state;
       }
+      if (!this.#acquainted) this.view.paths = await this.host.paths();
+      this.#acquainted = true;
       if (this.#round % PLUGINS_EVERY === 0) this.view.plugins = await this.#part("plugins", () => this.host.plugins());
-      if (this.view.links === null) this.view.links = await this.#part("links", () => this.host.links());
+      if (this.view.links === null && can(this.view, "/desk/links")) this.view.links = await this.#part("links", () => this.host.links());
       this.#round += 1;
       this.#pause = EVERY_MS;
       this.view.trouble = "";
@@ -60,6 +64,7 @@ export class Desk {
       this.view.trouble = sentenceOf(error);
       // After a break anything may be different.
       this.#round = 0;
+      this.#acquainted = false;
       this.view.links = null;
     }
     this.draw();
@@ -126,6 +131,11 @@ export class Desk {
   court(name) {
     return this.view.host?.courts.find((one) => one.court === name) ?? null;
   }
+}
+
+/** What this host cannot do is not offered. @param {DeskView} view @param {string} path */
+export function can({ paths }, path) {
+  return paths === null || paths.includes(path);
 }
 
 /** @param {unknown} error */

@@ -5,6 +5,7 @@
 /** @import { Desk } from "./desk.js" */
 import { make, setText } from "../shared/dom.js";
 import { ask, button, draft, field, input } from "./controls.js";
+import { can } from "./desk.js";
 import { reachWords } from "./first-steps.js";
 
 const ROLES = /** @type {const} */ ([
@@ -28,6 +29,9 @@ export class FilesRoom {
   #reach = make("p", {});
   #keys = make("ul", { class: "keys" });
   #filled = false;
+  #files;
+  #keyRoom;
+  #neither = make("p", { class: "quiet" }, "This host writes no text files and has no keys.");
   node;
 
   /** @param {Desk} desk */
@@ -41,20 +45,23 @@ export class FilesRoom {
     this.#folder.control.addEventListener("input", () => this.#draft.keep(this.#folder.control.value));
     this.#keys.append(...ROLES.map(([role, whose]) => make("li", {}, make("span", {}, `Links of ${whose}`),
       newKeyButton(whose, () => this.#newKey(role, whose)))));
-    this.node = make("div", { class: "split" },
-      make("section", { class: "card", "aria-label": "Text files" }, make("h2", {}, "Text files for streaming programs"),
+    this.#files = make("section", { class: "card", "aria-label": "Text files" }, make("h2", {}, "Text files for streaming programs"),
         make("p", {}, "For a text source that reads a file. In the folder each court gets a folder of its own name with:"),
         make("ul", {}, make("li", {}, "score.txt: the call and both teams"), make("li", {}, "state.txt: who is on offense, or that nobody is"), make("li", {}, "names.txt: title and names")),
         make("p", { class: "quiet" }, "They are written whole, within a tenth of a second of a change, and only when something changes."),
-        this.#form, this.#state),
-      make("section", { class: "card", "aria-label": "Keys" }, make("h2", {}, "Keys"), this.#reach,
-        make("p", {}, "Links for other machines hold a key. If one has got into wrong hands, make a new key: the old links stop working at once."), this.#keys));
+        this.#form, this.#state);
+    this.#keyRoom = make("section", { class: "card", "aria-label": "Keys" }, make("h2", {}, "Keys"), this.#reach,
+        make("p", {}, "Links for other machines hold a key. If one has got into wrong hands, make a new key: the old links stop working at once."), this.#keys);
+    this.node = make("div", { class: "split" }, this.#files, this.#keyRoom, this.#neither);
   }
 
   /** @param {DeskView} view */
   draw(view) {
     const { host, links } = view;
     if (host === null) return;
+    this.#files.hidden = !can(view, "/text-files");
+    this.#keyRoom.hidden = !can(view, "/desk/keys");
+    this.#neither.hidden = !(this.#files.hidden && this.#keyRoom.hidden);
     const { folder, problem } = host.text_files;
     if (!this.#filled) {
       this.#filled = true;

@@ -46,6 +46,16 @@ export class DeskHost {
     return response.json();
   }
 
+  /** @returns {Promise<string[] | null>} the paths this host describes; null: it describes none */
+  async paths() {
+    try {
+      return Object.keys((await this.#ask("GET", "/openapi.json")).paths ?? {});
+    } catch (error) {
+      if (error instanceof Refused && error.status === 404) return null;
+      throw error;
+    }
+  }
+
   /** @returns {Promise<Links>} */
   links() {
     return this.#ask("GET", "/desk/links");

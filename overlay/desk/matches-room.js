@@ -5,6 +5,7 @@
 import { keyedChildren, make, setAttribute, setText } from "../shared/dom.js";
 import { button } from "./controls.js";
 import { putOn } from "./courts-room.js";
+import { can } from "./desk.js";
 import { ImportSheet } from "./import-sheet.js";
 import { MatchForm } from "./match-form.js";
 import { formatWords, matchStateWords, versus } from "./telling.js";
@@ -19,6 +20,7 @@ export class MatchesRoom {
   #form;
   #side = make("div", { class: "side" });
   #planning;
+  #sheet;
   /** @type {HTMLElement | null} */
   #editing = null;
   node;
@@ -28,14 +30,17 @@ export class MatchesRoom {
     this.#desk = desk;
     this.#form = new MatchForm({ name: "match", label: "Plan this match", save: (header) => this.#plan(header) });
     this.#planning = make("section", { class: "card", "aria-label": "A new match" }, make("h2", {}, "A new match"), this.#form.node);
-    this.#side.append(this.#planning, new ImportSheet(desk).node);
+    this.#sheet = new ImportSheet(desk).node;
+    this.#side.append(this.#planning, this.#sheet);
     this.node = make("div", { class: "split" },
       make("section", { "aria-label": "Matches" }, make("h2", {}, "Matches"), this.#none, this.#list), this.#side);
   }
 
   /** @param {DeskView} view */
-  draw({ host }) {
+  draw(view) {
+    const { host } = view;
     if (host === null) return;
+    this.#sheet.hidden = !can(view, "/matches/import");
     const matches = [...host.matches].sort((one, other) => ORDER[one.state] - ORDER[other.state]);
     this.#none.hidden = matches.length > 0;
     /** @type {Map<string, MatchState>} */

@@ -138,6 +138,8 @@ export type DeskView = {
   trouble: string;
   /** Why links or plugins are not known, though the host answers; else empty. */
   missing: { links: string; plugins: string };
+  /** What the host says it can do: the paths it describes. Null: it does not say, so all of it. */
+  paths: readonly string[] | null;
   /** Host's clock minus this machine's, ms. */
   clockMs: number;
 };

@@ -248,6 +248,23 @@ test("what_happens_by_itself_is_announced_in_every_room", () => {
   });
 });
 
+test("what_a_host_does_not_describe_is_not_offered", () => {
+  const desk = playing();
+  desk.paths = ["/desk/state", "/matches"];
+  return atDesk(desk, "#matches", async (page) => {
+    await until(async () => !(await page.locator(".sheet").isVisible()), "the sheet to be put away");
+    await page.getByRole("link", { name: "Files and keys" }).click();
+    await seeText(page, "main", "This host writes no text files and has no keys.");
+    assert.ok(!desk.asked.some(({ path }) => path === "/desk/links"));
+    desk.paths = ["/desk/state", "/matches", "/matches/import", "/text-files"];
+    await page.reload();
+    await seeText(page, "main", "Text files for streaming programs");
+    assert.equal(await page.getByRole("heading", { name: "Keys", exact: true }).isVisible(), false);
+    await page.getByRole("link", { name: "Matches" }).click();
+    await seeText(page, ".sheet", "Many matches at once");
+  });
+});
+
 test("links_the_host_does_not_tell_are_missing_alone", () => {
   const desk = playing();
   desk.links = { status: 404, body: "there is nothing here" };

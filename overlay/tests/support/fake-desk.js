@@ -48,6 +48,8 @@ export class FakeDesk {
   };
   /** What an import finds; the lines' own cells are not read. */
   importProblems = [];
+  /** The paths it describes; null: it describes none. */
+  paths = null;
   /** A sentence: every write is refused with it. */
   refusal = null;
   #made = 0;
@@ -139,6 +141,7 @@ export class FakeDesk {
 /** Method, path, answer. */
 const ROUTES = [
   ["GET", /^\/desk\/state$/, (desk) => ({ now: new Date().toISOString(), version: "0.1.0", courts: desk.courts, matches: desk.matches, text_files: desk.textFiles })],
+  ["GET", /^\/openapi\.json$/, (desk) => (desk.paths === null ? { status: 404 } : { paths: Object.fromEntries(desk.paths.map((path) => [path, {}])) })],
   ["GET", /^\/desk\/links$/, (desk) => desk.links],
   ["POST", /^\/desk\/keys$/, (desk, _, { role }) => (desk.links = { ...desk.links, keys: { ...desk.links.keys, [role]: "new-key" } })],
   ["GET", /^\/plugins$/, (desk) => desk.plugins],
