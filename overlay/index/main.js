@@ -1,7 +1,9 @@
-// The first page: which courts there are and what is played on them, with the
-// links that matter. It asks the host once a page view; it does not update.
+// The first page: the desk, where an event is run from, and below it which courts
+// there are and what is played on them, with the links that matter. It asks the
+// host once a page view; it does not update.
 
 import { make, setText } from "../shared/dom.js";
+import { withKey } from "../shared/key.js";
 import { needStyles } from "../shared/styles.js";
 
 needStyles("../shared/theme.css", import.meta.url);
@@ -11,10 +13,14 @@ needStyles("index.css", import.meta.url);
 
 /** Pages of a court, in the order somebody needs them. */
 const PAGES = [
+  { page: "chart", label: "Chart" },
   { page: "graphic", label: "Graphic" },
   { page: "booth", label: "Booth" },
 ];
 
+const desk = /** @type {HTMLAnchorElement} */ (document.querySelector(".desk a"));
+desk.href = withKey("desk", location.href).href;
+/** @type {HTMLAnchorElement} */ (document.querySelector(".newcomer a")).href = withKey("practice", location.href).href;
 const status = /** @type {HTMLElement} */ (document.querySelector(".status"));
 const list = /** @type {HTMLElement} */ (document.querySelector(".courts"));
 
@@ -38,14 +44,14 @@ async function fetchCourts(address) {
 
 /** @param {Court[]} courts */
 function show(courts) {
-  setText(status, courts.length === 0 ? "No court is set up yet" : "");
+  setText(status, courts.length === 0 ? "No court is set up yet; the desk leads you through the first match." : "");
   list.replaceChildren(...courts.map(courtItem));
 }
 
 /** @param {Court} court */
 function courtItem({ court, match }) {
   const links = PAGES.map(({ page, label }) =>
-    make("a", { href: new URL(`courts/${encodeURIComponent(court)}/${page}`, location.href).href, "aria-label": `${label}, court ${court}` }, label),
+    make("a", { href: withKey(`courts/${encodeURIComponent(court)}/${page}`, location.href).href, "aria-label": `${label}, court ${court}` }, label),
   );
   return make(
     "li",

@@ -1,0 +1,174 @@
+/**
+ * The desk in a real browser against a real host: a first match from an empty data folder, a
+ * correction seen before it is made, pause and finish, and a second browser that charts.
+ */
+import assert from 'node:assert/strict';
+import { readFile } from 'node:fs/promises';
+import { fileURLToPath } from 'node:url';
+import { test } from 'node:test';
+import { openBrowser, openPage } from './support/browser.mjs';
+import { Charter } from './support/charter.mjs';
+import { headerFor } from './support/charts.mjs';
+import { freshFolder } from './support/folders.mjs';
+import { Host } from './support/host.mjs';
+import { until } from './support/wait.mjs';
+
+const OVERLAY = fileURLToPath(new URL('../overlay', import.meta.url));
+const LAPTOP = { width: 1366, height: 768 };
+/** Two minutes at a key every five seconds, which is a slow beginner (a planning figure of ours). */
+const KEYS_IN_TWO_MINUTES = 24;
+const AT = '2026-05-03T10:00:00.000Z';
+
+async function startHost(t) {
+  const data = await freshFolder(t);
+  return Host.start(t, { data, command: ['serve', '--listen', '127.0.0.1:0', '--data', data, '--pages', OVERLAY] });
+}
+
+async function openDesk(t, host, room = '') {
+  const browser = await openBrowser(t);
+  const { page, errors } = await openPage(browser, host.http(`/desk${room}`), LAPTOP);
+  t.after(() => assert.deepEqual(errors, []));
+  await see(page, '.line', 'Connected');
+  return { browser, page };
+}
+
+/** Waits until something visible says it. */
+async function see(page, selector, text) {
+  let seen = [];
+  await until(`\`${text}\` in \`${selector}\``, async () => {
+    seen = await page.locator(selector).filter({ visible: true }).allInnerTexts();
+    return seen.some((one) => (text instanceof RegExp ? text.test(one) : one.includes(text)));
+  }, { seen: () => seen });
+}
+
+const press = (page, name) => page.getByRole('button', { name }).filter({ visible: true }).first().click();
+
+/** A match that is charted on court 1, by a program. */
+async function charted(t, host, entries) {
+  const charter = await Charter.welcomed(host, { chart: { ...headerFor('m1'), court: '1' } });
+  t.after(() => charter.close());
+  await charter.chart(entries);
+  return charter;
+}
+const rallyEnd = (id, content) => ({ id, at: AT, kind: 'rally_end', ...content });
+
+test('from_an_empty_folder_to_a_charted_match_by_keyboard', async (t) => {
+  const host = await startHost(t);
+  const { browser, page } = await openDesk(t, host);
+  let keys = 0;
+  const key = (name) => ((keys += 1), page.keyboard.press(name));
+  const word = (text) => ((keys += 1), page.keyboard.type(text));
+  const focused = () => page.evaluate(() => document.activeElement.getAttribute('aria-label') ?? document.activeElement.tagName);
+  await until('the first field to have the focus', async () => (await focused()) === 'INPUT');
+  await word('Quill / Abara');
+  await key('Tab');
+  await word('Fenn / Tarrow');
+  await key('Enter');
+  await see(page, '.first', 'Quill / Abara v Fenn / Tarrow is on court 1.');
+  await until('the copy button to have the focus', async () => (await focused()) === 'Copy the link: charting page');
+  await key('Tab');
+  assert.equal(await focused(), 'Open: charting page (new tab)');
+  const opens = page.context().waitForEvent('page');
+  await key('Enter');
+  const chart = await opens;
+  await chart.locator('.line[data-line=connected]').waitFor();
+  await see(page, '.who', 'connected, may chart');
+  await chart.keyboard.press('Space');
+  keys += 1;
+  await see(page, '.first > .done', 'Everything works');
+  assert.ok(keys <= KEYS_IN_TWO_MINUTES, `${keys} keys`);
+  const graphic = await page.locator('.first .address').nth(1).innerText();
+  const shown = await openPage(browser, graphic, { width: 1920, height: 1080 });
+  await see(shown.page, 'rt-score-plate', 'Quill / Abara');
+  await see(page, '.court .quiet', '1 graphic and 0 booth pages open · 1 entry');
+  t.diagnostic(`${keys} keys and words, the first shot included`);
+});
+
+test('a_second_browser_that_charts_is_shown_as_connected_and_gone_again', async (t) => {
+  const host = await startHost(t);
+  await charted(t, host, [rallyEnd('e1', { won_by: 'a' })]).then((charter) => charter.close());
+  const { browser, page } = await openDesk(t, host);
+  await see(page, '.charters', 'Nobody charts here yet.');
+  const laptop = await openPage(await openBrowser(t), host.http('/courts/1/chart'), LAPTOP);
+  await see(page, '.charters', /^Laptop \w+( at 127\.0\.0\.1)?: connected, may chart/);
+  await laptop.page.close();
+  await see(page, '.charters', 'Nobody charts here yet.');
+  assert.ok(browser.isConnected());
+});
+
+test('a_correction_does_what_its_preview_said_and_its_undo_takes_it_back', async (t) => {
+  const host = await startHost(t);
+  await charted(t, host, [rallyEnd('e1', { won_by: 'a' }), rallyEnd('e2', { won_by: 'a', how: 'net', by: 'b' })]);
+  const { page } = await openDesk(t, host);
+  const call = async () => JSON.parse(await host.now()).score.call;
+  assert.equal(await call(), '2-0-2');
+  await press(page, /^Correct …/);
+  await press(page, /^Rally 2: /);
+  await page.getByLabel('Won by').first().selectOption('b');
+  await see(page, '.effect', 'Rally 2:');
+  await see(page, '.effect .after', 'call 0–1–1');
+  assert.equal(await call(), '2-0-2', 'a preview stores nothing');
+  await press(page, 'Let it take effect');
+  await see(page, '.said', 'The correction is in');
+  assert.equal(await call(), '0-1-1');
+  await press(page, 'Undo the correction');
+  await see(page, '.said', 'The correction is taken back.');
+  assert.equal(await call(), '2-0-2');
+  const log = await readFile(host.logFile('m1'), 'utf8');
+  assert.equal(log.trim().split('\n').length, 1 + 2 + 2, 'nothing was erased');
+});
+
+test('the_referees_word_is_seen_on_the_graphic', async (t) => {
+  const host = await startHost(t);
+  await charted(t, host, [rallyEnd('e1', { won_by: 'a' })]);
+  const { browser, page } = await openDesk(t, host);
+  const graphic = await openPage(browser, host.http('/courts/1/graphic'), { width: 1920, height: 1080 });
+  await press(page, /^Correct …/);
+  await press(page, "The referee's word on the score");
+  await page.getByLabel(/^Points of /).first().fill('7');
+  await see(page, '.effect .after', '7');
+  await press(page, 'Let it take effect');
+  await see(graphic.page, 'rt-score-plate', '7–0–2');
+});
+
+test('a_pause_is_shown_and_a_finished_match_can_be_reopened', async (t) => {
+  const host = await startHost(t);
+  await charted(t, host, [rallyEnd('e1', { won_by: 'a' })]);
+  const { browser, page } = await openDesk(t, host);
+  const graphic = await openPage(browser, host.http('/courts/1/graphic'), { width: 1920, height: 1080 });
+  await see(graphic.page, 'rt-score-plate', '1–0–2');
+  await press(page, /^Pause/);
+  await see(page, '.court .state', 'Paused');
+  await see(graphic.page, 'rt-score-plate', 'Play is paused');
+  await press(page, 'Undo');
+  await see(page, '.court .state', 'Playing');
+  await press(page, /^Finish …/);
+  await press(page, 'It was broken off: no winner');
+  await see(page, '.court .state', 'Finished');
+  await press(page, /^Reopen/);
+  await see(page, '.court .state', 'Playing');
+  await press(page, /^Finish …/);
+  await press(page, / retired: /);
+  await see(page, '.court .state', 'Finished');
+  await see(page, '.court .score', 'won the match');
+  await press(page, 'Undo: they play on');
+  await see(page, '.court .state', 'Playing');
+});
+
+test('names_and_colours_changed_at_the_desk_are_on_the_graphic_at_once', async (t) => {
+  const host = await startHost(t);
+  await charted(t, host, [rallyEnd('e1', { won_by: 'a' })]);
+  const { browser, page } = await openDesk(t, host, '#matches');
+  const graphic = await openPage(browser, host.http('/courts/1/graphic'), { width: 1920, height: 1080 });
+  await press(page, /^Change: /);
+  const form = page.getByRole('region', { name: 'Change a match' });
+  await form.getByLabel('First team', { exact: true }).fill('Otter / Heron');
+  await form.getByText('Team colours').first().click();
+  await form.getByLabel('Team colours').selectOption('yes');
+  await form.getByLabel("First team's colour").fill('#d55e00');
+  await press(page, 'Save the change');
+  await see(page, '.said', 'Changed');
+  await see(graphic.page, 'rt-score-plate', 'Otter / Heron');
+  await until('the colour to be on the graphic', async () =>
+    (await graphic.page.evaluate(() => document.documentElement.style.getPropertyValue('--rt-a'))) === '#d55e00');
+});
