@@ -84,6 +84,29 @@ describe('planned matches', () => {
   });
 });
 
+describe('an event from a table', () => {
+  const table = (count) => `court,title,team_a,team_b,players_a\n${Array.from({ length: count }, (_, n) => `${n % 4 + 1},Round one,Grün ${n},"Bay, ${n}",Ari / Bo`).join('\n')}\n`;
+
+  test('sixty_four_matches_are_checked_first_and_then_planned', async (t) => {
+    const desk = new Desk(await Host.start(t));
+    const checked = await desk.done('POST', '/matches/import?dry=true', table(64), 200);
+    assert.equal(checked.matches.length, 64);
+    assert.deepEqual((await desk.state()).matches, []);
+    const planned = await desk.done('POST', '/matches/import', table(64), 200);
+    assert.deepEqual(planned, checked);
+    const { matches } = await desk.state();
+    assert.equal(new Set(matches.map(({ id }) => id)).size, 64);
+    assert.ok(matches.every(({ header }) => /^Grün \d+$/.test(header.teams.a.name)));
+  });
+
+  test('one_line_that_does_not_fit_and_none_is_planned', async (t) => {
+    const desk = new Desk(await Host.start(t));
+    const answer = await desk.done('POST', '/matches/import', 'team_a,team_b,points\nA,B,11\nC,D,many\n', 422);
+    assert.deepEqual(answer.problems.map(({ line, column }) => [line, column]), [[3, 'points']]);
+    assert.deepEqual([answer.matches, (await desk.state()).matches], [[], []]);
+  });
+});
+
 describe('matches on courts', () => {
   test('a_court_goes_from_ready_to_finished_as_the_desk_and_the_charter_say', async (t) => {
     const host = await Host.start(t);

@@ -6,11 +6,13 @@
 mod courts;
 mod downloads;
 mod entries;
+mod import;
 mod matches;
 mod plan;
 mod state;
 
 use axum::Router;
+use axum::extract::DefaultBodyLimit;
 use axum::http::StatusCode;
 use axum::middleware;
 use axum::routing::{delete, get, post, put};
@@ -23,6 +25,10 @@ use crate::routes::{Refused, Site};
 pub(crate) fn routes() -> Router<Site> {
     Router::new()
         .route("/desk/state", get(state::show))
+        .route(
+            "/matches/import",
+            post(import::import).layer(DefaultBodyLimit::max(import::BYTES_LIMIT)),
+        )
         .route("/matches", post(matches::plan))
         .route(
             "/matches/{id}",

@@ -1,0 +1,359 @@
+//! `POST /matches/import`: an event's matches from a spreadsheet, as comma
+//! separated values (RFC 4180). All or nothing: one line that does not fit, and
+//! none is planned; every problem is told with its line and column.
+
+use std::collections::BTreeSet;
+use std::sync::Arc;
+
+use axum::body::Bytes;
+use axum::extract::{Query, State};
+use axum::http::StatusCode;
+use axum::response::{IntoResponse, Json, Response};
+use rallytide_chart::Header;
+use rallytide_court::CannotDo;
+use serde::Deserialize;
+use serde_json::{Map, Value, json};
+
+use super::{aside, plan};
+use crate::routes::{Refused, Site};
+
+/// The most lines after the header line.
+const LINES_LIMIT: usize = 500;
+/// The most bytes.
+pub(super) const BYTES_LIMIT: usize = 1024 * 1024;
+
+/// The columns there may be; the first two have to.
+const COLUMNS: &[&str] = &[
+    "team_a",
+    "team_b",
+    "court",
+    "title",
+    "players_a",
+    "players_b",
+    "discipline",
+    "scoring",
+    "points",
+    "win_by",
+    "games",
+    "first_serve",
+    "id",
+];
+
+#[derive(Debug, Deserialize)]
+pub(crate) struct How {
+    #[serde(default)]
+    dry: bool,
+}
+
+/// What is wrong with a line.
+#[derive(Debug, PartialEq, Eq)]
+struct Problem {
+    line: u64,
+    column: Option<String>,
+    message: String,
+}
+
+pub(crate) async fn import(
+    State(site): State<Site>,
+    Query(how): Query<How>,
+    body: Bytes,
+) -> Result<Response, Refused> {
+    let courts = Arc::clone(&site.courts);
+    let read = aside(move || {
+        let read = read(&body, &|id| courts.is_taken(id))?;
+        if let (Ok(headers), false) = (&read, how.dry) {
+            courts.plan(headers.clone())?;
+        }
+        Ok(read)
+    })
+    .await?;
+    Ok(match read {
+        Ok(headers) => {
+            let matches: Vec<_> = headers.iter().map(Header::to_json).collect();
+            Json(json!({"matches": matches, "problems": []})).into_response()
+        }
+        Err(problems) => {
+            let problems: Vec<Value> = problems
+                .iter()
+                .map(|one| json!({"line": one.line, "column": one.column, "message": one.message}))
+                .collect();
+            let answer = Json(json!({"matches": [], "problems": problems}));
+            (StatusCode::UNPROCESSABLE_ENTITY, answer).into_response()
+        }
+    })
+}
+
+type Taken<'a> = dyn Fn(&str) -> Result<bool, CannotDo> + 'a;
+
+/// Reads the matches, or everything that is wrong with the file.
+fn read(bytes: &[u8], taken: &Taken<'_>) -> Result<Result<Vec<Header>, Vec<Problem>>, CannotDo> {
+    let bytes = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
+    let mut reader = csv::ReaderBuilder::new()
+        .trim(csv::Trim::All)
+        .from_reader(bytes);
+    let columns = match columns(&mut reader) {
+        Ok(columns) => columns,
+        Err(problem) => return Ok(Err(vec![problem])),
+    };
+    let (mut headers, mut problems) = (Vec::new(), Vec::new());
+    let mut ids = BTreeSet::new();
+    for (count, record) in reader.records().enumerate() {
+        if count == LINES_LIMIT {
+            problems.push(whole(
+                count as u64 + 2,
+                format!("there are more than {LINES_LIMIT} matches; bring them in two files"),
+            ));
+            break;
+        }
+        let record = match record {
+            Ok(record) => record,
+            Err(error) => {
+                let line = error.position().map_or(0, csv::Position::line);
+                problems.push(whole(line, sentence(&error)));
+                continue;
+            }
+        };
+        let line = record.position().map_or(0, csv::Position::line);
+        let cell = |name: &str| {
+            let place = columns.iter().position(|column| column == name)?;
+            record.get(place).filter(|text| !text.is_empty())
+        };
+        let unfit = |column: &str, message: String| Problem {
+            line,
+            column: Some(column.to_owned()),
+            message,
+        };
+        let source = match source(&cell) {
+            Ok(source) => source,
+            Err((column, message)) => {
+                problems.push(unfit(column, message));
+                continue;
+            }
+        };
+        let free = |id: &str| Ok(ids.contains(&id.to_ascii_lowercase()) || taken(id)?);
+        match plan::read(source, &free) {
+            Ok(header) => {
+                let id = header.id.as_str();
+                if !ids.insert(id.to_ascii_lowercase()) || taken(id)? {
+                    problems.push(unfit("id", format!("there is a match `{id}` already")));
+                } else {
+                    headers.push(header);
+                }
+            }
+            Err(CannotDo::NotStored(sentence)) => return Err(CannotDo::NotStored(sentence)),
+            Err(error) => {
+                let message = error.to_string();
+                problems.push(Problem {
+                    line,
+                    column: column_of(&message),
+                    message,
+                });
+            }
+        }
+    }
+    if headers.is_empty() && problems.is_empty() {
+        problems.push(whole(2, "there is no match in the file".into()));
+    }
+    Ok(if problems.is_empty() {
+        Ok(headers)
+    } else {
+        Err(problems)
+    })
+}
+
+/// The columns of the header line.
+fn columns(reader: &mut csv::Reader<&[u8]>) -> Result<Vec<String>, Problem> {
+    let record = reader
+        .headers()
+        .map_err(|error| whole(1, sentence(&error)))?;
+    let columns: Vec<String> = record.iter().map(str::to_ascii_lowercase).collect();
+    for (place, column) in columns.iter().enumerate() {
+        if !COLUMNS.contains(&column.as_str()) {
+            return Err(Problem {
+                line: 1,
+                column: Some(column.clone()),
+                message: format!(
+                    "there is no column `{column}`; the columns are {}",
+                    COLUMNS.join(", ")
+                ),
+            });
+        }
+        if columns[..place].contains(column) {
+            return Err(Problem {
+                line: 1,
+                column: Some(column.clone()),
+                message: format!("the column `{column}` is there twice"),
+            });
+        }
+    }
+    for needed in &COLUMNS[..2] {
+        if !columns.iter().any(|column| column == needed) {
+            return Err(Problem {
+                line: 1,
+                column: Some((*needed).to_owned()),
+                message: format!(
+                    "the column `{needed}` is missing; line 1 names the columns, like \
+                     `court,team_a,team_b`"
+                ),
+            });
+        }
+    }
+    Ok(columns)
+}
+
+/// The header of a line, before it is checked.
+fn source<'a>(
+    cell: &impl Fn(&str) -> Option<&'a str>,
+) -> Result<Map<String, Value>, (&'static str, String)> {
+    let word = |name: &str, otherwise: &str| cell(name).unwrap_or(otherwise).to_ascii_lowercase();
+    let number = |name: &'static str, otherwise: u64| match cell(name) {
+        None => Ok(otherwise),
+        Some(text) => text
+            .parse::<u64>()
+            .map_err(|_| (name, format!("`{text}` is no whole number"))),
+    };
+    let team = |name: &'static str, players: &str| {
+        let called = cell(name).ok_or((name, "the team has no name".to_owned()))?;
+        let players: Vec<&str> = cell(players)
+            .map(|text| text.split(['/', ';']).map(str::trim).collect())
+            .unwrap_or_default();
+        Ok(json!({"name": called, "players": players}))
+    };
+    let header = json!({
+        "id": cell("id"),
+        "title": cell("title").unwrap_or(""),
+        "court": cell("court").unwrap_or(""),
+        "teams": {"a": team("team_a", "players_a")?, "b": team("team_b", "players_b")?},
+        "format": {
+            "discipline": word("discipline", "doubles"),
+            "scoring": word("scoring", "side_out"),
+            "points": number("points", 11)?,
+            "win_by": number("win_by", 2)?,
+            "games": number("games", 3)?,
+        },
+        "first_serve": word("first_serve", "a"),
+    });
+    Ok(match header {
+        Value::Object(header) => header,
+        _ => Map::new(),
+    })
+}
+
+/// The column that a refusal of the header is about.
+fn column_of(message: &str) -> Option<String> {
+    let field = message.split("field `").nth(1)?.split('`').next()?;
+    let team = if message.contains("`teams.b`") || message.contains("team b") {
+        "b"
+    } else {
+        "a"
+    };
+    let column = match field {
+        "name" => format!("team_{team}"),
+        "players" => format!("players_{team}"),
+        other => other.to_owned(),
+    };
+    COLUMNS.contains(&column.as_str()).then_some(column)
+}
+
+fn whole(line: u64, message: String) -> Problem {
+    Problem {
+        line,
+        column: None,
+        message,
+    }
+}
+
+fn sentence(error: &csv::Error) -> String {
+    match error.kind() {
+        csv::ErrorKind::UnequalLengths {
+            expected_len, len, ..
+        } => format!("the line has {len} columns, line 1 names {expected_len}"),
+        csv::ErrorKind::Utf8 { .. } => {
+            "the line is no UTF-8; save the table as `CSV UTF-8`".to_owned()
+        }
+        _ => error.to_string(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn check(text: &str) -> Result<Vec<Header>, Vec<Problem>> {
+        read(text.as_bytes(), &|id| Ok(id == "taken")).unwrap()
+    }
+
+    #[track_caller]
+    fn problem(text: &str) -> (u64, Option<String>, String) {
+        let problems = check(text).unwrap_err();
+        assert_eq!(problems.len(), 1, "{problems:?}");
+        let one = problems.into_iter().next().unwrap();
+        (one.line, one.column, one.message)
+    }
+
+    #[test]
+    fn two_columns_are_enough_in_any_order() {
+        let headers = check("team_b,team_a\nBirch,Alder\n").unwrap();
+        assert_eq!(headers[0].teams.a.name, "Alder");
+        assert_eq!(headers[0].id.as_str(), "alder-birch");
+        assert_eq!(headers[0].format.points, 11);
+    }
+
+    #[test]
+    fn quoted_cells_byte_order_marks_and_both_separators_of_players_are_read() {
+        let text = "\u{feff}team_a,team_b,players_a,players_b\r\n\
+            \"Grün, Øst\",\"the \"\"B\"\"s\",Ana / Bo,Cy;Di\r\n";
+        let headers = check(text).unwrap();
+        assert_eq!(headers[0].teams.a.name, "Grün, Øst");
+        assert_eq!(headers[0].teams.b.name, "the \"B\"s");
+        assert_eq!(headers[0].teams.a.players, ["Ana", "Bo"]);
+        assert_eq!(headers[0].teams.b.players, ["Cy", "Di"]);
+    }
+
+    #[test]
+    fn sixty_four_matches_of_one_title_get_ids_of_their_own() {
+        let lines: Vec<String> = (0..64)
+            .map(|number| format!("A{number},B{number},Round one"))
+            .collect();
+        let text = format!("team_a,team_b,title\n{}\n", lines.join("\n"));
+        let headers = check(&text).unwrap();
+        let ids: BTreeSet<_> = headers.iter().map(|one| one.id.to_string()).collect();
+        assert_eq!(ids.len(), 64);
+    }
+
+    #[test]
+    fn what_does_not_fit_is_told_by_line_and_column() {
+        let (line, column, message) = problem("team_a,team_b,points\nA,B,11\nC,D,many\n");
+        assert_eq!((line, column.as_deref()), (3, Some("points")));
+        assert!(message.contains("`many`"));
+        let (line, column, _) = problem("team_a,team_b,points\nA,B,100\n");
+        assert_eq!((line, column.as_deref()), (2, Some("points")));
+        let (line, column, _) = problem("team_a,team_b,id\nA,B,taken\n");
+        assert_eq!((line, column.as_deref()), (2, Some("id")));
+        let (line, column, _) = problem("team_a,team_b\nA,\n");
+        assert_eq!((line, column.as_deref()), (2, Some("team_b")));
+        assert_eq!(problem("team_a,team_b\nA,B,C\n").0, 2);
+    }
+
+    #[test]
+    fn the_header_line_is_checked_first() {
+        assert_eq!(problem("team_a\nA\n").1.as_deref(), Some("team_b"));
+        assert!(problem("team_a,team_b,colour\n").2.contains("first_serve"));
+        assert!(problem("team_a,team_b,team_a\n").2.contains("twice"));
+        assert!(problem("team_a,team_b\n").2.contains("no match"));
+    }
+
+    #[test]
+    fn every_problem_is_told_and_no_match_comes_of_it() {
+        let problems = check("team_a,team_b,games\nA,B,2\nC,D,3\nE,F,x\n").unwrap_err();
+        let lines: Vec<u64> = problems.iter().map(|one| one.line).collect();
+        assert_eq!(lines, [2, 4]);
+    }
+
+    #[test]
+    fn more_than_five_hundred_matches_are_too_many() {
+        let text = |count| format!("team_a,team_b\n{}", "A,B\n".repeat(count));
+        assert_eq!(check(&text(500)).unwrap().len(), 500);
+        assert_eq!(problem(&text(501)).0, 502);
+    }
+}
