@@ -17,6 +17,9 @@ const SHOWN = 40;
 /** A moment of rest before the host is asked what a change does, ms. */
 const REST_MS = 250;
 
+/** What is to be done, by the kind of entry that does it. @type {Record<string, string>} */
+const DOING = { amend: ": it is changed", retract: ": it is taken away", insert: ": it is inserted", score_fix: ": the score is set" };
+
 /** @returns {{ id: string, at: string }} of something recorded now */
 export function stamp() {
   return { id: `desk-${newId()}`, at: new Date().toISOString() };
@@ -153,7 +156,7 @@ export class CorrectionsDialog {
         ...(rallies.length > 5 ? [make("li", {}, `and ${count(rallies.length - 5, "more rally", "more rallies")}`)] : []))]),
       make("p", { class: "quiet" }, readings.changed === 0 ? "No number changes." : `${count(readings.changed, "number")} on the graphic and the booth page change${readings.changed === 1 ? "s" : ""}.`),
     ];
-    this.#effect.replaceChildren(make("h4", {}, "What it does"), ...lines);
+    this.#effect.replaceChildren(make("h4", {}, `What it does${DOING[this.#wanted[0]?.kind ?? ""] ?? ""}`), ...lines);
     this.#apply.hidden = false;
   }
 
