@@ -88,6 +88,7 @@ test('the referee\'s word: the score opens as it is, is put right, and Escape re
   await logged(host, header, 5);
   await tabAndPress(page, '[data-do="fix-score"]');
   await page.keyboard.press('Escape');
+  await until('no button to have the focus', () => page.evaluate(() => document.activeElement === document.body));
   await press(page, ['Digit2', 'Enter']);
   const kinds = (await logged(host, header, 6)).map(({ kind }) => kind);
   assert.deepEqual(kinds, ['rally_end', 'rally_end', 'score_fix', 'shot', 'penalty', 'rally_end']);
@@ -203,6 +204,7 @@ test('a key given another meaning keeps it over a reload, and goes to another br
   await other.locator('.keys [name=file]').setInputFiles({ name: 'keys.json', mimeType: 'application/json', buffer: Buffer.from(file) });
   await said(other, '.keys-words', /in use now/);
   await other.keyboard.press('Escape');
+  await until('no button to have the focus', () => other.evaluate(() => document.activeElement === document.body));
   await press(other, ['Space', 'Space', 'KeyJ']);
   await allSaved(other);
   assert.equal((await host.logged(header.id)).at(-1).stroke, 'drop');
@@ -230,6 +232,7 @@ test('single keys can be switched off; the buttons then do everything, by Tab an
   await tabAndPress(page, '[data-do="keys"]');
   await tabAndPress(page, '.keys [name=on]', 'Space');
   await page.keyboard.press('Escape');
+  await until('no button to have the focus', () => page.evaluate(() => document.activeElement === document.body));
   await press(page, ['KeyJ', 'ArrowLeft', 'Space']);
   await tabAndPress(page, '[data-action="next"]');
   await page.keyboard.press('Space');
