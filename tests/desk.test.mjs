@@ -163,6 +163,21 @@ describe('matches on courts', () => {
   });
 });
 
+describe('how late a charter is', () => {
+  test('a_clock_that_is_ahead_is_told_by_its_beats_and_unknown_without', async (t) => {
+    const host = await Host.start(t);
+    const desk = new Desk(host);
+    const charter = await Charter.welcomed(host, { client: 'laptop', chart: headerFor('m1') });
+    await charter.bring([rallyEnd('r1', 'a')]);
+    const before = (await desk.court()).charters[0];
+    assert.deepEqual([before.clock_ms, before.late_ms], [null, null]);
+    const hour = 3_600_000;
+    await charter.say({ type: 'beat', at: new Date(Date.now() + hour).toISOString() });
+    const { clock_ms } = (await desk.court()).charters[0];
+    assert.ok(clock_ms <= hour && clock_ms > hour - 30_000, `an hour ahead, less the way: ${clock_ms}`);
+  });
+});
+
 describe('new words for a begun match', () => {
   test('new_names_are_shown_at_once_and_survive_while_the_log_keeps_its_first_line', async (t) => {
     const data = await freshFolder(t);

@@ -138,7 +138,7 @@ export class Outbox {
     const socket = this.#socket;
     if (socket === null) return;
     if (performance.now() - this.#heard > SILENCE_MS) this.#drop(socket);
-    else if (socket.readyState === WebSocket.OPEN) socket.send('{"type":"beat"}');
+    else if (socket.readyState === WebSocket.OPEN) socket.send(JSON.stringify({ type: "beat", at: new Date().toISOString() }));
   }
 
   /** The word `offline` is not proof: a host on this laptop still answers. */

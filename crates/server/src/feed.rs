@@ -102,5 +102,5 @@ async fn serve(
 }
 
 fn is_beat(text: &str) -> bool {
-    text.len() <= MESSAGE_LIMIT && matches!(protocol::read(text), Ok(FromClient::Beat))
+    text.len() <= MESSAGE_LIMIT && matches!(protocol::read(text), Ok(FromClient::Beat(_)))
 }

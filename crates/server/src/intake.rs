@@ -10,7 +10,7 @@ use std::sync::atomic::{AtomicU64, Ordering};
 
 use axum::extract::ws::{Message, WebSocket, close_code};
 use futures_util::stream::{FuturesOrdered, StreamExt};
-use rallytide_bus::{BusError, Next};
+use rallytide_bus::{BusError, Next, Timestamp};
 use rallytide_chart::{Header, MatchId, Refusal, RefusalCode};
 use rallytide_court::{Accepted, Arrival, Courts, LiveCourt, Notice, NoticeCode, Receipt, Replace};
 use serde_json::Value;
@@ -133,7 +133,12 @@ impl Intake {
             return Ok(Vec::new());
         }
         match protocol::read(text) {
-            Ok(FromClient::Beat) => {
+            Ok(FromClient::Beat(at)) => {
+                if let Some(at) = at {
+                    let now = Timestamp::now().as_millisecond();
+                    let charters = self.court.charters();
+                    charters.beat(self.number, at.milliseconds(), now);
+                }
                 socket::send_text(&mut self.socket, ToClient::Beat.encode()).await?;
             }
             Ok(FromClient::Hello(hello)) => self.hello(hello).await?,

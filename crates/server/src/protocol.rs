@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use rallytide_chart::{EntryId, Flag, Refusal, Seq};
+use rallytide_chart::{At, EntryId, Flag, Refusal, Seq};
 use rallytide_court::{Accepted, Arrival, Welcome};
 use serde::Serialize;
 use serde_json::{Map, Value};
@@ -17,8 +17,9 @@ pub(crate) enum FromClient {
     Hello(Hello),
     /// Entries it has recorded.
     Entries(Vec<Value>),
-    /// Asks for a sign of life: browsers can neither send nor see pings.
-    Beat,
+    /// Asks for a sign of life: browsers can neither send nor see pings. May say
+    /// what the client's clock shows.
+    Beat(Option<At>),
 }
 
 #[derive(Debug)]
@@ -118,7 +119,10 @@ pub(crate) fn read(text: &str) -> Result<FromClient, Refusal> {
                 "message `entries`: field `entries` has to be a list of entries",
             )),
         },
-        Some("beat") => Ok(FromClient::Beat),
+        Some("beat") => {
+            let at = message.get("at").and_then(Value::as_str);
+            Ok(FromClient::Beat(at.and_then(At::parse)))
+        }
         _ => Err(Refusal::new(
             BadField,
             "message: field `type` has to be one of `hello` `entries` `beat`",
