@@ -1,6 +1,7 @@
 /**
- * The desk in a real browser against a real host: a first match from an empty data folder, a
- * correction seen before it is made, pause and finish, and a second browser that charts.
+ * The desk in a real browser against a real host: a first match from an empty data folder, a sheet
+ * of matches all or none, a correction seen before it is made, pause and finish, and a second
+ * browser that charts.
  */
 import assert from 'node:assert/strict';
 import { readFile } from 'node:fs/promises';
@@ -42,6 +43,7 @@ async function see(page, selector, text) {
 }
 
 const press = (page, name) => page.getByRole('button', { name }).filter({ visible: true }).first().click();
+const stateOf = async (host) => (await host.get('/desk/state')).json();
 
 /** A match that is charted on court 1, by a program. */
 async function charted(t, host, entries) {
@@ -94,6 +96,32 @@ test('a_second_browser_that_charts_is_shown_as_connected_and_gone_again', async 
   await laptop.page.close();
   await see(page, '.charters', 'Nobody charts here yet.');
   assert.ok(browser.isConnected());
+});
+
+/** @param {number} bad how many of the 64 lines are at fault */
+function sheet(bad) {
+  const lines = Array.from({ length: 64 }, (_, at) => `${1 + (at % 4)},Round ${1 + Math.floor(at / 16)},Team ${at} / One,Team ${at} / Two,${at < bad ? 'eleven' : 11}`);
+  return ['court,title,team_a,team_b,points', ...lines].join('\r\n') + '\r\n';
+}
+
+test('a_sheet_of_64_matches_is_planned_whole_or_not_at_all', async (t) => {
+  const host = await startHost(t);
+  const { page } = await openDesk(t, host, '#matches');
+  const choose = (text) => page.locator('.sheet input[type=file]').setInputFiles({ name: 'm.csv', mimeType: 'text/csv', buffer: Buffer.from(text) });
+  await choose(sheet(2));
+  await see(page, '.sheet-said', '2 problems. Nothing has been planned');
+  const cells = await page.locator('.sheet tbody tr').evaluateAll((rows) => rows.map((row) => [row.cells[0].textContent, row.cells[1].textContent, row.cells[3].textContent]));
+  assert.deepEqual(cells, [['2', 'points', '1,Round 1,Team 0 / One,Team 0 / Two,eleven'], ['3', 'points', '2,Round 1,Team 1 / One,Team 1 / Two,eleven']]);
+  assert.deepEqual((await stateOf(host)).matches, []);
+  await choose(sheet(0));
+  await see(page, '.sheet-said', '64 matches found, no problem. Nothing has been planned yet.');
+  assert.deepEqual((await stateOf(host)).matches, []);
+  await press(page, 'Plan all 64 matches');
+  await see(page, '.said', '64 matches planned.');
+  assert.equal((await stateOf(host)).matches.length, 64);
+  await press(page, 'Undo: remove them again');
+  await see(page, '.said', 'removed');
+  assert.deepEqual((await stateOf(host)).matches, []);
 });
 
 test('a_correction_does_what_its_preview_said_and_its_undo_takes_it_back', async (t) => {
