@@ -4,9 +4,9 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 use rallytide_chart::{
-    Admission, At, Chart, Effective, Entry, EntryId, Flag, Header, Refusal, Seq,
+    Admission, At, Chart, Effective, Entry, EntryId, Flag, Header, Refusal, Seq, Team,
 };
-use rallytide_plugin_host::{Ensemble, Reading, Run, SwitchedOff};
+use rallytide_plugin_host::{Ensemble, Reading, Run, SwitchedOff, Value};
 use rallytide_scoring::{Place, PlayByPlay, Score, Turn};
 
 use crate::book::{RallyBook, RallyPatch};
@@ -216,6 +216,16 @@ impl ChartedMatch {
     /// Notes whether the desk has paused play; every message says so meanwhile.
     pub(crate) fn set_pause(&mut self, pause: Pause) {
         self.pause = pause;
+    }
+
+    /// Who holds the initiative, or `None` inside where nobody does; `None` where
+    /// no plugin says so at the moment.
+    #[must_use]
+    pub fn holder(&self) -> Option<Option<Team>> {
+        self.readings().find_map(|reading| match reading.value {
+            Value::Lean { toward, .. } if reading.indicator() == "initiative" => Some(toward),
+            _ => None,
+        })
     }
 
     /// Whether play is paused.

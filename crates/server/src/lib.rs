@@ -17,7 +17,9 @@ mod protocol;
 mod routes;
 mod serve;
 mod socket;
+mod text_files;
 
 pub use plugins::{DeskRefusal, PluginDesk};
 pub use routes::{Extras, Site, router};
 pub use serve::{ServeError, bind, serve};
+pub use text_files::TextFiles;

@@ -50,7 +50,7 @@ fn chart_file(charted: &ChartedMatch) -> String {
 
 /// Line 1: the call, or `final` and the games after the match. Lines 2 and 3:
 /// the teams in the order of the header, the serving one first named as such.
-fn score_lines(charted: &ChartedMatch) -> String {
+pub(crate) fn score_lines(charted: &ChartedMatch) -> String {
     let score = charted.score();
     let teams = &charted.chart().header().teams;
     let call = match &score.call {

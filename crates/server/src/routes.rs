@@ -17,6 +17,7 @@ use tower_http::services::ServeDir;
 
 use crate::feed::{self, FeedQuery};
 use crate::plugins::PluginDesk;
+use crate::text_files::TextFiles;
 use crate::{desk, documents, intake, now, origin, pages, plugins, socket};
 
 /// What the routes work on.
@@ -24,6 +25,7 @@ use crate::{desk, documents, intake, now, origin, pages, plugins, socket};
 pub struct Site {
     pub(crate) courts: Arc<Courts>,
     pub(crate) plugins: Arc<dyn PluginDesk>,
+    pub(crate) text_files: TextFiles,
     own_pages: Option<ServeDir>,
     extras: Extras,
     stop: watch::Receiver<bool>,
@@ -50,12 +52,19 @@ impl Site {
         stop: watch::Receiver<bool>,
     ) -> Self {
         Self {
+            text_files: TextFiles::new(Arc::clone(&courts)),
             courts,
             plugins,
             own_pages: own_pages.map(pages::own_folder),
             extras,
             stop,
         }
+    }
+
+    /// Who writes the text files for streaming programs; it has to be run.
+    #[must_use]
+    pub fn text_files(&self) -> TextFiles {
+        self.text_files.clone()
     }
 }
 

@@ -125,6 +125,7 @@ impl Host {
     /// Serves until `stop` comes true; what was accepted is on the disk then.
     pub(crate) async fn run(self, stop: impl Future<Output = ()>) -> Result<(), Failure> {
         let stopped = self.stop.subscribe();
+        let text_files = tokio::spawn(self.site.text_files().run(self.stop.subscribe()));
         let serving = serve(self.listener, router(self.site), stopped);
         tokio::pin!(serving);
         tokio::select! {
@@ -134,6 +135,10 @@ impl Host {
                 serving.await.map_err(Failure::outside)?;
             }
         }
+        text_files
+            .await
+            .context("the text files broke off")
+            .map_err(Failure::outside)?;
         let bus = self.bus;
         tokio::task::spawn_blocking(move || bus.shutdown())
             .await

@@ -10,6 +10,7 @@ mod import;
 mod matches;
 mod plan;
 mod state;
+mod text_files;
 
 use axum::Router;
 use axum::extract::DefaultBodyLimit;
@@ -49,6 +50,7 @@ pub(crate) fn routes() -> Router<Site> {
             get(entries::list).post(entries::record),
         )
         .route("/courts/{court}/preview", post(entries::preview))
+        .route("/text-files", put(text_files::choose))
         .layer(middleware::from_fn(origin::guard_writes))
 }
 

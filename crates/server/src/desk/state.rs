@@ -17,6 +17,7 @@ pub(crate) async fn show(
 ) -> Result<Response, Refused> {
     let time = Timestamp::now();
     let courts = site.courts.clone();
+    let problem = site.text_files.problem();
     let state = aside(move || {
         let matches = courts.matches()?;
         let on: Vec<Value> = (courts.all().iter())
@@ -26,7 +27,7 @@ pub(crate) async fn show(
             "version": env!("CARGO_PKG_VERSION"),
             "courts": on,
             "matches": matches.iter().map(match_state).collect::<Vec<_>>(),
-            "text_files": {"folder": courts.text_files(), "problem": null},
+            "text_files": {"folder": courts.text_files(), "problem": problem},
         }))
     })
     .await?;
