@@ -52,6 +52,8 @@ export class FilesRoom {
         this.#form, this.#state);
     this.#keyRoom = make("section", { class: "card", "aria-label": "Keys" }, make("h2", {}, "Keys"), this.#reach,
         make("p", {}, "Links for other machines hold a key. If one has got into wrong hands, make a new key: the old links stop working at once."), this.#keys);
+    // Until the host has said what it can do, nothing is offered.
+    this.#files.hidden = this.#keyRoom.hidden = this.#neither.hidden = true;
     this.node = make("div", { class: "split" }, this.#files, this.#keyRoom, this.#neither);
   }
 

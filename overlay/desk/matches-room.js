@@ -31,6 +31,7 @@ export class MatchesRoom {
     this.#form = new MatchForm({ name: "match", label: "Plan this match", save: (header) => this.#plan(header) });
     this.#planning = make("section", { class: "card", "aria-label": "A new match" }, make("h2", {}, "A new match"), this.#form.node);
     this.#sheet = new ImportSheet(desk).node;
+    this.#sheet.hidden = true;
     this.#side.append(this.#planning, this.#sheet);
     this.node = make("div", { class: "split" },
       make("section", { "aria-label": "Matches" }, make("h2", {}, "Matches"), this.#none, this.#list), this.#side);
