@@ -57,6 +57,7 @@ test('a court taken over and taken back is charted on from what the other one ch
   await press(first, ['ArrowLeft']);
   await allSaved(first);
   const second = await anotherLaptop(browser, host);
+  await stopped(second, 'elsewhere');
   await second.locator('[data-do="take-over"]').press('Enter');
   await stopped(first, 'taken_over');
   await stopped(second, 'connected');
