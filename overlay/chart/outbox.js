@@ -70,11 +70,15 @@ export class Outbox {
   }
 
   connect() {
+    this.#listener.onLine("connecting");
+    this.#open();
+  }
+
+  #open() {
     this.#stopped = false;
     this.#welcomed = false;
     this.#onTheWay = 0;
     this.#socket?.close();
-    this.#listener.onLine("connecting");
     const socket = new WebSocket(this.#url);
     this.#socket = socket;
     this.#heard = performance.now();
@@ -131,7 +135,8 @@ export class Outbox {
   }
 
   #again() {
-    if (this.#socket === null && !this.#stopped) this.connect();
+    // A lost line is lost until a try succeeds: a word that flickers says nothing.
+    if (this.#socket === null && !this.#stopped) this.#open();
   }
 
   #beat() {
