@@ -1,6 +1,7 @@
 // What the host has of a match: fetched where others have charted it meanwhile.
 
 /** @import { Entry } from "./pocket.js" */
+import { withKey } from "../shared/key.js";
 
 /**
  * @param {string} court @param {string} id of the match
@@ -8,7 +9,7 @@
  */
 export async function chartedSoFar(court, id) {
   try {
-    const response = await fetch(`/courts/${court}/chart.jsonl`);
+    const response = await fetch(withKey(`/courts/${court}/chart.jsonl`, location.href));
     const lines = response.ok ? (await response.text()).trimEnd().split("\n").map((line) => JSON.parse(line)) : [];
     const [header, ...entries] = lines;
     if (header?.id !== id) throw new Error(`the host answers ${response.status} for \`${id}\``);

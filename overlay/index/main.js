@@ -25,7 +25,7 @@ const status = /** @type {HTMLElement} */ (document.querySelector(".status"));
 const list = /** @type {HTMLElement} */ (document.querySelector(".courts"));
 
 try {
-  show(await fetchCourts(new URL("courts", location.href)));
+  show(await fetchCourts(withKey("courts", location.href)));
 } catch (error) {
   setText(status, `No courts to show: ${error instanceof Error ? error.message : String(error)}`);
 }
@@ -36,6 +36,7 @@ try {
  */
 async function fetchCourts(address) {
   const response = await fetch(address);
+  if (response.status === 403) throw new Error("this link has no key; take one from the desk, on the machine that runs the host");
   if (!response.ok) throw new Error(`the host answers ${response.status} at ${address.pathname}`);
   const answer = await response.json();
   if (!Array.isArray(answer?.courts)) throw new Error(`the host's list at ${address.pathname} holds no \`courts\``);

@@ -47,7 +47,7 @@ pub(crate) struct Serve {
     #[arg(long, value_name = "FILE")]
     pub(crate) config: Option<PathBuf>,
     /// Where to listen [default: 127.0.0.1:7447; `0.0.0.0:7447` lets other
-    /// machines in].
+    /// machines in, by links with keys from the desk].
     #[arg(long, value_name = "ADDR")]
     pub(crate) listen: Option<String>,
     /// The folder for the matches' logs [default: `rallytide-data` here, made if
@@ -81,6 +81,7 @@ pub(crate) struct Feed {
     pub(crate) file: PathBuf,
     /// The host, like `http://127.0.0.1:7447`, or a court's intake, like
     /// `ws://127.0.0.1:7447/courts/1/intake`. Without a court: the header's.
+    /// From another machine: the charters' link, with its key, from the desk.
     #[arg(long, value_name = "URL")]
     pub(crate) to: String,
     /// How fast: 2 is twice the recorded tempo, 0 as fast as it goes.

@@ -304,17 +304,23 @@ pub(crate) fn intake_url(link: &str, court: &str) -> Result<String, String> {
             ));
         }
     };
+    // A link of the desk carries the key that lets another machine in.
+    let (rest, query) = rest.split_once('?').unwrap_or((rest, ""));
+    let mut parts = query.split('&');
+    let key = parts
+        .find(|part| part.starts_with("key="))
+        .map_or_else(String::new, |key| format!("?{key}"));
     let (host, path) = rest.split_once('/').unwrap_or((rest, ""));
     let path = path.trim_end_matches('/');
     if path.is_empty() {
-        return Ok(format!("ws://{host}/courts/{court}/intake"));
+        return Ok(format!("ws://{host}/courts/{court}/intake{key}"));
     }
     match path
         .strip_prefix("courts/")
         .map(|rest| rest.split_once('/'))
     {
-        Some(None) => Ok(format!("ws://{host}/{path}/intake")),
-        Some(Some((court, _))) => Ok(format!("ws://{host}/courts/{court}/intake")),
+        Some(None) => Ok(format!("ws://{host}/{path}/intake{key}")),
+        Some(Some((court, _))) => Ok(format!("ws://{host}/courts/{court}/intake{key}")),
         None => Err(format!(
             "`{link}` leads to no court: write `http://{host}` or `http://{host}/courts/1`"
         )),
@@ -337,6 +343,17 @@ mod tests {
         ] {
             let url = intake_url(link, "1").unwrap();
             assert_eq!(url, "ws://h:1/courts/1/intake", "{link}");
+        }
+    }
+
+    #[test]
+    fn a_link_with_a_key_keeps_it() {
+        for link in [
+            "http://h:1/?key=k",
+            "http://h:1/courts/1/chart?theme=light&key=k",
+        ] {
+            let url = intake_url(link, "1").unwrap();
+            assert_eq!(url, "ws://h:1/courts/1/intake?key=k", "{link}");
         }
     }
 

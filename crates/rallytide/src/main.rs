@@ -9,6 +9,7 @@ mod failure;
 mod input;
 mod plugin_desk;
 mod plugins;
+mod reach;
 
 use std::io::IsTerminal;
 use std::process::ExitCode;

@@ -12,6 +12,7 @@ use serde::Deserialize;
 use tokio::sync::watch;
 use tokio::time::{Instant, interval};
 
+use crate::keys::Permit;
 use crate::protocol::{self, FromClient, MESSAGE_LIMIT, ToClient};
 use crate::socket::{self, Gone, PING_EVERY, SILENCE_LIMIT};
 
@@ -25,6 +26,16 @@ pub(crate) struct FeedQuery {
     match_id: Option<String>,
     #[serde(default)]
     role: RoleQuery,
+}
+
+impl FeedQuery {
+    /// What somebody on another machine must be permitted.
+    pub(crate) fn permit(&self) -> Permit {
+        match self.role {
+            RoleQuery::Viewer => Permit::Viewer,
+            RoleQuery::Booth => Permit::Booth,
+        }
+    }
 }
 
 /// The role a viewer asks for.

@@ -8,7 +8,9 @@ mod body;
 mod desk;
 mod documents;
 mod feed;
+mod gate;
 mod intake;
+mod keys;
 mod now;
 mod origin;
 mod pages;
@@ -19,6 +21,8 @@ mod serve;
 mod socket;
 mod text_files;
 
+pub use gate::Access;
+pub use keys::{Keys, KeysError, Permit};
 pub use plugins::{DeskRefusal, PluginDesk};
 pub use routes::{Extras, Site, router};
 pub use serve::{ServeError, bind, serve};

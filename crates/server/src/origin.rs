@@ -1,25 +1,7 @@
 //! Who may write: a page of another site must not, though a browser would let
 //! it open a WebSocket to this host.
 
-use axum::extract::Request;
-use axum::http::{HeaderMap, Method, StatusCode, header};
-use axum::middleware::Next;
-use axum::response::Response;
-
-use crate::routes::Refused;
-
-/// Lets a request through that only reads, or that is this host's own.
-pub(crate) async fn guard_writes(request: Request, next: Next) -> Result<Response, Refused> {
-    let reads = [Method::GET, Method::HEAD].contains(request.method());
-    if reads || is_own(request.headers()) {
-        return Ok(next.run(request).await);
-    }
-    Err(Refused(
-        StatusCode::FORBIDDEN,
-        "this is changed from this host's own pages and by programs, not from pages of other sites"
-            .into(),
-    ))
-}
+use axum::http::{HeaderMap, header};
 
 /// Whether a request comes from a page of this host, or from no page at all.
 ///

@@ -1,12 +1,14 @@
 //! What is where.
 
+use std::net::SocketAddr;
 use std::path::PathBuf;
 use std::sync::Arc;
 
 use axum::Router;
 use axum::extract::ws::WebSocketUpgrade;
-use axum::extract::{Path, Query, Request, State};
+use axum::extract::{ConnectInfo, Path, Query, Request, State};
 use axum::http::{HeaderMap, HeaderValue, StatusCode, Uri, header};
+use axum::middleware::from_fn_with_state;
 use axum::response::{IntoResponse, Json, Response};
 use axum::routing::{get, put};
 use rallytide_court::{CourtName, Courts, LiveCourt, Role};
@@ -16,6 +18,8 @@ use tower::ServiceExt;
 use tower_http::services::ServeDir;
 
 use crate::feed::{self, FeedQuery};
+use crate::gate::{self, Access, Gate};
+use crate::keys::Permit;
 use crate::plugins::PluginDesk;
 use crate::text_files::TextFiles;
 use crate::{desk, documents, intake, now, origin, pages, plugins, socket};
@@ -28,6 +32,7 @@ pub struct Site {
     pub(crate) text_files: TextFiles,
     own_pages: Option<ServeDir>,
     extras: Extras,
+    pub(crate) access: Access,
     stop: watch::Receiver<bool>,
 }
 
@@ -49,6 +54,7 @@ impl Site {
         plugins: Arc<dyn PluginDesk>,
         own_pages: Option<PathBuf>,
         extras: Extras,
+        access: Access,
         stop: watch::Receiver<bool>,
     ) -> Self {
         Self {
@@ -57,6 +63,7 @@ impl Site {
             plugins,
             own_pages: own_pages.map(pages::own_folder),
             extras,
+            access,
             stop,
         }
     }
@@ -68,32 +75,62 @@ impl Site {
     }
 }
 
-/// All routes.
+/// All routes, by what somebody on another machine must be permitted.
 pub fn router(site: Site) -> Router {
+    let asks = |routes: Router<Site>, needed| {
+        let site = site.clone();
+        routes.route_layer(from_fn_with_state(Gate { site, needed }, gate::guard))
+    };
+    Router::new()
+        .merge(for_everybody())
+        .merge(asks(for_viewers(), Permit::Viewer))
+        .merge(asks(for_booths(), Permit::Booth))
+        .merge(asks(for_charters(), Permit::Charter))
+        .merge(asks(for_desks().merge(desk::routes()), Permit::Desk))
+        .fallback(get(other_file))
+        .layer(from_fn_with_state(site.clone(), gate::guard_name))
+        .with_state(site)
+}
+
+/// What tells nothing about a match.
+fn for_everybody() -> Router<Site> {
     Router::new()
         .route("/", get(index_page))
-        .route("/courts", get(list_courts))
-        .route("/courts/{court}/intake", get(open_intake))
-        .route("/courts/{court}/feed", get(open_feed))
-        .route("/courts/{court}/now", get(show_now))
-        .route("/courts/{court}/now/score.txt", get(show_score))
-        .route("/courts/{court}/chart.jsonl", get(show_chart))
-        .route("/courts/{court}/graphic", get(graphic_page))
-        .route("/courts/{court}/booth", get(booth_page))
-        .route("/courts/{court}/chart", get(chart_page))
         .route("/chart/pocket.wasm", get(pocket))
-        .route("/practice", get(practice_page))
-        .route("/practice/{seed}", get(made_up_match))
-        .route("/desk", get(desk_page))
-        .merge(desk::routes())
-        .route("/plugins", get(plugins::report))
-        .route("/plugins/{plugin}/switch", put(plugins::switch))
-        .route("/plugins/{plugin}/settings", put(plugins::set))
         .route("/favicon.ico", get(icon))
         .route("/openapi.json", get(openapi))
         .route("/asyncapi.json", get(asyncapi))
-        .fallback(get(other_file))
-        .with_state(site)
+}
+
+/// The feed asks for more where its role is the booth's.
+fn for_viewers() -> Router<Site> {
+    Router::new()
+        .route("/courts", get(list_courts))
+        .route("/courts/{court}/feed", get(open_feed))
+        .route("/courts/{court}/now", get(show_now))
+        .route("/courts/{court}/now/score.txt", get(show_score))
+        .route("/courts/{court}/graphic", get(graphic_page))
+}
+
+fn for_booths() -> Router<Site> {
+    Router::new().route("/courts/{court}/booth", get(booth_page))
+}
+
+fn for_charters() -> Router<Site> {
+    Router::new()
+        .route("/courts/{court}/intake", get(open_intake))
+        .route("/courts/{court}/chart.jsonl", get(show_chart))
+        .route("/courts/{court}/chart", get(chart_page))
+        .route("/practice", get(practice_page))
+        .route("/practice/{seed}", get(made_up_match))
+}
+
+fn for_desks() -> Router<Site> {
+    Router::new()
+        .route("/desk", get(desk_page))
+        .route("/plugins", get(plugins::report))
+        .route("/plugins/{plugin}/switch", put(plugins::switch))
+        .route("/plugins/{plugin}/settings", put(plugins::set))
 }
 
 /// A sentence for whoever asked for what cannot be had.
@@ -177,8 +214,16 @@ async fn open_feed(
     State(site): State<Site>,
     Path(name): Path<String>,
     Query(query): Query<FeedQuery>,
+    ConnectInfo(peer): ConnectInfo<SocketAddr>,
+    uri: Uri,
+    headers: HeaderMap,
     upgrade: WebSocketUpgrade,
 ) -> Result<Response, Refused> {
+    let key = gate::key_in(&headers, uri.query());
+    let needed = query.permit();
+    if !gate::may(&site.access.keys, peer.ip(), key.as_deref(), needed) {
+        return Err(gate::no_key(key.as_deref()));
+    }
     let court = court(&site, &name)?;
     Ok(
         socket::set_up(upgrade)

@@ -85,8 +85,11 @@ pub async fn serve(
         }
     });
     let stopped = async move { socket::stopped(&mut stop).await };
-    axum::serve(listener, router)
-        .with_graceful_shutdown(stopped)
-        .await
-        .map_err(ServeError::Serve)
+    axum::serve(
+        listener,
+        router.into_make_service_with_connect_info::<SocketAddr>(),
+    )
+    .with_graceful_shutdown(stopped)
+    .await
+    .map_err(ServeError::Serve)
 }

@@ -7,7 +7,7 @@ use std::sync::Arc;
 use anyhow::Context;
 use rallytide_bus::{EmbeddedBus, system_clock};
 use rallytide_court::Courts;
-use rallytide_server::{Extras, Site, bind, router, serve};
+use rallytide_server::{Access, Extras, Keys, Permit, Site, bind, router, serve};
 use rallytide_shelf::Shelf;
 use rallytide_simulate::{Mistakes, Plan};
 use tokio::net::TcpListener;
@@ -17,7 +17,7 @@ use crate::cli::Serve;
 use crate::config::Config;
 use crate::failure::Failure;
 use crate::plugin_desk::HostPlugins;
-use crate::plugins;
+use crate::{plugins, reach};
 
 pub(crate) fn run(options: &Serve) -> Result<(), Failure> {
     let config = Config::read(options)?;
@@ -66,6 +66,7 @@ pub(crate) struct Host {
     listener: TcpListener,
     bus: Arc<EmbeddedBus>,
     plugins: Arc<HostPlugins>,
+    access: Access,
     site: Site,
     stop: watch::Sender<bool>,
 }
@@ -95,19 +96,38 @@ impl Host {
         let courts = Courts::open(bus.clone(), shelf.ensemble()).map_err(Failure::outside)?;
         let courts = Arc::new(courts);
         let plugins = Arc::new(HostPlugins::new(shelf, Arc::clone(&courts)));
+        let keys = Keys::open(&data).map_err(|error| {
+            let hint = error.hint();
+            Failure::outside_with(error, hint)
+        })?;
+        let access = Access {
+            keys: Arc::new(keys),
+            names: reach::own_names().into(),
+            addresses: Arc::new(move || reach::addresses(address)),
+        };
         let (stop, stopped) = watch::channel(false);
+        let site = Site::new(
+            courts,
+            plugins.clone(),
+            pages,
+            extras(),
+            access.clone(),
+            stopped,
+        );
         Ok(Self {
             address,
             data,
             listener,
             bus,
-            site: Site::new(courts, plugins.clone(), pages, extras(), stopped),
             plugins,
+            access,
+            site,
             stop,
         })
     }
 
-    /// The links to print: the way in, and the pages of a court.
+    /// The links to print: the way in, the pages of a court, and, with its key,
+    /// the desk for another machine.
     pub(crate) fn links(&self, court: &str) -> String {
         let host = match self.address {
             address if address.ip().is_unspecified() => {
@@ -115,11 +135,19 @@ impl Host {
             }
             address => address.to_string(),
         };
-        format!(
+        let mut links = format!(
             "start here  http://{host}/\n\
              graphic     http://{host}/courts/{court}/graphic\n\
              booth       http://{host}/courts/{court}/booth"
-        )
+        );
+        let key = self.access.keys.key(Permit::Desk);
+        for address in (self.access.addresses)() {
+            links.push_str("\ndesk, from another machine  ");
+            links.push_str(&address);
+            links.push_str("/desk?key=");
+            links.push_str(&key);
+        }
+        links
     }
 
     /// Serves until `stop` comes true; what was accepted is on the disk then.

@@ -7,6 +7,7 @@ mod courts;
 mod downloads;
 mod entries;
 mod import;
+mod links;
 mod matches;
 mod plan;
 mod state;
@@ -15,16 +16,16 @@ mod text_files;
 use axum::Router;
 use axum::extract::DefaultBodyLimit;
 use axum::http::StatusCode;
-use axum::middleware;
 use axum::routing::{delete, get, post, put};
 use rallytide_court::CannotDo;
 
-use crate::origin;
 use crate::routes::{Refused, Site};
 
 /// The routes of the desk.
 pub(crate) fn routes() -> Router<Site> {
     Router::new()
+        .route("/desk/links", get(links::show))
+        .route("/desk/keys", post(links::renew))
         .route("/desk/state", get(state::show))
         .route(
             "/matches/import",
@@ -51,7 +52,6 @@ pub(crate) fn routes() -> Router<Site> {
         )
         .route("/courts/{court}/preview", post(entries::preview))
         .route("/text-files", put(text_files::choose))
-        .layer(middleware::from_fn(origin::guard_writes))
 }
 
 impl From<CannotDo> for Refused {

@@ -1,0 +1,175 @@
+/**
+ * Other machines and their keys: what each role's key opens and what it does not, over this
+ * machine's own address in the network, which is to the host what another machine's would be.
+ */
+import assert from 'node:assert/strict';
+import { stat, writeFile } from 'node:fs/promises';
+import { request } from 'node:http';
+import { networkInterfaces } from 'node:os';
+import { join } from 'node:path';
+import { test } from 'node:test';
+import { openBrowser, openPage } from './support/browser.mjs';
+import { Charter } from './support/charter.mjs';
+import { headerFor } from './support/charts.mjs';
+import { Desk } from './support/desk.mjs';
+import { freshFolder } from './support/folders.mjs';
+import { Host } from './support/host.mjs';
+import { rallytide } from './support/program.mjs';
+import { Socket } from './support/socket.mjs';
+import { until } from './support/wait.mjs';
+
+const AT = '2026-05-03T10:00:00.000Z';
+const POINT = { id: 'e1', at: AT, kind: 'rally_end', won_by: 'a' };
+const ROLES = ['desk', 'charter', 'booth', 'viewer'];
+
+/** What can be asked for, and the roles that may. A socket that opens answers 101. */
+const ASKED = [
+  ['GET', '/courts', ROLES],
+  ['GET', '/courts/1/now', ROLES],
+  ['GET', '/courts/1/now/score.txt', ROLES],
+  ['GET', '/courts/1/graphic', ROLES],
+  ['SOCKET', '/courts/1/feed?role=viewer', ROLES],
+  ['SOCKET', '/courts/1/feed?role=booth', ['desk', 'booth']],
+  ['GET', '/courts/1/booth', ['desk', 'booth']],
+  ['GET', '/courts/1/chart', ['desk', 'charter']],
+  ['GET', '/courts/1/chart.jsonl', ['desk', 'charter']],
+  ['GET', '/practice', ['desk', 'charter']],
+  ['GET', '/practice/3', ['desk', 'charter']],
+  ['SOCKET', '/courts/1/intake', ['desk', 'charter']],
+  ['GET', '/desk', ['desk']],
+  ['GET', '/desk/state', ['desk']],
+  ['GET', '/desk/links', ['desk']],
+  ['GET', '/plugins', ['desk']],
+  ['GET', '/matches/m1/chart.jsonl', ['desk']],
+  ['GET', '/courts/1/entries', ['desk']],
+];
+
+/** The host as another machine sees it. */
+async function reachable(t) {
+  const addresses = Object.values(networkInterfaces()).flat();
+  const one = addresses.find(({ internal, family }) => !internal && family === 'IPv4');
+  assert.ok(one, 'this test needs an IPv4 address besides the loopback one, as every machine in a network has');
+  const data = await freshFolder(t);
+  const host = await Host.start(t, { data, command: ['serve', '--listen', '0.0.0.0:0', '--data', data] });
+  const far = new Host();
+  far.address = `${one.address}:${host.port}`;
+  const charter = await Charter.welcomed(host, { chart: headerFor('m1') });
+  await charter.bring([POINT]);
+  const { addresses: said, reachable: others, keys } = JSON.parse(await new Desk(host).text('/desk/links'));
+  assert.ok(others && said.includes(`http://${far.address}`), `${said} holds ${far.address}`);
+  return { host, far, keys, data };
+}
+
+const withKey = (path, key) => (key === undefined ? path : `${path}${path.includes('?') ? '&' : '?'}key=${key}`);
+
+/** @returns {Promise<number>} the status */
+async function statusOf(host, method, path, key) {
+  if (method !== 'SOCKET') return (await host.get(withKey(path, key))).status;
+  try {
+    await Socket.open(host.ws(withKey(path, key)));
+    return 101;
+  } catch (error) {
+    assert.ok(error.status, String(error));
+    return error.status;
+  }
+}
+
+test('each_key_opens_what_its_role_is_for_and_nothing_else', async (t) => {
+  const { far, keys } = await reachable(t);
+  for (const [method, path, roles] of ASKED) {
+    const good = method === 'SOCKET' ? 101 : 200;
+    for (const role of ROLES) {
+      const expected = roles.includes(role) ? good : 403;
+      assert.equal(await statusOf(far, method, path, keys[role]), expected, `${role}: ${method} ${path}`);
+    }
+    assert.equal(await statusOf(far, method, path), 403, `no key: ${method} ${path}`);
+    assert.equal(await statusOf(far, method, path, 'A'.repeat(43)), 403, `a wrong key: ${method} ${path}`);
+  }
+});
+
+test('this_machine_needs_no_key_and_what_tells_nothing_needs_none_anywhere', async (t) => {
+  const { host, far } = await reachable(t);
+  for (const [method, path] of ASKED) {
+    assert.equal(await statusOf(host, method, path), method === 'SOCKET' ? 101 : 200, `${method} ${path}`);
+  }
+  for (const path of ['/', '/openapi.json', '/asyncapi.json', '/shared/theme.css', '/favicon.ico']) {
+    assert.equal((await far.get(path)).status, 200, path);
+  }
+});
+
+test('a_write_without_the_desks_key_is_refused_in_a_sentence_and_changes_nothing', async (t) => {
+  const { host, far, keys } = await reachable(t);
+  const desk = new Desk(far);
+  for (const path of ['/matches', withKey('/matches', keys.charter)]) {
+    assert.match(await desk.refused('POST', path, {}, 403), /from the desk page/);
+  }
+  assert.match(await desk.refused('PUT', '/courts/1/pause', { paused: true }, 403), /has no key/);
+  const bearer = { authorization: `Bearer ${keys.desk}` };
+  const strange = { ...bearer, origin: 'https://elsewhere.example' };
+  assert.match(await desk.refused('PUT', '/courts/1/pause', { paused: true }, 403, strange), /other sites/);
+  assert.equal((await new Desk(host).court()).state, 'playing');
+  await desk.done('PUT', '/courts/1/pause', { paused: true }, 204, bearer);
+  assert.equal((await new Desk(host).court()).state, 'paused');
+});
+
+test('a_new_key_ends_the_old_links_of_its_role_alone_and_lasts', async (t) => {
+  const { host, far, keys, data } = await reachable(t);
+  const desk = new Desk(host);
+  const { keys: fresh } = await desk.done('POST', '/desk/keys', { role: 'charter' }, 200);
+  assert.notEqual(fresh.charter, keys.charter);
+  assert.deepEqual({ ...fresh, charter: '' }, { ...keys, charter: '' });
+  assert.equal(await statusOf(far, 'SOCKET', '/courts/1/intake', keys.charter), 403);
+  assert.equal(await statusOf(far, 'SOCKET', '/courts/1/intake', fresh.charter), 101);
+  assert.match(await desk.refused('POST', '/desk/keys', { role: 'umpire' }, 422), /umpire/);
+  const file = await stat(join(data, '_keys.json'));
+  assert.equal(file.mode & 0o777, 0o600, 'only its owner reads the keys');
+  await host.kill();
+  const again = await Host.start(t, { data });
+  const links = JSON.parse(await new Desk(again).text('/desk/links'));
+  assert.deepEqual(links.keys, fresh);
+  assert.deepEqual([links.addresses, links.reachable], [[], false]);
+  assert.match(links.hint, /--listen/);
+});
+
+test('a_name_that_was_made_to_lead_here_is_turned_away', async (t) => {
+  const host = await Host.start(t);
+  const ask = (name) => new Promise((resolve, reject) => {
+    const asked = request({ host: '127.0.0.1', port: host.port, path: '/desk/state', headers: { host: name } }, (answer) => {
+      answer.resume();
+      resolve(answer.statusCode);
+    });
+    asked.on('error', reject).end();
+  });
+  assert.equal(await ask(`elsewhere.example:${host.port}`), 403);
+  assert.equal(await ask(`localhost:${host.port}`), 200);
+  assert.equal(await ask(`127.0.0.1:${host.port}`), 200);
+});
+
+test('feed_charts_from_another_machine_with_the_charters_link_and_not_without', async (t) => {
+  const { host, far, keys } = await reachable(t);
+  const made = await rallytide(['simulate', '--seed', '5', '--games', '1']);
+  assert.equal(made.status, 0, made.stderr);
+  const file = join(await freshFolder(t), 'made-up.jsonl');
+  await writeFile(file, made.stdout);
+  const bring = (link) => rallytide(['feed', file, '--to', link, '--pace', '0']);
+  const without = await bring(far.http('/courts/7'));
+  assert.notEqual(without.status, 0);
+  const done = await bring(far.http(withKey('/courts/7/chart', keys.charter)));
+  assert.equal(done.status, 0, done.stderr);
+  assert.ok((await new Desk(host).court('7')).entries > 50);
+});
+
+test('pages_opened_from_another_machine_carry_their_key_on', async (t) => {
+  const { host, far, keys } = await reachable(t);
+  const browser = await openBrowser(t);
+  const size = { width: 1366, height: 768 };
+  const graphic = await openPage(browser, far.http(withKey('/courts/1/graphic', keys.viewer)), size);
+  await graphic.page.waitForFunction(() => document.documentElement.dataset.connection === 'live');
+  const booth = await openPage(browser, far.http(withKey('/courts/1/booth', keys.booth)), size);
+  await booth.page.getByText(headerFor('m1').title).first().waitFor();
+  const chart = await openPage(browser, far.http(withKey('/courts/1/chart', keys.charter)), size);
+  await until('the charting page to say hello', async () => (await new Desk(host).court()).charters.length > 0);
+  const desk = await openPage(browser, far.http(withKey('/desk', keys.desk)), size);
+  await desk.page.getByText(headerFor('m1').title).first().waitFor({ state: 'attached' });
+  for (const { errors } of [graphic, booth, chart, desk]) assert.deepEqual(errors, []);
+});
