@@ -6,6 +6,8 @@ import assert from 'node:assert/strict';
 import { readFile } from 'node:fs/promises';
 import { test } from 'node:test';
 import { openBrowser, openPage } from './support/browser.mjs';
+import { Charter } from './support/charter.mjs';
+import { headerFor } from './support/charts.mjs';
 import { LAPTOP, allSaved, begin, effectiveOf, faultsByAxe, openChart, press, restartHost, startHost, textOf, typed } from './support/chart-page.mjs';
 import { until } from './support/wait.mjs';
 
@@ -173,6 +175,52 @@ test('how much is charted changes between rallies, stays over a reload, and the 
     'serve', 'out', 'overhead', 'attackable', 'winner', 'rally_end', 'serve', 'return', 'out',
   ]);
   assert.equal(JSON.parse(await host.now()).score.call, await textOf(page, '.call'));
+});
+
+test('files are chosen by keyboard: a chart to go on with, and a video', async (t) => {
+  const host = await startHost(t);
+  const { header, entries } = await typed(host, 3, { rallies: 1 });
+  const { page } = await openChart(t, host);
+  await page.locator('.setup').waitFor();
+  const chosen = page.waitForEvent('filechooser');
+  await tabAndPress(page, '.setup [name=file]');
+  const text = [header, ...entries].map((line) => `${JSON.stringify(line)}\n`).join('');
+  await (await chosen).setFiles({ name: 'begun.jsonl', mimeType: 'application/jsonl', buffer: Buffer.from(text) });
+  await tabAndPress(page, '.setup button');
+  await page.locator('.court').waitFor();
+  await logged(host, header, entries.length);
+  const film = page.waitForEvent('filechooser');
+  await tabAndPress(page, '[data-do="film"]');
+  await tabAndPress(page, 'dialog[open] [type=file]');
+  assert.equal((await film).isMultiple(), false);
+});
+
+test('a laptop whose court got another match saves its chart and goes on with the new one by keyboard', async (t) => {
+  const browser = await openBrowser(t);
+  const { host, page, header } = await onMatch(t, { context: await browser.newContext({ acceptDownloads: true }) });
+  await press(page, ['ArrowLeft']);
+  await allSaved(page);
+  await page.context().setOffline(true);
+  await said(page, '.line', /Offline/);
+  await press(page, ['ArrowRight']);
+  const next = headerFor('next');
+  const tablet = await Charter.welcomed(host, { chart: next, replace: true });
+  await tablet.bring([{ id: 'e1', at: '2026-05-09T10:00:00.000Z', kind: 'rally_end', won_by: 'a' }]);
+  await page.context().setOffline(false);
+  await said(page, '.gate', /Another match is on this court.*not on this court any more.*1 entry is not with the host yet/);
+  await said(page, '.line-aloud', /Stopped/);
+  const saved = page.waitForEvent('download');
+  await tabAndPress(page, '[data-do="save-here"]');
+  assert.equal((await textOfDownload(saved)).trimEnd().split('\n').length, 3);
+  const again = page.waitForEvent('download');
+  await tabAndPress(page, '[data-do="start-anew"]');
+  assert.ok(await textOfDownload(again));
+  await said(page, '.gate', /Another laptop/);
+  await tabAndPress(page, '[data-do="take-over"]');
+  await until('the new match to be on the page', async () => (await textOf(page, '.title')).includes(next.title), { seen: () => textOf(page, '.title') });
+  await press(page, ['ArrowRight']);
+  await logged(host, next, 2);
+  assert.equal((await host.logged(header.id)).length, 1, 'nothing of the old match went to the new one or back');
 });
 
 test('a key given another meaning keeps it over a reload, and goes to another browser as a file', async (t) => {

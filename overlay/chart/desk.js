@@ -45,8 +45,6 @@ export class Desk {
   /** @type {Map<string, KeptEntry>} */
   #kept = new Map();
   #place = 0;
-  /** @type {Welcome | null} */
-  #lastWelcome = null;
   /** @type {View} */
   view = { header: null, answer: null, state: freshState(), line: "connecting", message: "", waiting: 0, kept: true, refused: 0, welcomed: false };
 
@@ -148,12 +146,11 @@ export class Desk {
     this.#change({ state: freshState(), line: "connecting", message: "" });
   }
 
-  /** Leaves the match kept here for the one on the court, if there is one. */
+  /** Leaves the match kept here for the one on the court, if there is one: the host says which. */
   async leave() {
-    const welcome = this.#lastWelcome;
+    await this.#shelf.forget(this.#court).catch((error) => this.#notKept(error));
     this.clear();
     this.#outbox.replace = false;
-    if (welcome !== null) await this.#catchUp(welcome, false);
     this.#charts();
     this.#change({ refused: 0 });
     this.#outbox.connect();
@@ -217,7 +214,6 @@ export class Desk {
 
   /** @param {Welcome} welcome @param {boolean} tookOver */
   async #welcomed(welcome, tookOver) {
-    this.#lastWelcome = welcome;
     const { line, header } = this.view;
     const charting = !STOPPED.has(line) && welcome.match !== null;
     if (charting && (header === null || welcome.last_seq > this.#known)) await this.#catchUp(welcome, tookOver);

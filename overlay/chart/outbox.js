@@ -217,7 +217,8 @@ export class Outbox {
   /** @param {{ id: string | null, code: string, message: string }} message */
   #refuse({ id, code, message }) {
     if (code === "taken_over") this.#stop("taken_over", message);
-    else if (code === "court_busy" || code === "other_match") this.#stop("other_match", message);
+    // The host's own words for these tell programs what to send.
+    else if (code === "court_busy" || code === "other_match") this.#stop("other_match", "the match charted here is not on this court any more");
     // Not stored is not refused for good: what is kept here is sent again.
     else if (code === "not_stored" || code === "hello_first" || code === "no_match") {
       if (this.#socket !== null) this.#drop(this.#socket, message);

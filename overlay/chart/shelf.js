@@ -51,6 +51,14 @@ export class Shelf {
     });
   }
 
+  /** What was kept of the court goes. @param {string} court */
+  forget(court) {
+    return this.#write((matches, entries) => {
+      entries.delete(IDBKeyRange.bound([court, 0], [court, Infinity]));
+      matches.delete(court);
+    });
+  }
+
   /** @param {KeptMatch} match */
   keepMatch(match) {
     return this.#write((matches) => matches.put(match));

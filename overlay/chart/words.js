@@ -86,7 +86,7 @@ const entriesOf = (count) => (count === 1 ? "1 entry is" : `${count} entries are
 export function gateWords(line, message, waiting) {
   const here = waiting === 0 ? "Everything charted here is saved with the host." : `${entriesOf(waiting)} not with the host yet: save the chart as a file, so that nothing is lost.`;
   if (line === "taken_over") return ["Another laptop has taken this court over", "This one has stopped, so that nothing is counted twice.", here];
-  if (line === "other_match") return ["Another match is on this court", `${message}.`, here];
+  if (line === "other_match") return ["Another match is on this court", `${message.slice(0, 1).toUpperCase()}${message.slice(1)}.`, here];
   return [`${message.slice(0, 1).toUpperCase()}${message.slice(1)}`, "Two at once would count everything twice. Take over only if you chart from now on: the other one is told and stops."];
 }
 
