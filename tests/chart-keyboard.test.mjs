@@ -364,7 +364,7 @@ test('nothing needs scrolling on a small laptop or a tablet, and no target is be
   const { page, header } = await onMatch(t);
   await press(page, ['Space', 'Space', 'KeyK', 'KeyJ', 'KeyR', 'KeyF', 'KeyD', 'KeyQ', 'KeyZ', 'Digit2', 'Enter', 'Space']);
   assert.ok(header.teams.a.name.length > 12, 'long names are part of this');
-  for (const { width, height } of [LAPTOP, { width: 1280, height: 800 }, { width: 800, height: 1280 }]) {
+  for (const { width, height } of [LAPTOP, { width: 1280, height: 800 }, { width: 1024, height: 768 }, { width: 800, height: 1280 }]) {
     await page.setViewportSize({ width, height });
     const size = await page.evaluate(() => [document.documentElement.scrollWidth, document.documentElement.scrollHeight]);
     assert.ok(size[0] <= width && size[1] <= height, `at ${width}×${height} the page is ${size.join('×')}`);
