@@ -130,7 +130,7 @@ test('time-outs, a replay, depths and second thoughts by their keys', async (t) 
   await press(page, ['Digit6', 'ArrowRight', 'Space', 'Space', 'KeyQ', 'KeyQ', 'Digit5', 'Enter']);
   await press(page, ['Space', 'KeyK', 'KeyJ', 'Backspace', 'Backslash']);
   await press(page, ['ArrowUp', 'ArrowUp', 'Semicolon', 'KeyF', 'Escape']);
-  await press(page, ['ArrowUp', 'KeyX', 'KeyL', 'ArrowDown', 'Escape', 'Digit2', 'Enter']);
+  await press(page, ['ArrowUp', 'KeyX', 'KeyL', 'KeyR', 'ArrowDown', 'Escape', 'Digit2', 'Enter']);
   await press(page, ['ArrowUp', 'Digit3', 'ArrowUp', 'Delete']);
   await allSaved(page);
   const told = await effectiveOf(host, header.id);
@@ -139,6 +139,8 @@ test('time-outs, a replay, depths and second thoughts by their keys', async (t) 
   ]);
   assert.deepEqual(told[7].cues, ['attackable']);
   assert.equal(told[0].team, 'b');
+  const fixes = (await host.logged(header.id)).filter(({ kind }) => kind === 'amend').map((amend) => amend.with);
+  assert.ok(fixes.some(({ stroke, contact }) => stroke === 'block' && contact === 'half_volley'), 'the shot just put in is the one a contact goes to');
 });
 
 test('a change of ends is said when it is due', async (t) => {
@@ -188,7 +190,8 @@ test('files are chosen by keyboard: a chart to go on with, and a video', async (
   await (await chosen).setFiles({ name: 'begun.jsonl', mimeType: 'application/jsonl', buffer: Buffer.from(text) });
   await tabAndPress(page, '.setup button');
   await page.locator('.court').waitFor();
-  await logged(host, header, entries.length);
+  await allSaved(page);
+  assert.equal((await host.logged(header.id)).length, entries.length);
   const film = page.waitForEvent('filechooser');
   await tabAndPress(page, '[data-do="film"]');
   await tabAndPress(page, 'dialog[open] [type=file]');

@@ -120,7 +120,9 @@ function stroke(state, target, name, contact, context) {
   const more = contact === undefined ? {} : { contact };
   if (state.inserting) {
     const entry = { kind: "shot", ...missedAfter(target, context), ...(name === null ? {} : { stroke: name }), ...more };
-    return correct({ ...state, inserting: false }, { kind: "insert", after: target.id, entry }, context);
+    const outcome = correct({ ...state, inserting: false }, { kind: "insert", after: target.id, entry }, context);
+    // What is pressed next is about the shot just put in.
+    return { ...outcome, state: { ...outcome.state, selected: outcome.entries[0]?.id ?? null } };
   }
   if (target.kind !== "shot") return told(state, "only a shot has a stroke");
   const { contact: _, ...rest } = contentOf(target);

@@ -108,8 +108,8 @@ export class FirstSteps {
 /** @param {DeskView} view */
 export function reachWords(view) {
   const { links, missing } = view;
-  if (!can(view, "/desk/links")) return "For now only this machine can open it. To let others in, start Rallytide with `--listen 0.0.0.0:7447`, in a network you trust, and put this machine's address in place of 127.0.0.1.";
+  if (!can(view, "/desk/links")) return "For now only this machine can open it. To let others in, start Rallytide with --listen 0.0.0.0:7447, in a network you trust, and put this machine's address in place of 127.0.0.1.";
   if (links === null) return missing.links === "" ? "" : `Where other machines reach this host is not known: ${missing.links}`;
   if (links.reachable) return "If it does not open: are both in the same Wi-Fi, and does this machine's firewall let Rallytide in?";
-  return `For now only this machine can open it. ${links.hint ?? "Start Rallytide with `--listen 0.0.0.0:7447` to let other machines in, in a network you trust."}`;
+  return `For now only this machine can open it. ${links.hint ?? ""}`.trim();
 }

@@ -66,6 +66,11 @@ test("a shot is inserted after the one stepped to, by the other team", () => {
   assert.deepEqual(content(at(RALLY, ["older", "older", "older", "insert", "next"])), [{ kind: "insert", after: "s1", entry: { kind: "shot", team: "b", stroke: "return" } }]);
 });
 
+test("a shot just inserted is the one that the next key fixes", () => {
+  const inserted = at(RALLY, ["older", "insert", "stroke:dink"]);
+  assert.equal(inserted.state.selected, inserted.entries[0].id);
+});
+
 test("a shot inserted after something that is no shot is by the team whose turn it was", () => {
   const begun = soFar("b", { id: "e1", kind: "rally_end", won_by: "b" }, shot("s1", 1, "a", "return"));
   assert.deepEqual(content(at(begun, ["older", "older", "insert", "stroke:other"]))[0].entry.team, "b");

@@ -49,9 +49,10 @@ fn links(site: &Site) -> Value {
         "keys": site.access.keys.all(),
     });
     if addresses.is_empty() {
-        links["hint"] = "only this machine reaches the host; to let others in, start it with \
-                         `--listen 0.0.0.0:7447` in a network you trust"
-            .into();
+        links["hint"] =
+            "To let other machines in, start Rallytide with --listen 0.0.0.0:7447 in a \
+                         network you trust."
+                .into();
     }
     links
 }
