@@ -290,7 +290,8 @@ test('single keys can be switched off; the buttons then do everything, by Tab an
   assert.deepEqual((await logged(host, header, 2)).map(({ stroke }) => stroke), ['serve', 'return']);
   assert.match(await textOf(page, '.detail'), /single keys are off/);
   await page.reload();
-  await page.locator('.court').waitFor();
+  // What was not on this laptop's disk yet comes back from the host.
+  await until('the chart to be back', async () => (await page.locator('.recent li').count()) === 2);
   await press(page, ['KeyJ']);
   assert.equal(await page.locator('.recent li').count(), 2);
 });

@@ -80,7 +80,11 @@ async function beginMatch(page) {
   await page.locator('.court').waitFor();
 }
 
-const closeDialog = (page) => page.locator('dialog.film-choice button[value=""]').press('Enter');
+async function closeDialog(page) {
+  await page.locator('dialog.film-choice button[value=""]').press('Enter');
+  // Until it is closed, no key reaches the page below it.
+  await page.locator('dialog.film-choice').waitFor({ state: 'hidden' });
+}
 
 async function chartVideo(t, host) {
   const opened = await openPage(t, host);
