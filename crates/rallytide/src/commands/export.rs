@@ -3,12 +3,11 @@
 use std::io::{BufWriter, Write};
 
 use clap::ValueEnum;
-use rallytide_chart::{At, Chart};
-use rallytide_court::{Chronicle, Role, play_back};
+use rallytide_chart::At;
+use rallytide_court::{Chronicle, feed_lines};
 use rallytide_export::html;
 use rallytide_export::tables::{self, Mark, Table};
 use rallytide_export::webvtt::{Track, VideoStart, webvtt};
-use rallytide_plugin_host::Ensemble;
 
 use crate::cli::{Export, ExportForm, ExportPart};
 use crate::failure::Failure;
@@ -28,7 +27,9 @@ pub(crate) fn run(options: &Export) -> Result<(), Failure> {
     let ensemble = plugins::ensemble(options.plugins.as_deref(), &plugins::Settings::default())?;
     let mut out = BufWriter::new(std::io::stdout().lock());
     if matches!(wanted, Wanted::Feed) {
-        feed(&chart, &ensemble, &mut out)?;
+        for line in feed_lines(&chart, &ensemble) {
+            writeln!(out, "{line}")?;
+        }
         return Ok(out.flush()?);
     }
     let (chronicle, run) = Chronicle::with_run(&chart, &ensemble);
@@ -115,20 +116,4 @@ fn video_start(options: &Export) -> Result<VideoStart, Failure> {
             ))
         }),
     }
-}
-
-fn feed(chart: &Chart, ensemble: &Ensemble, out: &mut impl Write) -> Result<(), Failure> {
-    let mut start = None;
-    let mut at_ms = 0;
-    for (at, message) in play_back(chart, ensemble) {
-        if let Some(at) = at {
-            let start = *start.get_or_insert(at.milliseconds());
-            // An inserted entry carries the time at which it was put in; the
-            // tape does not run ahead for it, nor backwards.
-            at_ms = at_ms.max(at.milliseconds() - start);
-        }
-        let text = message.text(Role::Booth);
-        writeln!(out, "{{\"at_ms\":{at_ms},\"message\":{text}}}")?;
-    }
-    Ok(())
 }
