@@ -14,6 +14,18 @@ import { freshFolder } from './support/folders.mjs';
 import { linesOf } from './support/program.mjs';
 import { until } from './support/wait.mjs';
 
+/** A laptop that has begun to chart, and everything of it saved. */
+async function firstLaptop(t, codes) {
+  const host = await startHost(t);
+  const { header } = await typed(host, 3, { rallies: 1 });
+  const browser = await openBrowser(t);
+  const { page: first } = await openChart(t, host, { browser });
+  await begin(first, header);
+  await press(first, codes);
+  await allSaved(first);
+  return { host, header, browser, first };
+}
+
 async function anotherLaptop(browser, host) {
   const context = await browser.newContext({ viewport: LAPTOP });
   const { page } = await openPage(context, host.http('/courts/1/chart'), LAPTOP);
@@ -24,13 +36,7 @@ const stopped = (page, line) => until(`the page to be told it is ${line}`, async
 const recent = (page) => page.locator('.recent li').allTextContents();
 
 test('a second laptop charts only after its charter took the court over, and goes on in the middle of a rally', async (t) => {
-  const host = await startHost(t);
-  const { header } = await typed(host, 3, { rallies: 1 });
-  const browser = await openBrowser(t);
-  const { page: first } = await openChart(t, host, { browser });
-  await begin(first, header);
-  await press(first, ['Space', 'Space', 'KeyK']);
-  await allSaved(first);
+  const { host, header, browser, first } = await firstLaptop(t, ['Space', 'Space', 'KeyK']);
   const second = await anotherLaptop(browser, host);
   await second.locator('.gate').waitFor();
   assert.match(await textOf(second, '.gate'), /Another laptop charts this court.*told and stops/);
@@ -49,13 +55,7 @@ test('a second laptop charts only after its charter took the court over, and goe
 });
 
 test('a court taken over and taken back is charted on from what the other one charted', async (t) => {
-  const host = await startHost(t);
-  const { header } = await typed(host, 3, { rallies: 1 });
-  const browser = await openBrowser(t);
-  const { page: first } = await openChart(t, host, { browser });
-  await begin(first, header);
-  await press(first, ['ArrowLeft']);
-  await allSaved(first);
+  const { host, header, browser, first } = await firstLaptop(t, ['ArrowLeft']);
   const second = await anotherLaptop(browser, host);
   await stopped(second, 'elsewhere');
   await second.locator('[data-do="take-over"]').press('Enter');
@@ -76,13 +76,7 @@ test('a court taken over and taken back is charted on from what the other one ch
 });
 
 test('a laptop that comes back finds that another one charts now, stops, and what it had waiting becomes a file', async (t) => {
-  const host = await startHost(t);
-  const { header } = await typed(host, 3, { rallies: 1 });
-  const browser = await openBrowser(t);
-  const { page: first } = await openChart(t, host, { browser });
-  await begin(first, header);
-  await press(first, ['ArrowLeft']);
-  await allSaved(first);
+  const { host, header, browser, first } = await firstLaptop(t, ['ArrowLeft']);
   await first.context().setOffline(true);
   await stopped(first, 'lost');
   await press(first, ['ArrowRight']);
