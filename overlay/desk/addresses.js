@@ -42,8 +42,8 @@ export function roleOf(page) {
   return PAGES.find((one) => one.page === page)?.role ?? "viewer";
 }
 
-/** @param {string} origin */
-export function isLoopback(origin) {
-  const { hostname } = new URL(origin);
+/** @param {string} address */
+export function isLoopback(address) {
+  const { hostname } = new URL(address);
   return hostname === "localhost" || hostname === "[::1]" || /^127\./.test(hostname);
 }

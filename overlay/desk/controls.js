@@ -4,6 +4,7 @@
 
 import { draw, make, setAttribute, setText } from "../shared/dom.js";
 import { encode } from "../vendor/uqr/uqr.js";
+import { isLoopback } from "./addresses.js";
 
 /** @param {string} label @param {() => unknown} press @param {Record<string, string>} [attributes] */
 export function button(label, press, attributes = {}) {
@@ -106,7 +107,9 @@ export class HandedLink {
     if (href === this.#href) return;
     this.#href = href;
     setText(this.#address, href);
-    if (this.look === "code") this.#code.replaceChildren(qrCode(href, `${this.label}, as a code for a camera`));
+    // A camera belongs to another machine, and this one's own address is no use there.
+    const codes = this.look === "code" && !isLoopback(href) ? [qrCode(href, `${this.label}, as a code for a camera`)] : [];
+    this.#code.replaceChildren(...codes);
   }
 
   /** @param {string} label @param {{ tell: (sentence: string) => void }} desk */

@@ -21,6 +21,7 @@ export class FirstSteps {
   #graphic;
   #booth;
   #steps;
+  #about = make("p");
   #reach = make("p", { class: "advice" });
   #who = make("p", { role: "status", class: "who" });
   #planned = make("p", { class: "done" });
@@ -40,7 +41,7 @@ export class FirstSteps {
     this.#steps = {
       match: make("li", {}, make("h3", {}, "Who plays?"), this.#planned, this.#form.node),
       chart: make("li", {}, make("h3", {}, "The charter's laptop"),
-        make("p", {}, "A volunteer at the court records what happens with one key a shot. Connect that laptop to the same Wi-Fi as this one and open this link in its browser: type it, or scan the code. To chart on this machine, press Open."),
+        this.#about,
         this.#chart.node, this.#reach, this.#who, make("p", { class: "caution" }, CABLE_CAUTION)),
       graphic: make("li", {}, make("h3", {}, "The picture"),
         make("p", {}, "In your streaming program, add a browser source 1920 wide and 1080 high with this address, above the camera. Its background is transparent."),
@@ -74,6 +75,8 @@ export class FirstSteps {
     this.#chart.show(pageLink({ court, page: "chart", where: "other", links, own }), pageLink({ court, page: "chart", where: "this", links, own }));
     this.#booth.show(pageLink({ court, page: "booth", where: "other", links, own }), pageLink({ court, page: "booth", where: "this", links, own }));
     this.#graphic.show(pageLink({ court, page: "graphic", where: "this", links, own }));
+    const elsewhere = links?.reachable === true ? "Connect that laptop to the same Wi-Fi as this one and open this link in its browser: type it, or scan the code. " : "";
+    setText(this.#about, `A volunteer at the court records what happens with one key a shot. ${elsewhere}To chart on this machine, press Open.`);
     setText(this.#reach, reachWords(view));
     setText(this.#who, on === null ? "" : on.charters.length === 0 ? "No laptop has opened it yet." : charterWords(on.charters).join(". ") + ".");
     setText(this.#done, begun ? "The first entry has arrived: charter, host and graphic are connected. Everything works." : "");
