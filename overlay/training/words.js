@@ -71,6 +71,7 @@ export const rightWords = ({ shots, right, rallies, clean }) =>
 /** @param {Tally["lag"]} lag */
 export function lagWords(lag) {
   if (lag === null) return "How far behind was not timed";
+  if (lag.median < 0) return `Ahead of the ball: ${seconds(lag.median)} in the median, the latest key ${seconds(lag.worst)}${lag.worst < 0 ? "" : " behind"}`;
   return `Behind by ${seconds(lag.median)} in the median, ${seconds(lag.worst)} at worst`;
 }
 

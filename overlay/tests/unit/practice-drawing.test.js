@@ -3,7 +3,7 @@ import assert from "node:assert/strict";
 import test from "node:test";
 import { COURT, plan, sceneAt, steppedBack } from "../../training/choreography.js";
 import { cueActions, endActions, keysToRemember, shotActions } from "../../training/hints.js";
-import { tempoAdvice } from "../../training/words.js";
+import { lagWords, tempoAdvice } from "../../training/words.js";
 
 const shot = (team, stroke, contact, at, cues = []) => ({ team, stroke, contact, at, cues, player: null });
 const RALLY = {
@@ -78,4 +78,10 @@ test("who keeps up is sent on, who does not is sent back", () => {
   assert.equal(tempoAdvice(sum(9, 1.4), 0.6), "");
   assert.match(tempoAdvice(sum(6, 0.8), 0.75), /^Try 0.6 × true tempo next/);
   assert.equal(tempoAdvice(sum(10, 0.2), 1.5), "");
+});
+
+test("keys that came before the ball are not called behind it", () => {
+  assert.equal(lagWords({ median: 0.4, worst: 1.2, of: 5 }), "Behind by 0.4 s in the median, 1.2 s at worst");
+  assert.equal(lagWords({ median: -1.1, worst: -0.7, of: 5 }), "Ahead of the ball: 1.1 s early in the median, the latest key 0.7 s early");
+  assert.equal(lagWords({ median: -1.1, worst: 0.3, of: 5 }), "Ahead of the ball: 1.1 s early in the median, the latest key 0.3 s behind");
 });
