@@ -15,6 +15,7 @@ pub use script::Script;
 /// A plugin under test with the readings it has published.
 pub struct Trial<P> {
     plugin: P,
+    provides: Vec<String>,
     readings: BTreeMap<(String, u8, Option<u32>, Option<String>), Reading>,
     score: Score,
     entries: u32,
@@ -34,6 +35,10 @@ impl<P: Plugin> Trial<P> {
     ///
     /// # Errors
     /// What the plugin says against its settings.
+    ///
+    /// # Panics
+    /// If it publishes an indicator that its manifest does not declare.
+    #[track_caller]
     pub fn start(settings: Vec<Setting>, upstream: Vec<Reading>) -> Result<Self, String> {
         Self::start_on(header(), settings, upstream)
     }
@@ -43,6 +48,10 @@ impl<P: Plugin> Trial<P> {
     ///
     /// # Errors
     /// What the plugin says against its settings.
+    ///
+    /// # Panics
+    /// If it publishes an indicator that its manifest does not declare.
+    #[track_caller]
     pub fn start_on(
         header: MatchHeader,
         settings: Vec<Setting>,
@@ -59,6 +68,7 @@ impl<P: Plugin> Trial<P> {
         let plugin = P::start(&opening, &mut publish)?;
         let mut trial = Self {
             plugin,
+            provides: P::manifest().provides,
             readings: BTreeMap::new(),
             score,
             entries: 0,
@@ -68,11 +78,19 @@ impl<P: Plugin> Trial<P> {
     }
 
     /// Hands over an entry at which no upstream reading changes.
+    ///
+    /// # Panics
+    /// As [`Trial::entry`].
+    #[track_caller]
     pub fn play(&mut self, play: Play) -> Vec<Change> {
         self.play_with(play, Vec::new())
     }
 
     /// Hands over an entry together with the upstream readings it changed.
+    ///
+    /// # Panics
+    /// As [`Trial::entry`].
+    #[track_caller]
     pub fn play_with(&mut self, play: Play, changed: Vec<Reading>) -> Vec<Change> {
         self.entries += 1;
         let entry = Entry {
@@ -86,6 +104,11 @@ impl<P: Plugin> Trial<P> {
 
     /// Hands over an entry of the caller's. As in a match, a team that retires
     /// leaves the match to the other.
+    ///
+    /// # Panics
+    /// If the plugin publishes an indicator that its manifest does not declare,
+    /// for which the host would stop it.
+    #[track_caller]
     pub fn entry(&mut self, entry: Entry, changed: Vec<Reading>) -> Vec<Change> {
         if let Play::Retire(team) = entry.play {
             self.score.winner = Some(team.other());
@@ -124,9 +147,17 @@ impl<P: Plugin> Trial<P> {
         self.reading(key).map(|reading| &reading.value)
     }
 
+    #[track_caller]
     fn apply(&mut self, publish: Publisher) -> Vec<Change> {
         let changes = publish.into_changes();
         for change in &changes {
+            let (Change::Set(Reading { key, .. }) | Change::Gone(key)) = change;
+            assert!(
+                self.provides.contains(&key.indicator),
+                "the plugin published `{}`, which its manifest does not declare; \
+                 add it to `.provides(&[…])`",
+                key.indicator
+            );
             match change {
                 Change::Set(reading) => {
                     self.readings.insert(order(&reading.key), reading.clone());
@@ -216,5 +247,37 @@ pub fn opening_score() -> Score {
         match_point: None,
         winner: None,
         rallies: 0,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{Manifest, key};
+
+    struct Slip;
+
+    impl Plugin for Slip {
+        fn manifest() -> Manifest {
+            Manifest::new("slip", "0.1.0", "Forgets to declare.").provides(&["slip.one"])
+        }
+
+        fn start(_: &Opening, publish: &mut Publisher) -> Result<Self, String> {
+            publish.set(key("slip.one"), Value::Count(0));
+            Ok(Self)
+        }
+
+        fn step(&mut self, _: &Moment, publish: &mut Publisher) {
+            publish.set(key("slip.two"), Value::Count(1));
+        }
+    }
+
+    #[test]
+    #[should_panic(
+        expected = "the plugin published `slip.two`, which its manifest does not declare"
+    )]
+    fn what_the_host_would_stop_it_for_fails_its_test_by_name() {
+        let mut trial = Trial::<Slip>::start(vec![], vec![]).unwrap();
+        trial.play(Play::Replay);
     }
 }

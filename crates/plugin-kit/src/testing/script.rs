@@ -74,9 +74,12 @@ impl Script {
         }
         self.at_ms += later.unwrap_or(1000.0);
         self.entries_of_rally += 1;
-        let play = self
-            .play(&words)
-            .unwrap_or_else(|| panic!("the script does not know the step `{step}`"));
+        let Some(play) = self.play(&words) else {
+            panic!(
+                "the script does not know the step `{step}`; \
+                 all that it knows stand in the kit's `src/testing/script.rs`"
+            );
+        };
         let id = match &play {
             Play::Shot(shot) => format!("r{}s{}", self.rally, shot.number),
             _ => format!("r{}e{}", self.rally, self.entries_of_rally),
