@@ -142,7 +142,26 @@ test('a_panic_is_told_with_its_message_place_and_entry', async (t) => {
 
 test('an_endless_loop_is_told_as_fuel_used_up', async (t) => {
   const wasm = await variant(t, 'endless', 'loop { std::hint::black_box(&moment); }');
-  await fails(1, ['plugin', 'check', wasm], ['endless', 'out_of_fuel']);
+  await fails(1, ['plugin', 'check', wasm], ['endless', 'out_of_fuel', 'hint: look for a loop']);
+});
+
+test('an_indicator_that_is_not_declared_is_told_with_what_to_add', async (t) => {
+  const slip = 'publish.set(rallytide_plugin_kit::key("slip.best"), rallytide_plugin_kit::Value::Count(1));';
+  const wasm = await variant(t, 'slip', slip);
+  for (const args of [['check', wasm], ['try', wasm, DEMO_MATCH]]) {
+    await fails(1, ['plugin', ...args], ['slip', '`slip.best`', 'undeclared_indicator', 'hint: in Rust: add it']);
+  }
+});
+
+test('a_made_up_match_is_told_with_how_to_see_it', async () => {
+  const [own, made] = await Promise.all([
+    linesOf(['plugin', 'check', built]),
+    linesOf(['simulate', '--seed', '1']),
+  ]);
+  const text = own.join('\n');
+  assert.match(text, /^on a made-up match \(`rallytide simulate --seed 1`\), \d+ entries:$/m);
+  const [, entry] = text.match(/at entry `(\S+)`/);
+  assert.ok(made.some((line) => line.includes(`"${entry}"`)), entry);
 });
 
 test('what_a_plugin_logs_goes_to_the_standard_error_of_try_and_into_the_check', async (t) => {

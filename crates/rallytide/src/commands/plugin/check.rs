@@ -12,7 +12,7 @@ use rallytide_chart::{Chart, EntryId};
 use rallytide_court::{inspect, walk_readings};
 use rallytide_plugin_host::limits::{MEMORY_BYTES, READINGS_PER_PLUGIN, START_FUEL, STEP_FUEL};
 use rallytide_plugin_host::{
-    Ensemble, LogLine, PluginCode, PluginHealth, PluginState, Run, SettingForm, Word,
+    Ensemble, FaultKind, LogLine, PluginCode, PluginHealth, PluginState, Run, SettingForm, Word,
 };
 use rallytide_simulate::{Plan, simulate};
 
@@ -36,7 +36,10 @@ struct Cost {
 pub(super) fn run(options: &Check) -> Result<(), Failure> {
     let (chart, named) = match &options.on {
         Some(file) => (input::read_chart(file)?, format!("`{}`", file.display())),
-        None => (made_up()?, "a made-up match".into()),
+        None => {
+            let command = format!("rallytide simulate --seed {MADE_UP}");
+            (made_up()?, format!("a made-up match (`{command}`)"))
+        }
     };
     let bench = Bench::new()?;
     let code = bench.load(&options.file)?;
@@ -210,12 +213,40 @@ pub(super) fn log_line(line: &LogLine) -> String {
     format!("{severity} at {}: {}", line.seq.0, line.text)
 }
 
+/// What its author can do about a fault, where the fault itself does not say.
+fn advice(kind: FaultKind) -> Option<&'static str> {
+    match kind {
+        FaultKind::UndeclaredIndicator => {
+            Some("in Rust: add it to `.provides(&[…])` in `manifest`, or mend its name")
+        }
+        FaultKind::ForeignIndicator => {
+            Some("publish it under a name of your own that begins with your plugin's")
+        }
+        FaultKind::ChangedType => {
+            Some("within a match an indicator keeps the type of its first value, as in `start`")
+        }
+        FaultKind::UnknownEntry => {
+            Some("a reason takes the `id` of an entry of this call or an earlier one")
+        }
+        FaultKind::OutOfFuel => Some(
+            "look for a loop that this entry does not end, or for work that grows with the match",
+        ),
+        FaultKind::Panicked => {
+            Some("the place is in the plugin's sources; a test that charts the rally shows more")
+        }
+        _ => None,
+    }
+}
+
 /// Success for a plugin that still runs at the end.
 pub(super) fn verdict(state: PluginState) -> Result<(), Failure> {
     match state {
         PluginState::Running => Ok(()),
         PluginState::Stopped { fault } => {
-            Err(Failure::input(format!("{fault} ({})", fault.kind.word())))
+            let hint = advice(fault.kind);
+            let hint = hint.map_or_else(String::new, |hint| format!("\nhint: {hint}"));
+            let kind = fault.kind.word();
+            Err(Failure::input(format!("{fault} ({kind}){hint}")))
         }
         PluginState::Failed { fault } => Err(Failure::outside(fault)),
         PluginState::SwitchedOff { why } => Err(Failure::input(why)),
