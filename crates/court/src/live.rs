@@ -8,9 +8,7 @@
 use std::num::NonZeroUsize;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
-use rallytide_bus::{
-    Bus, BusError, DEFAULT_RING, Hub, Next, Subscription, Ticket, Timestamp, TopicName,
-};
+use rallytide_bus::{Bus, BusError, DEFAULT_RING, Hub, Subscription, Ticket, Timestamp, TopicName};
 use rallytide_chart::{
     Admission, Chart, Entry, EntryId, Flag, Header, MatchId, Refusal, RefusalCode, Seq,
 };
@@ -22,49 +20,20 @@ use crate::charted::ChartedMatch;
 use crate::charters::Charters;
 use crate::courts::Logged;
 use crate::faults::{FaultBook, PluginOnCourt};
-use crate::messages::{Encoded, Snapshot};
-use audience::{Audience, Seated};
+use crate::messages::Encoded;
+use audience::Audience;
 
 mod audience;
 mod desk;
+mod name;
 mod notice;
+mod viewer;
 
 pub use audience::Viewers;
 pub use desk::{DESK, LastEntry, OnCourt};
+pub use name::CourtName;
 pub use notice::{Notice, NoticeCode};
-
-/// The name of a court in links: 1–64 of `A–Z a–z 0–9 _ -`.
-#[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub struct CourtName(Arc<str>);
-
-impl CourtName {
-    /// Checks the rule for names; `None` where `text` breaks it.
-    #[must_use]
-    pub fn new(text: &str) -> Option<Self> {
-        MatchId::new(text).map(|name| Self(name.as_str().into()))
-    }
-
-    /// The name as text.
-    #[must_use]
-    pub fn as_str(&self) -> &str {
-        &self.0
-    }
-}
-
-impl std::fmt::Display for CourtName {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.write_str(&self.0)
-    }
-}
-
-/// Who looks at a court.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Role {
-    /// The public: everything but the prompts.
-    Viewer,
-    /// The commentator: everything.
-    Booth,
-}
+pub use viewer::{Role, Start, Viewer};
 
 /// A court.
 pub struct LiveCourt {
@@ -153,23 +122,6 @@ impl Receipt {
         self.ticket.durable().await?;
         Ok(self.accepted)
     }
-}
-
-/// A viewer of a court.
-pub struct Viewer {
-    role: Role,
-    /// The match it has last been shown.
-    shown: Option<MatchId>,
-    _seated: Seated,
-    subscription: Subscription<Encoded>,
-}
-
-/// What a viewer is sent first.
-pub enum Start {
-    /// The state now; updates follow.
-    Snapshot(Arc<str>),
-    /// It has everything up to the position it asked for; updates follow.
-    Resumed,
 }
 
 impl LiveCourt {
@@ -328,44 +280,6 @@ impl LiveCourt {
         }
     }
 
-    /// Adds a viewer. `after` is the position it has seen everything up to, of
-    /// the match `match_id` if it says so.
-    #[must_use]
-    pub fn watch(&self, role: Role, after: Option<u64>, match_id: Option<&str>) -> (Start, Viewer) {
-        let mut state = self.locked();
-        let on = state
-            .current
-            .as_ref()
-            .map(|current| current.charted.chart());
-        let other_match = match_id
-            .is_some_and(|wanted| on.is_none_or(|chart| chart.header().id.as_str() != wanted));
-        let after = after.filter(|_| !other_match);
-        let (start, subscription) = match self.hub.subscribe(after) {
-            rallytide_bus::Start::Resumed(subscription) => (Start::Resumed, subscription),
-            rallytide_bus::Start::Behind(subscription) => {
-                let snapshot = snapshot_of(&mut state.current);
-                (
-                    Start::Snapshot(Arc::clone(snapshot.text(role))),
-                    subscription,
-                )
-            }
-        };
-        let viewer = Viewer {
-            role,
-            shown: state.match_id(),
-            _seated: self.audience.seat(role),
-            subscription,
-        };
-        (start, viewer)
-    }
-
-    /// The state now, as a snapshot.
-    #[must_use]
-    pub fn now(&self, role: Role) -> Arc<str> {
-        let snapshot = snapshot_of(&mut self.locked().current);
-        Arc::clone(snapshot.text(role))
-    }
-
     /// Looks at the match that is on; `None` if there is none.
     pub fn with_match<T>(&self, look: impl FnOnce(&ChartedMatch) -> T) -> Option<T> {
         self.locked()
@@ -516,53 +430,6 @@ impl LiveCourt {
         // everything derived is replaced as a whole.
         self.state.lock().unwrap_or_else(PoisonError::into_inner)
     }
-}
-
-impl Viewer {
-    /// Waits for what comes next; `None` when the host stops. A viewer that
-    /// could not keep up is sent the state now instead of what it missed.
-    pub async fn next(&mut self, court: &LiveCourt) -> Option<Arc<str>> {
-        match self.subscription.next().await {
-            Next::Message(message) => Some(Arc::clone(message.text(self.role))),
-            Next::Lagged => {
-                let mut state = court.locked();
-                self.subscription.skip_to_newest();
-                let on = state.match_id();
-                let snapshot = match &state.current {
-                    Some(current) if on != self.shown => current.charted.snapshot(Some("match")),
-                    _ => snapshot_of(&mut state.current),
-                };
-                self.shown = on;
-                Some(Arc::clone(snapshot.text(self.role)))
-            }
-            Next::Closed => None,
-        }
-    }
-}
-
-fn snapshot_of(current: &mut Option<Current>) -> Encoded {
-    match current {
-        None => empty_snapshot(),
-        Some(current) => current
-            .snapshot
-            .get_or_insert_with(|| current.charted.snapshot(None))
-            .clone(),
-    }
-}
-
-fn empty_snapshot() -> Encoded {
-    Snapshot {
-        seq: 0,
-        revision: 0,
-        reason: None,
-        header: None,
-        score: None,
-        readings: Vec::new(),
-        rally: None,
-        unavailable: &[],
-        paused: false,
-    }
-    .encode()
 }
 
 /// An entry as the log takes it: its own fields, then who recorded it.
