@@ -191,6 +191,12 @@ impl FaultBook {
             return;
         }
         faults.push(fault.clone());
+        tracing::info!(
+            match_id = place.match_id,
+            fault = faults.len(),
+            "a plugin was stopped: {}",
+            fault.message
+        );
         self.store(&Record::PluginFault { place, fault });
     }
 

@@ -388,7 +388,10 @@ impl LiveCourt {
     fn bring_on(&self, match_on: Current) {
         let mut state = self.locked();
         self.charters.free_seat();
-        let seq = match_on.charted.chart().last_seq().0;
+        let chart = match_on.charted.chart();
+        let (seq, entries) = (chart.last_seq().0, chart.entries().len());
+        let match_id = &chart.header().id;
+        tracing::info!(court = %self.name, %match_id, entries, "a match is on the court");
         state.current = Some(match_on);
         self.hub.restart(seq);
         self.changes.tell();
@@ -396,6 +399,8 @@ impl LiveCourt {
 
     fn take(&self, current: &mut Current, entry: Entry, client: &str) -> Result<Receipt, Refusal> {
         let id = entry.id.clone();
+        let was_over = current.charted.score().is_over();
+        let corrects = entry.is_correction();
         let record = record_text(&entry, client);
         let at = entry.at;
         let appended = self
@@ -407,6 +412,14 @@ impl LiveCourt {
             .take(Seq(appended.seq), entry, Some(client.into()));
         if change.plugin_stopped && self.faults.judge(&mut current.charted) {
             change.message = current.charted.changed("plugins");
+        }
+        if corrects {
+            tracing::info!(court = %self.name, entry = %id, client, "a correction was made");
+        }
+        if current.charted.score().is_over() != was_over {
+            let match_id = &current.charted.chart().header().id;
+            let now = if was_over { "goes on" } else { "is over" };
+            tracing::info!(court = %self.name, %match_id, "the match {now}");
         }
         current.snapshot = None;
         current.received = Some(appended.received);

@@ -95,6 +95,9 @@ impl LiveCourt {
     /// Takes the match off; viewers are shown an empty court.
     pub(crate) fn take_off(&self) {
         let mut state = self.locked();
+        if let Some(match_id) = state.match_id() {
+            tracing::info!(court = %self.name, %match_id, "a match was taken off the court");
+        }
         state.current = None;
         self.charters.free_seat();
         self.hub.restart(0);
@@ -131,6 +134,7 @@ impl LiveCourt {
         let mut state = self.locked();
         if let Some(current) = &mut state.current {
             current.charted.set_pause(pause);
+            tracing::info!(court = %self.name, "play is {reason}");
             let message = current.charted.snapshot(Some(reason));
             self.show(current, message);
         }
