@@ -12,6 +12,7 @@ import { freshFolder } from './support/folders.mjs';
 import { Host } from './support/host.mjs';
 import { asLines, rallytide } from './support/program.mjs';
 import { Viewer } from './support/viewer.mjs';
+import { until } from './support/wait.mjs';
 
 const AT = '2026-05-03T10:00:00.000Z';
 const entry = (id, content) => ({ id, at: AT, ...content });
@@ -175,6 +176,37 @@ describe('how late a charter is', () => {
     await charter.say({ type: 'beat', at: new Date(Date.now() + hour).toISOString() });
     const { clock_ms } = (await desk.court()).charters[0];
     assert.ok(clock_ms <= hour && clock_ms > hour - 30_000, `an hour ahead, less the way: ${clock_ms}`);
+  });
+});
+
+describe('entries that waited', () => {
+  test('what_was_charted_while_the_host_was_down_does_not_count_as_late', async (t) => {
+    const data = await freshFolder(t);
+    const down = await Host.start(t, { data });
+    await Charter.welcomed(down, { client: 'laptop', chart: headerFor('m1') });
+    await down.kill();
+    const waited = rallyEnd('r1', 'a');
+    const host = await Host.start(t, { data });
+    const desk = new Desk(host);
+    const charter = await Charter.welcomed(host, { client: 'laptop', chart: headerFor('m1') });
+    await charter.say({ type: 'beat', at: new Date().toISOString() });
+    await charter.chart([waited]);
+    assert.equal((await desk.court()).charters[0].late_ms, null, 'nothing was charted since it is back');
+    await charter.chart([{ ...rallyEnd('r2', 'a'), at: new Date().toISOString() }]);
+    const { late_ms } = (await desk.court()).charters[0];
+    assert.ok(late_ms !== null && late_ms < 10_000, `the live entry alone counts: ${late_ms}`);
+  });
+});
+
+describe('what the host says it does', () => {
+  test('matches_charters_corrections_and_endings_are_logged_at_info', async (t) => {
+    const host = await Host.start(t, { env: { RALLYTIDE_LOG: 'info' } });
+    const charter = await Charter.welcomed(host, { client: 'laptop', chart: headerFor('m1') });
+    await charter.chart([rallyEnd('r1', 'a'), entry('c1', { kind: 'retract', target: 'r1' }), entry('e1', { kind: 'retire', team: 'a' })]);
+    await charter.close();
+    for (const line of [/a match is on the court .*m1/, /a charter is connected to the court .*laptop/, /a correction was made .*c1/, /the match is over .*m1/, /a charter is gone .*laptop/]) {
+      await until(`the log to say ${line}`, () => line.test(host.stderr()), { seen: () => host.stderr() });
+    }
   });
 });
 

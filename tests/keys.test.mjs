@@ -131,6 +131,45 @@ test('a_new_key_ends_the_old_links_of_its_role_alone_and_lasts', async (t) => {
   assert.match(links.hint, /--listen/);
 });
 
+test('a_new_key_cuts_what_is_open_with_the_old_one_and_nothing_else', async (t) => {
+  const { host, far, keys } = await reachable(t);
+  const open = (path, role) => Socket.open(far.ws(withKey(path, keys[role])));
+  const intake = await open('/courts/1/intake', 'charter');
+  const feed = await open('/courts/1/feed', 'charter');
+  const others = [await open('/courts/1/feed?role=booth', 'booth'), await open('/courts/1/feed', 'viewer'), await Socket.open(host.ws('/courts/1/intake'))];
+  const { ended } = await new Desk(host).done('POST', '/desk/keys', { role: 'charter' }, 200);
+  assert.equal(ended, 2);
+  for (const socket of [intake, feed]) {
+    const { code, reason } = await socket.whenClosed();
+    assert.equal(code, 1008);
+    assert.match(reason, /ask for it at the desk/);
+  }
+  for (const socket of others) {
+    socket.send({ type: 'beat' });
+    await socket.receive('an answer to a beat', ({ type }) => type === 'beat');
+  }
+});
+
+test('a_charter_is_shown_with_where_it_comes_from_at_the_desk_alone', async (t) => {
+  const { host, far, keys } = await reachable(t);
+  const socket = await Socket.open(far.ws(withKey('/courts/1/intake', keys.charter)));
+  socket.send({ type: 'hello', client: 'courtside' });
+  const { text } = await socket.receive('the welcome', ({ type }) => type === 'welcome');
+  const { charters } = await new Desk(host).court();
+  const [address] = far.address.split(':');
+  assert.deepEqual(charters.map(({ client, address }) => [client, address]), [['courtside', address], ['tablet', '127.0.0.1']]);
+  for (const told of [text, await host.now()]) assert.ok(!told.includes(address));
+});
+
+test('each_address_for_others_is_told_with_its_network', async (t) => {
+  const { host } = await reachable(t);
+  const { addresses, networks } = JSON.parse(await new Desk(host).text('/desk/links'));
+  const usable = Object.entries(networkInterfaces()).flatMap(([name, all]) => all
+    .filter(({ internal, family }) => !internal && family === 'IPv4').map(({ address }) => [`http://${address}:${host.port}`, name]));
+  assert.deepEqual(Object.entries(networks).sort(), usable.sort());
+  assert.deepEqual([...addresses].sort(), usable.map(([url]) => url).sort());
+});
+
 test('a_name_that_was_made_to_lead_here_is_turned_away', async (t) => {
   const host = await Host.start(t);
   const ask = (name) => new Promise((resolve, reject) => {

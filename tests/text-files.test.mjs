@@ -2,7 +2,7 @@
  * Text files for streaming programs: what stands in them, when, and what is refused.
  */
 import assert from 'node:assert/strict';
-import { mkdir, readFile, readdir, rm } from 'node:fs/promises';
+import { mkdir, readFile, readdir, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { test } from 'node:test';
 import { Charter } from './support/charter.mjs';
@@ -10,6 +10,7 @@ import { headerFor } from './support/charts.mjs';
 import { Desk } from './support/desk.mjs';
 import { freshFolder } from './support/folders.mjs';
 import { Host } from './support/host.mjs';
+import { rallytide } from './support/program.mjs';
 import { until } from './support/wait.mjs';
 
 const AT = '2026-05-03T10:00:00.000Z';
@@ -91,3 +92,36 @@ test('what_is_no_folder_is_refused_and_one_that_goes_away_is_said_and_taken_up_a
   assert.equal((await desk.state()).text_files.folder, null);
   assert.match(await readFile(join(folder, '1', 'score.txt'), 'utf8'), /^1-0-2/, 'the files stay');
 });
+
+test('the_configuration_names_a_folder_beside_it_and_counts_again_at_each_start', async (t) => {
+  const data = await freshFolder(t);
+  const beside = await freshFolder(t);
+  const config = join(beside, 'host.toml');
+  await mkdir(join(beside, 'stream'));
+  await writeFile(config, 'text_files = "stream"\n');
+  const start = () => Host.start(t, { data, command: ['serve', '--config', config, '--listen', '127.0.0.1:0', '--data', data] });
+  const host = await start();
+  const folder = join(beside, 'stream');
+  const desk = new Desk(host);
+  assert.equal((await desk.state()).text_files.folder, folder);
+  const charter = await Charter.welcomed(host, { chart: headerFor('m1') });
+  await charter.bring([entry('e1', { kind: 'rally_end', won_by: 'a' })]);
+  await holds(folder, '1', 'state.txt', 'Neutral\n');
+  await desk.done('PUT', '/text-files', { folder: null }, 204);
+  await host.stop();
+  const again = new Desk(await start());
+  assert.equal((await again.state()).text_files.folder, folder);
+});
+
+for (const [what, line, said] of [
+  ['a_folder_that_is_not_there', 'text_files = "nowhere"', /`text_files`: there is no folder `\/.*nowhere`.*\n.*hint: .*leave `text_files` out/],
+  ['a_file', 'text_files = "host.toml"', /`text_files`: there is no folder `\/.*host\.toml`/],
+]) {
+  test(`the_configuration_cannot_name_${what}_for_the_files`, async (t) => {
+    const config = join(await freshFolder(t), 'host.toml');
+    await writeFile(config, `${line}\n`);
+    const { status, stderr } = await rallytide(['serve', '--config', config, '--listen', '127.0.0.1:0', '--data', await freshFolder(t)]);
+    assert.equal(status, 3, stderr);
+    assert.match(stderr, said);
+  });
+}

@@ -15,18 +15,18 @@ export class Host {
 
   /**
    * @param {import('node:test').TestContext} t the test that owns the host
-   * @param {{ data?: string, port?: number, command?: string[], shell?: string }} [options] `data`: a
+   * @param {{ data?: string, port?: number, command?: string[], shell?: string, env?: Record<string, string> }} [options] `data`: a
    *   folder that exists already; `command`: other arguments than those of `serve`; `shell`: what a
-   *   shell does before it becomes the host
+   *   shell does before it becomes the host; `env`: what its environment holds besides
    * @returns {Promise<Host>} a host that serves
    */
-  static async start(t, { data, port = 0, command, shell } = {}) {
+  static async start(t, { data, port = 0, command, shell, env = {} } = {}) {
     const host = new Host();
     host.data = data ?? (await freshFolder(t));
     const listen = ['--listen', `127.0.0.1:${port}`];
     const args = command ?? ['serve', ...listen, '--data', host.data];
-    if (shell === undefined) host.#start(RALLYTIDE, args);
-    else host.#start('sh', ['-c', `${shell}; exec "$@"`, 'sh', RALLYTIDE, ...args]);
+    if (shell === undefined) host.#start(RALLYTIDE, args, env);
+    else host.#start('sh', ['-c', `${shell}; exec "$@"`, 'sh', RALLYTIDE, ...args], env);
     t.after(() => host.kill());
     const link = await until('the host to print its links', () => {
       if (host.#child.exitCode !== null) throw new Error(`the host ended: ${host.stderr()}`);
@@ -39,8 +39,8 @@ export class Host {
     return host;
   }
 
-  #start(program, args) {
-    this.#child = spawn(program, args, { env: environment(), stdio: ['ignore', 'pipe', 'pipe'] });
+  #start(program, args, env) {
+    this.#child = spawn(program, args, { env: { ...environment(), ...env }, stdio: ['ignore', 'pipe', 'pipe'] });
     this.stdout = collected(this.#child.stdout);
     this.stderr = collected(this.#child.stderr);
     this.#ended = new Promise((resolve, reject) => {

@@ -34,7 +34,7 @@ pub struct CharterView {
     pub client: Arc<str>,
     /// Whether it has the seat.
     pub seat: bool,
-    /// The address it comes from.
+    /// The address it comes from, of its latest connection.
     pub address: Option<Arc<str>>,
     /// How late its entries come, in milliseconds, if that is known.
     pub late_ms: Option<i64>,
@@ -52,11 +52,20 @@ pub enum Arrival {
 }
 
 impl Charters {
-    /// Notes that `client` has said hello on `connection`. The others that are
-    /// connected come back, sorted, each once.
-    pub fn arrive(&self, connection: u64, client: &str, arrival: Arrival) -> Vec<Arc<str>> {
+    /// Notes that `client` has said hello on `connection` at `now`, in
+    /// milliseconds since 1970 UTC. The others that are connected come back,
+    /// sorted, each once.
+    pub fn arrive(
+        &self,
+        connection: u64,
+        client: &str,
+        arrival: Arrival,
+        now: i64,
+    ) -> Vec<Arc<str>> {
         let mut state = self.locked();
-        state.connected.insert(connection, client.into());
+        let name: Arc<str> = client.into();
+        state.connected.insert(connection, Arc::clone(&name));
+        state.clocks.entry(name).or_default().hello(now);
         if arrival == Arrival::TakesOver {
             state.seat = Some(client.into());
         }
@@ -172,8 +181,8 @@ mod tests {
     #[test]
     fn two_may_chart_side_by_side_and_know_of_each_other() {
         let charters = Charters::default();
-        assert!(charters.arrive(1, "left", Arrival::Beside).is_empty());
-        let others = charters.arrive(2, "right", Arrival::Beside);
+        assert!(charters.arrive(1, "left", Arrival::Beside, 0).is_empty());
+        let others = charters.arrive(2, "right", Arrival::Beside, 0);
         assert_eq!(others, [Arc::from("left")]);
         assert!(charters.may_chart("left").is_ok() && charters.may_chart("right").is_ok());
     }
@@ -181,22 +190,35 @@ mod tests {
     #[test]
     fn whoever_takes_over_is_the_only_one_who_charts() {
         let charters = Charters::default();
-        charters.arrive(1, "left", Arrival::Beside);
-        charters.arrive(2, "right", Arrival::TakesOver);
+        charters.arrive(1, "left", Arrival::Beside, 0);
+        charters.arrive(2, "right", Arrival::TakesOver, 0);
         assert!(charters.may_chart("right").is_ok());
         let refused = charters.may_chart("left").unwrap_err();
         assert_eq!(refused.code, RefusalCode::TakenOver);
-        charters.arrive(1, "left", Arrival::TakesOver);
+        charters.arrive(1, "left", Arrival::TakesOver, 0);
         assert!(charters.may_chart("left").is_ok());
         assert!(charters.may_chart("right").is_err());
     }
 
     #[test]
+    fn the_address_is_that_of_the_latest_connection_and_goes_with_it() {
+        let charters = Charters::default();
+        for (connection, address) in [(1, "192.168.1.31"), (2, "192.168.1.44")] {
+            charters.came_from(connection, address);
+            charters.arrive(connection, "left", Arrival::Beside, 0);
+        }
+        let seen = || charters.view(0).remove(0).address.unwrap();
+        assert_eq!(&*seen(), "192.168.1.44");
+        charters.leave(2);
+        assert_eq!(&*seen(), "192.168.1.31");
+    }
+
+    #[test]
     fn the_seat_stays_with_a_client_that_has_lost_its_connection() {
         let charters = Charters::default();
-        charters.arrive(1, "left", Arrival::TakesOver);
+        charters.arrive(1, "left", Arrival::TakesOver, 0);
         charters.leave(1);
-        charters.arrive(2, "right", Arrival::Beside);
+        charters.arrive(2, "right", Arrival::Beside, 0);
         assert!(charters.may_chart("right").is_err());
         assert_eq!(charters.connected(), [Arc::from("right")]);
     }

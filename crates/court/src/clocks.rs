@@ -3,7 +3,11 @@
 //! A beat carries the client's time, so `client − host` when it arrives is the
 //! difference of the clocks less the delay on the way: the greatest of the last
 //! minute had the least delay, and stands for the difference. An entry's lateness
-//! is then `received − at`, put right by that difference. Times are milliseconds;
+//! is then `received − at`, put right by that difference.
+//!
+//! Only entries recorded while the client was connected tell how good its
+//! connection is: one that was recorded before waited in the laptop, for the
+//! network or for this host, and says nothing about now. Times are milliseconds;
 //! nothing here reads a clock.
 
 use std::collections::VecDeque;
@@ -20,11 +24,18 @@ const ENTRIES: usize = 15;
 pub(crate) struct ClientClock {
     /// When each beat came, and what its time was ahead of the host's.
     beats: VecDeque<(i64, i64)>,
-    /// What each of the last entries was received after its own time.
-    delays: VecDeque<i64>,
+    /// Of the last entries: the time each says, and when it was received.
+    entries: VecDeque<(i64, i64)>,
+    /// When the client last said hello, by the host's clock.
+    since: i64,
 }
 
 impl ClientClock {
+    /// The client says hello at `now`: what it recorded before was waiting.
+    pub(crate) fn hello(&mut self, now: i64) {
+        self.since = now;
+    }
+
     /// A beat that says `at`, heard at `now`.
     pub(crate) fn beat(&mut self, at: i64, now: i64) {
         keep(&mut self.beats, BEATS, (now, at - now));
@@ -32,7 +43,7 @@ impl ClientClock {
 
     /// An entry of the time `at`, received at `received`.
     pub(crate) fn entry(&mut self, at: i64, received: i64) {
-        keep(&mut self.delays, ENTRIES, received - at);
+        keep(&mut self.entries, ENTRIES, (at, received));
     }
 
     /// The client's clock minus the host's; `None` without a beat of the last
@@ -45,11 +56,15 @@ impl ClientClock {
         recent.map(|(_, ahead)| *ahead).max()
     }
 
-    /// The median lateness of the last entries; `None` where there are none, or
-    /// the clock is not known.
+    /// The median lateness of those of the last entries that were not waiting;
+    /// `None` where there are none, or the clock is not known.
     pub(crate) fn late_ms(&self, now: i64) -> Option<i64> {
         let clock = self.clock_ms(now)?;
-        let mut delays: Vec<i64> = self.delays.iter().copied().collect();
+        let live = self
+            .entries
+            .iter()
+            .filter(|(at, _)| at - clock >= self.since);
+        let mut delays: Vec<i64> = live.map(|(at, received)| received - at).collect();
         delays.sort_unstable();
         let middle = delays.get(delays.len() / 2)?;
         Some((middle + clock).max(0))
@@ -85,6 +100,22 @@ mod tests {
             clock.entry(at + 200, at + delay);
         }
         assert_eq!(clock.late_ms(8_000), Some(40));
+    }
+
+    #[test]
+    fn entries_that_waited_for_the_connection_tell_nothing_about_it() {
+        let mut clock = ClientClock::default();
+        // A clock 200 ms ahead; hello at 60_000, then all that was waiting.
+        clock.hello(60_000);
+        clock.beat(60_210, 60_010);
+        for at in 0..10 {
+            clock.entry(4_000 + at, 60_020);
+        }
+        assert_eq!(clock.late_ms(60_030), None);
+        clock.entry(61_200, 61_035);
+        assert_eq!(clock.late_ms(61_035), Some(35));
+        clock.hello(62_000);
+        assert_eq!(clock.late_ms(62_000), None);
     }
 
     #[test]

@@ -42,8 +42,8 @@ pub(crate) enum Command {
 
 #[derive(Debug, Args)]
 pub(crate) struct Serve {
-    /// A configuration file (TOML) with `listen`, `data`, `plugins`, `pages`;
-    /// what is said here counts more.
+    /// A configuration file (TOML) with `listen`, `data`, `plugins`, `pages`,
+    /// `text_files`, `[settings.PLUGIN]`; what is said here counts more.
     #[arg(long, value_name = "FILE")]
     pub(crate) config: Option<PathBuf>,
     /// Where to listen [default: 127.0.0.1:7447; `0.0.0.0:7447` lets other

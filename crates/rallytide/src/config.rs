@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use anyhow::Context;
+use rallytide_server::try_folder;
 use serde::Deserialize;
 
 use crate::cli::Serve;
@@ -21,6 +22,7 @@ struct Typed {
     data: Option<PathBuf>,
     plugins: Option<PathBuf>,
     pages: Option<PathBuf>,
+    text_files: Option<PathBuf>,
     /// Settings of plugins: `[settings.PLUGIN]`, `name = value`.
     #[serde(default)]
     settings: Settings,
@@ -33,6 +35,8 @@ pub(crate) struct Config {
     pub(crate) data: PathBuf,
     pub(crate) plugins: Option<PathBuf>,
     pub(crate) pages: Option<PathBuf>,
+    /// Where text files for streaming programs are written: a whole path.
+    pub(crate) text_files: Option<String>,
     pub(crate) settings: Settings,
 }
 
@@ -57,6 +61,7 @@ impl Config {
             data,
             plugins: options.plugins.clone().or(typed.plugins),
             pages: options.pages.clone().or(typed.pages),
+            text_files: typed.text_files.as_deref().map(writable).transpose()?,
             settings: typed.settings,
         };
         for (what, folder) in [
@@ -75,6 +80,25 @@ impl Config {
     }
 }
 
+/// A folder for text files, as a whole path: the desk shows it, and another start
+/// may be from elsewhere.
+fn writable(folder: &Path) -> Result<String, Failure> {
+    let hint = Some("name a folder that exists and can be written in, or leave `text_files` out");
+    let whole = std::path::absolute(folder)
+        .with_context(|| format!("could not find the folder `{}`", folder.display()))
+        .map_err(|error| Failure::outside_with(error, hint))?;
+    let text = whole.into_os_string().into_string().map_err(|path| {
+        Failure::Usage(format!(
+            "`text_files`: the name of the folder `{}` is not text",
+            path.display()
+        ))
+    })?;
+    try_folder(&text).map_err(|sentence| {
+        Failure::outside_with(anyhow::anyhow!("`text_files`: {sentence}"), hint)
+    })?;
+    Ok(text)
+}
+
 /// The folder that is used where none is named; made on first use.
 fn made(folder: &Path) -> Result<PathBuf, Failure> {
     std::fs::create_dir_all(folder)
@@ -91,7 +115,12 @@ fn read_file(file: &Path) -> Result<Typed, Failure> {
         Failure::Usage(format!("the configuration `{}`: {error}", file.display()))
     })?;
     let beside = file.parent().unwrap_or(Path::new(""));
-    let folders = [&mut typed.data, &mut typed.plugins, &mut typed.pages];
+    let folders = [
+        &mut typed.data,
+        &mut typed.plugins,
+        &mut typed.pages,
+        &mut typed.text_files,
+    ];
     for folder in folders.into_iter().flatten() {
         *folder = beside.join(&*folder);
     }

@@ -13,6 +13,7 @@ use tokio::sync::watch;
 use tokio::time::{Instant, interval};
 
 use crate::keys::Permit;
+use crate::pass::{self, Pass};
 use crate::protocol::{self, FromClient, MESSAGE_LIMIT, ToClient};
 use crate::socket::{self, Gone, PING_EVERY, SILENCE_LIMIT};
 
@@ -61,9 +62,10 @@ pub(crate) async fn run(
     mut socket: WebSocket,
     court: Arc<LiveCourt>,
     query: FeedQuery,
+    pass: Pass,
     stop: watch::Receiver<bool>,
 ) {
-    match serve(&mut socket, &court, query, stop).await {
+    match serve(&mut socket, &court, query, pass, stop).await {
         Ok((code, reason)) => socket::close(socket, code, reason).await,
         Err(Gone) => tracing::debug!(court = %court.name(), "a viewer is gone"),
     }
@@ -73,6 +75,7 @@ async fn serve(
     socket: &mut WebSocket,
     court: &LiveCourt,
     query: FeedQuery,
+    mut pass: Pass,
     mut stop: watch::Receiver<bool>,
 ) -> Result<(u16, &'static str), Gone> {
     let role = query.role.into();
@@ -105,6 +108,7 @@ async fn serve(
                 }
                 socket::ping(socket).await?;
             }
+            () = pass.ended() => return Ok(pass::ENDED),
             () = socket::stopped(&mut stop) => {
                 return Ok((close_code::AWAY, "the host is stopping; come back"));
             }

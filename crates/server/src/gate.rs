@@ -19,6 +19,15 @@ use crate::keys::{Keys, Permit};
 use crate::origin;
 use crate::routes::{Refused, Site};
 
+/// A way to the host for other machines.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Address {
+    /// Like `http://192.168.1.20:7447`.
+    pub url: String,
+    /// The system's name of the network interface, if it is known.
+    pub network: Option<String>,
+}
+
 /// How the host is reached, and by whom.
 #[derive(Clone)]
 pub struct Access {
@@ -26,9 +35,9 @@ pub struct Access {
     pub keys: Arc<Keys>,
     /// The names of this machine, besides `localhost` and its addresses.
     pub names: Arc<[String]>,
-    /// How other machines reach the host, like `http://192.168.1.20:7447`; empty
-    /// where they do not.
-    pub addresses: Arc<dyn Fn() -> Vec<String> + Send + Sync>,
+    /// How other machines reach the host, the most likely way first; empty where
+    /// they do not.
+    pub addresses: Arc<dyn Fn() -> Vec<Address> + Send + Sync>,
 }
 
 /// What a route asks for.

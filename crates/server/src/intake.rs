@@ -5,6 +5,7 @@
 //! [`UNANSWERED_LIMIT`] entries of a connection wait for the disk; then nothing
 //! more is read from it until some are answered.
 
+use std::net::IpAddr;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicU64, Ordering};
 
@@ -17,11 +18,19 @@ use serde_json::Value;
 use tokio::sync::watch;
 use tokio::time::{Instant, interval};
 
+use crate::pass::{self, Pass};
 use crate::protocol::{self, FromClient, Hello, MESSAGE_LIMIT, ToClient};
 use crate::socket::{self, Gone, PING_EVERY, SILENCE_LIMIT};
 
 /// How many entries of one connection may wait for the disk.
 const UNANSWERED_LIMIT: usize = 1024;
+
+/// Where a connection comes from.
+pub(crate) struct From {
+    /// As the host sees it, which is the router's where there is one between.
+    pub(crate) address: IpAddr,
+    pub(crate) pass: Pass,
+}
 
 /// One charter's connection.
 struct Intake {
@@ -55,6 +64,7 @@ pub(crate) async fn run(
     socket: WebSocket,
     courts: Arc<Courts>,
     court: Arc<LiveCourt>,
+    from: From,
     stop: watch::Receiver<bool>,
 ) {
     let mut intake = Intake {
@@ -64,16 +74,25 @@ pub(crate) async fn run(
         number: CONNECTIONS.fetch_add(1, Ordering::Relaxed),
         charter: None,
     };
-    let ended = intake.serve(stop).await;
+    let charters = intake.court.charters();
+    charters.came_from(intake.number, &from.address.to_string());
+    let ended = intake.serve(from.pass, stop).await;
     intake.court.charters().leave(intake.number);
+    if let Some(Charter { client, .. }) = &intake.charter {
+        tracing::info!(%client, court = %intake.court.name(), "a charter is gone");
+    }
     match ended {
         Ok((code, reason)) => socket::close(intake.socket, code, reason).await,
-        Err(Gone) => tracing::debug!(court = %intake.court.name(), "a charter is gone"),
+        Err(Gone) => tracing::debug!(court = %intake.court.name(), "an intake is gone"),
     }
 }
 
 impl Intake {
-    async fn serve(&mut self, mut stop: watch::Receiver<bool>) -> Result<Closing, Gone> {
+    async fn serve(
+        &mut self,
+        mut pass: Pass,
+        mut stop: watch::Receiver<bool>,
+    ) -> Result<Closing, Gone> {
         let mut answers: FuturesOrdered<_> = FuturesOrdered::new();
         let mut notices = self.court.notices();
         let mut pings = interval(PING_EVERY);
@@ -81,6 +100,8 @@ impl Intake {
         loop {
             tokio::select! {
                 biased;
+                // First, so that whoever sends without a break is cut off, too.
+                () = pass.ended() => return Ok(pass::ENDED),
                 Some(answer) = answers.next(), if !answers.is_empty() => {
                     self.answer(answer).await?;
                 }
@@ -165,12 +186,15 @@ impl Intake {
         }
         let welcome = self.court.welcome(&hello.client, hello.after);
         let charters = self.court.charters();
-        let others = charters.arrive(self.number, &hello.client, hello.arrival);
+        let now = Timestamp::now().as_millisecond();
+        let others = charters.arrive(self.number, &hello.client, hello.arrival, now);
         let (code, does) = match hello.arrival {
             Arrival::Beside => (NoticeCode::CharterArrived, "is connected to"),
             Arrival::TakesOver => (NoticeCode::TakenOver, "has taken over"),
         };
         let message = format!("`{}` {does} court `{}`", hello.client, self.court.name());
+        let (client, court) = (&hello.client, self.court.name());
+        tracing::info!(%client, %court, "a charter {does} the court");
         self.court.notify(Notice {
             from: self.number,
             code,

@@ -14,6 +14,8 @@ use data_encoding::BASE64URL_NOPAD;
 use serde::{Deserialize, Serialize};
 use subtle::ConstantTimeEq;
 
+use crate::pass::Passes;
+
 /// The file in the data folder. Its name is none that a log can have.
 const FILE: &str = "_keys.json";
 const KEY_BYTES: usize = 32;
@@ -54,6 +56,7 @@ pub struct Keys {
     file: PathBuf,
     /// Held while the file is written, so that file and memory agree.
     current: Mutex<KeySet>,
+    passes: Passes,
 }
 
 /// Why the keys are not to be had.
@@ -128,6 +131,7 @@ impl Keys {
         Ok(Self {
             file,
             current: Mutex::new(current),
+            passes: Passes::default(),
         })
     }
 
@@ -164,8 +168,14 @@ impl Keys {
         self.locked().clone()
     }
 
-    /// Makes a new key; links with the old one stop working. Blocks for the disk.
-    pub(crate) fn renew(&self, permit: Permit) -> Result<(), KeysError> {
+    /// The connections that are open with a key.
+    pub(crate) fn passes(&self) -> &Passes {
+        &self.passes
+    }
+
+    /// Makes a new key; links with the old one stop working, and connections
+    /// made with it end: how many comes back. Blocks for the disk.
+    pub(crate) fn renew(&self, permit: Permit) -> Result<usize, KeysError> {
         let mut current = self.locked();
         let mut fresh = current.clone();
         let key = match permit {
@@ -174,10 +184,11 @@ impl Keys {
             Permit::Booth => &mut fresh.booth,
             Permit::Viewer => &mut fresh.viewer,
         };
-        *key = made()?;
+        let old = std::mem::replace(key, made()?);
         write(&self.file, &fresh)?;
         *current = fresh;
-        Ok(())
+        drop(current);
+        Ok(self.passes.end(&old))
     }
 
     fn locked(&self) -> MutexGuard<'_, KeySet> {

@@ -20,6 +20,7 @@ use tower_http::services::ServeDir;
 use crate::feed::{self, FeedQuery};
 use crate::gate::{self, Access, Gate};
 use crate::keys::Permit;
+use crate::pass::Pass;
 use crate::plugins::PluginDesk;
 use crate::text_files::TextFiles;
 use crate::{desk, documents, intake, now, origin, pages, plugins, socket};
@@ -194,6 +195,8 @@ async fn list_courts(State(site): State<Site>) -> Json<Value> {
 async fn open_intake(
     State(site): State<Site>,
     Path(name): Path<String>,
+    ConnectInfo(peer): ConnectInfo<SocketAddr>,
+    uri: Uri,
     headers: HeaderMap,
     upgrade: WebSocketUpgrade,
 ) -> Result<Response, Refused> {
@@ -206,8 +209,12 @@ async fn open_intake(
         ));
     }
     let court = court(&site, &name)?;
+    let from = intake::From {
+        address: peer.ip().to_canonical(),
+        pass: pass(&site, peer, &headers, &uri, Permit::Charter),
+    };
     Ok(socket::set_up(upgrade)
-        .on_upgrade(move |socket| intake::run(socket, site.courts, court, site.stop)))
+        .on_upgrade(move |socket| intake::run(socket, site.courts, court, from, site.stop)))
 }
 
 async fn open_feed(
@@ -225,10 +232,15 @@ async fn open_feed(
         return Err(gate::no_key(key.as_deref()));
     }
     let court = court(&site, &name)?;
-    Ok(
-        socket::set_up(upgrade)
-            .on_upgrade(move |socket| feed::run(socket, court, query, site.stop)),
-    )
+    let pass = pass(&site, peer, &headers, &uri, needed);
+    Ok(socket::set_up(upgrade)
+        .on_upgrade(move |socket| feed::run(socket, court, query, pass, site.stop)))
+}
+
+/// What a connection that was let in is open with.
+fn pass(site: &Site, peer: SocketAddr, headers: &HeaderMap, uri: &Uri, needed: Permit) -> Pass {
+    let key = gate::key_in(headers, uri.query());
+    Pass::new(&site.access.keys, peer.ip(), key, needed)
 }
 
 async fn show_now(

@@ -145,7 +145,7 @@ struct Written {
 ///
 /// # Errors
 /// A sentence that says what is in the way.
-pub(crate) fn try_folder(folder: &str) -> Result<(), String> {
+pub fn try_folder(folder: &str) -> Result<(), String> {
     let path = Path::new(folder);
     if !path.is_absolute() {
         return Err(format!(

@@ -213,7 +213,7 @@ fn the_desk_records_whoever_has_the_seat_and_a_retract_undoes_it() {
     let court = court_with(&courts, "1", &header("m1"));
     let id = court.match_id().unwrap();
     let charters = court.charters();
-    charters.arrive(1, "left", rallytide_court::Arrival::TakesOver);
+    charters.arrive(1, "left", rallytide_court::Arrival::TakesOver, 0);
     let fix = r#"{"id":"f1","at":"2026-05-02T10:00:00.000Z","kind":"score_fix",
         "points":{"a":5,"b":3},"serving":"a"}"#;
     assert!(court.submit("right", &id, entry(fix)).is_err());

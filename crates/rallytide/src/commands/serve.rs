@@ -24,6 +24,9 @@ pub(crate) fn run(options: &Serve) -> Result<(), Failure> {
     let shelf = plugins::shelf(config.plugins.as_deref(), &config.settings)?;
     runtime()?.block_on(async {
         let host = Host::open(&config.listen, config.data, config.pages, shelf).await?;
+        if let Some(folder) = config.text_files {
+            host.write_text_files(folder)?;
+        }
         let _watch = match &config.plugins {
             Some(folder) => Some(host.plugins.watch(folder).map_err(Failure::outside)?),
             None => None,
@@ -65,6 +68,7 @@ pub(crate) struct Host {
     data: PathBuf,
     listener: TcpListener,
     bus: Arc<EmbeddedBus>,
+    courts: Arc<Courts>,
     plugins: Arc<HostPlugins>,
     access: Access,
     site: Site,
@@ -107,7 +111,7 @@ impl Host {
         };
         let (stop, stopped) = watch::channel(false);
         let site = Site::new(
-            courts,
+            Arc::clone(&courts),
             plugins.clone(),
             pages,
             extras(),
@@ -119,11 +123,22 @@ impl Host {
             data,
             listener,
             bus,
+            courts,
             plugins,
             access,
             site,
             stop,
         })
+    }
+
+    /// Writes text files in `folder` from now on. The configuration counts at
+    /// each start; what the desk chooses later counts until the next one.
+    fn write_text_files(&self, folder: String) -> Result<(), Failure> {
+        if self.courts.text_files().as_deref() == Some(&folder) {
+            return Ok(());
+        }
+        let chosen = self.courts.set_text_files(Some(folder));
+        chosen.map_err(Failure::outside)
     }
 
     /// The links to print: the way in, the pages of a court, and, with its key,
@@ -143,7 +158,7 @@ impl Host {
         let key = self.access.keys.key(Permit::Desk);
         for address in (self.access.addresses)() {
             links.push_str("\ndesk, from another machine  ");
-            links.push_str(&address);
+            links.push_str(&address.url);
             links.push_str("/desk?key=");
             links.push_str(&key);
         }

@@ -6,7 +6,7 @@ use axum::extract::State;
 use axum::http::StatusCode;
 use axum::response::Json;
 use serde::Deserialize;
-use serde_json::{Value, json};
+use serde_json::{Map, Value, json};
 
 use crate::body::Body;
 use crate::keys::Permit;
@@ -22,7 +22,8 @@ pub(crate) async fn show(State(site): State<Site>) -> Json<Value> {
     Json(links(&site))
 }
 
-/// Makes a new key for a role; links with the old one stop working.
+/// Makes a new key for a role; links with the old one stop working, and what is
+/// open with it is cut off: `ended` says how many connections.
 pub(crate) async fn renew(
     State(site): State<Site>,
     Body(new): Body<NewKey>,
@@ -30,7 +31,12 @@ pub(crate) async fn renew(
     let keys = Arc::clone(&site.access.keys);
     let renewed = tokio::task::spawn_blocking(move || keys.renew(new.role)).await;
     match renewed {
-        Ok(Ok(())) => Ok(Json(links(&site))),
+        Ok(Ok(ended)) => {
+            tracing::info!(role = ?new.role, ended, "a new key was made");
+            let mut links = links(&site);
+            links["ended"] = ended.into();
+            Ok(Json(links))
+        }
         failed => {
             tracing::error!(?failed, "a key was not renewed");
             Err(Refused(
@@ -43,8 +49,13 @@ pub(crate) async fn renew(
 
 fn links(site: &Site) -> Value {
     let addresses = (site.access.addresses)();
+    let urls: Vec<&str> = addresses.iter().map(|one| one.url.as_str()).collect();
+    let networks: Map<String, Value> = (addresses.iter())
+        .filter_map(|one| Some((one.url.clone(), one.network.as_deref()?.into())))
+        .collect();
     let mut links = json!({
-        "addresses": addresses,
+        "addresses": urls,
+        "networks": networks,
         "reachable": !addresses.is_empty(),
         "keys": site.access.keys.all(),
     });
