@@ -20,13 +20,12 @@ export const PAGES = /** @type {const} */ ([
  * @param {Where} asked.where
  * @param {Links | null} asked.links
  * @param {{ origin: string, key: string | null }} asked.own the desk page's own address
- * @param {number} [asked.address] which of the host's addresses
  * @param {Record<string, string>} [asked.options] of the page
  * @returns {string}
  */
-export function pageLink({ court, page, where, links, own, address = 0, options = {} }) {
+export function pageLink({ court, page, where, links, own, options = {} }) {
   const local = isLoopback(own.origin);
-  const other = links?.addresses[address] ?? (local ? undefined : own.origin);
+  const other = links?.addresses[0] ?? (local ? undefined : own.origin);
   const outside = where === "other" && other !== undefined;
   const link = new URL(`/courts/${encodeURIComponent(court)}/${page}`, outside ? other : own.origin);
   for (const [name, value] of Object.entries(options)) link.searchParams.set(name, value);
@@ -35,6 +34,17 @@ export function pageLink({ court, page, where, links, own, address = 0, options 
   if ((outside || !local) && key !== null) link.searchParams.set("key", key);
   // Commas and colons may stand in an address as they are, and people read these.
   return link.href.replaceAll("%2C", ",").replaceAll("%3A", ":").replaceAll("%2F", "/");
+}
+
+/**
+ * The links with the address in front that is to be used: the chosen one, else
+ * the one this page was itself opened with, else the host's own first.
+ * @param {Links} links @param {string} chosen @param {string} origin the desk page's own
+ * @returns {Links}
+ */
+export function preferring(links, chosen, origin) {
+  const first = [chosen, origin].find((address) => links.addresses.includes(address));
+  return first === undefined ? links : { ...links, addresses: [first, ...links.addresses.filter((one) => one !== first)] };
 }
 
 /** @param {Page} page @returns {Role} */

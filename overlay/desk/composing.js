@@ -9,7 +9,8 @@ export const OWN_PLACE = "";
 /** @typedef {(typeof PIECES)[number]} Piece */
 /**
  * @typedef {object} Composition
- * @property {Piece[]} pieces
+ * @property {Piece[]} pieces besides `show`, which stands wherever something is to be shown
+ * @property {string[]} show indicators as `name` or `name/slot`
  * @property {Partial<Record<Piece, string>>} at
  * @property {string} theme
  * @property {number} scale
@@ -17,7 +18,7 @@ export const OWN_PLACE = "";
  * @property {number} delayMs
  */
 
-/** Pieces that need no further word; `show` needs the name of an indicator. */
+/** Pieces that need no further word. */
 export const CHOICES = /** @type {const} */ ([
   { piece: "score", label: "Score" },
   { piece: "moment", label: "Moments (out of pressure, game point)" },
@@ -27,7 +28,7 @@ export const CHOICES = /** @type {const} */ ([
 
 /** @returns {Composition} */
 export function freshComposition() {
-  return { pieces: CHOICES.map(({ piece }) => piece), at: {}, theme: "dark", scale: 1, still: false, delayMs: 0 };
+  return { pieces: CHOICES.map(({ piece }) => piece), show: [], at: {}, theme: "dark", scale: 1, still: false, delayMs: 0 };
 }
 
 /**
@@ -37,9 +38,11 @@ export function freshComposition() {
 export function optionsOf(composition) {
   /** @type {Record<string, string>} */
   const options = {};
-  const pieces = CHOICES.map(({ piece }) => piece).filter((piece) => composition.pieces.includes(piece));
-  if (pieces.length < CHOICES.length) options["pieces"] = pieces.join(",");
-  const at = pieces.flatMap((piece) => {
+  const shown = PIECES.filter((piece) => (piece === "show" ? composition.show.length > 0 : composition.pieces.includes(piece)));
+  const chosen = CHOICES.filter(({ piece }) => shown.includes(piece)).length;
+  if (chosen < CHOICES.length) options["pieces"] = shown.join(",");
+  if (composition.show.length > 0) options["show"] = composition.show.join(",");
+  const at = shown.flatMap((piece) => {
     const place = composition.at[piece] ?? OWN_PLACE;
     return ANCHORS.some((anchor) => anchor === place) ? [`${piece}:${place}`] : [];
   });

@@ -4,6 +4,7 @@
 /** @import { CourtState, DeskView, MatchState } from "../types/desk.js" */
 /** @import { Desk } from "./desk.js" */
 import { make, setText } from "../shared/dom.js";
+import { AddressChoice } from "./address-choice.js";
 import { PAGES, pageLink } from "./addresses.js";
 import { HandedLink, ask, button, choice, offer } from "./controls.js";
 import { CorrectionsDialog } from "./corrections-dialog.js";
@@ -25,6 +26,7 @@ export class CourtCard {
   #pick = choice([]);
   #links;
   #reach = make("p", { class: "advice" });
+  #addresses;
   #do;
   node;
 
@@ -33,6 +35,7 @@ export class CourtCard {
     this.#desk = desk;
     this.#court = court;
     const { host } = desk;
+    this.#addresses = new AddressChoice(desk);
     this.#links = PAGES.map((page) => ({ ...page, handed: new HandedLink(`${page.label} of court ${court}`, desk, "code") }));
     this.#do = {
       pause: button("Pause", () => this.#pause(true)), resume: button("Go on", () => this.#pause(false)),
@@ -44,7 +47,7 @@ export class CourtCard {
     };
     this.#pick.setAttribute("aria-label", `A match for court ${court}`);
     const d = this.#do;
-    const pages = make("details", { class: "more" }, make("summary", {}, "Links and codes", make("span", { class: "rt-hidden" }, `, court ${court}`)), this.#reach,
+    const pages = make("details", { class: "more" }, make("summary", {}, "Links and codes", make("span", { class: "rt-hidden" }, `, court ${court}`)), this.#addresses.node, this.#reach,
       make("div", { class: "page-links" }, ...this.#links.map(({ label, about, handed }) => make("div", { class: "page-link" }, make("h4", {}, `${label}, ${about}`), handed.node))),
       make("p", { class: "caution" }, CABLE_CAUTION));
     this.node = make("article", { class: "card court" },
@@ -61,13 +64,13 @@ export class CourtCard {
     const matches = view.host?.matches ?? [];
     const match = matches.find(({ id }) => id === court.match) ?? null;
     this.node.dataset["state"] = court.state;
-    setText(this.#state, courtWords(court));
+    setText(this.#state, view.trouble === "" ? courtWords(court) : `${courtWords(court)}, when last heard`);
     setText(this.#teams, match === null ? "" : versus(match.header));
     setText(this.#score, match === null || court.score === null ? "" : scoreLine(court.score, match.header));
-    this.#drawCharters(court);
+    this.#drawCharters(court, view);
     const parts = [viewerWords(court.viewers)];
     if (court.match !== null) parts.push(count(court.entries, "entry", "entries"));
-    if (court.last_entry !== null) {
+    if (court.last_entry !== null && view.trouble === "") {
       parts.push(`last: ${kindWords(court.last_entry.kind)}, ${agoWords(Date.now() + view.clockMs - Date.parse(court.last_entry.received))}`);
     }
     setText(this.#quiet, parts.join(" · "));
@@ -76,13 +79,14 @@ export class CourtCard {
       const link = { court: court.court, page, links: view.links, own: this.#desk.host };
       handed.show(pageLink({ ...link, where }), pageLink({ ...link, where: "this" }));
     }
+    this.#addresses.draw(view);
     setText(this.#reach, reachWords(view));
   }
 
-  /** @param {CourtState} court */
-  #drawCharters(court) {
+  /** @param {CourtState} court @param {DeskView} view */
+  #drawCharters(court, view) {
     const none = court.state === "empty" || court.state === "finished" ? [] : ["Nobody charts here yet."];
-    const lines = court.charters.length === 0 ? none : charterWords(court.charters);
+    const lines = court.charters.length === 0 && view.trouble === "" ? none : charterWords(court.charters, view);
     if (lines.join("\n") === [...this.#charters.children].map((line) => line.textContent).join("\n")) return;
     this.#charters.replaceChildren(...lines.map((line) => make("li", {}, line)));
   }

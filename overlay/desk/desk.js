@@ -1,21 +1,25 @@
 // What the desk page knows and does: asks the host each second, tells every room,
 // runs what somebody chose and says what came of it, with its undo. Draws nothing.
 
-/** @import { DeskView } from "../types/desk.js" */
+/** @import { DeskView, Links } from "../types/desk.js" */
+import { chosenAddress, keepAddress } from "./address-choice.js";
+import { preferring } from "./addresses.js";
 import { DeskHost, Refused } from "./host.js";
 
 /** How often the host is asked, ms; after a failure twice as long each time, up to the longest. */
 const EVERY_MS = 1000;
-const LONGEST_MS = 8000;
+const LONGEST_MS = 4000;
 /** Plugins change seldom. */
 const PLUGINS_EVERY = 3;
+/** A machine may join a network while the desk is open. */
+const LINKS_EVERY = 15;
 
 /** @typedef {{ label: string, run: () => Promise<unknown>, said: string }} Undo */
 /** @typedef {(sentence: string, undo: Undo | null, bad: boolean) => void} Say */
 
 export class Desk {
   /** @type {DeskView} */
-  view = { host: null, links: null, plugins: null, trouble: "", missing: { links: "", plugins: "" }, paths: null, clockMs: 0 };
+  view = { host: null, links: null, offered: [], plugins: null, trouble: "", heardAt: 0, missing: { links: "", plugins: "" }, paths: null, clockMs: 0 };
   #say;
   /** @type {((view: DeskView) => void)[]} */
   #draws = [];
@@ -55,10 +59,11 @@ export class Desk {
       if (!this.#acquainted) this.view.paths = await this.host.paths();
       this.#acquainted = true;
       if (this.#round % PLUGINS_EVERY === 0) this.view.plugins = await this.#part("plugins", () => this.host.plugins());
-      if (this.view.links === null && can(this.view, "/desk/links")) this.view.links = await this.#part("links", () => this.host.links());
+      if ((this.view.links === null || this.#round % LINKS_EVERY === 0) && can(this.view, "/desk/links")) this.takeLinks(await this.#part("links", () => this.host.links()));
       this.#round += 1;
       this.#pause = EVERY_MS;
       this.view.trouble = "";
+      this.view.heardAt = Date.now();
     } catch (error) {
       this.#pause = Math.min(LONGEST_MS, this.#pause * 2);
       this.view.trouble = sentenceOf(error);
@@ -88,6 +93,22 @@ export class Desk {
     }
   }
 
+  /** @param {Links | null} links as the host says them */
+  takeLinks(links) {
+    this.view.offered = links?.addresses ?? [];
+    this.view.links = links === null ? null : preferring(links, chosenAddress(), this.host.origin);
+  }
+
+  /** Which address goes into links and codes from now on. @param {string} address */
+  chooseAddress(address) {
+    const { links, offered } = this.view;
+    if (links === null) return;
+    keepAddress(address);
+    this.view.links = preferring({ ...links, addresses: offered }, address, this.host.origin);
+    this.tell(`Links and codes now lead to ${new URL(address).host}. Links handed out before still lead where they did.`);
+    this.draw();
+  }
+
   draw() {
     for (const draw of this.#draws) draw(this.view);
   }
@@ -95,7 +116,7 @@ export class Desk {
   /**
    * Does something, looks at what came of it, and says so. Never throws.
    * @param {() => Promise<unknown>} act
-   * @param {string} said
+   * @param {string | (() => string)} said
    * @param {Undo | null} [undo]
    * @returns {Promise<boolean>} whether it was done
    */
@@ -108,7 +129,7 @@ export class Desk {
     }
     this.#round = 0;
     await this.look();
-    this.#say(said, undo, false);
+    this.#say(typeof said === "string" ? said : said(), undo, false);
     return true;
   }
 

@@ -4,9 +4,11 @@
 /** @import { DeskView, Role } from "../types/desk.js" */
 /** @import { Desk } from "./desk.js" */
 import { make, setText } from "../shared/dom.js";
+import { AddressChoice } from "./address-choice.js";
 import { ask, button, draft, field, input } from "./controls.js";
 import { can } from "./desk.js";
 import { reachWords } from "./first-steps.js";
+import { count } from "./telling.js";
 
 const ROLES = /** @type {const} */ ([
   ["charter", "charting laptops"], ["booth", "booth pages"], ["viewer", "graphics and what only looks on"], ["desk", "this desk, opened from other machines"],
@@ -27,6 +29,7 @@ export class FilesRoom {
   #state = make("p", { role: "status" });
   #stop = button("Stop writing", () => this.#write(null));
   #reach = make("p", {});
+  #addresses;
   #keys = make("ul", { class: "keys" });
   #filled = false;
   #files;
@@ -37,6 +40,7 @@ export class FilesRoom {
   /** @param {Desk} desk */
   constructor(desk) {
     this.#desk = desk;
+    this.#addresses = new AddressChoice(desk);
     this.#form.append(this.#folder.node, make("div", { class: "row" }, make("button", { class: "chief" }, "Write there"), this.#stop));
     this.#form.addEventListener("submit", (event) => {
       event.preventDefault();
@@ -50,8 +54,8 @@ export class FilesRoom {
         make("ul", {}, make("li", {}, "score.txt: the call and both teams"), make("li", {}, "state.txt: who is on offense, or that nobody is"), make("li", {}, "names.txt: title and names")),
         make("p", { class: "quiet" }, "They are written whole, within a tenth of a second of a change, and only when something changes."),
         this.#form, this.#state);
-    this.#keyRoom = make("section", { class: "card", "aria-label": "Keys" }, make("h2", {}, "Keys"), this.#reach,
-        make("p", {}, "Links for other machines hold a key. If one has got into wrong hands, make a new key: the old links stop working at once."), this.#keys);
+    this.#keyRoom = make("section", { class: "card", "aria-label": "Keys" }, make("h2", {}, "Links and keys"), this.#reach, this.#addresses.node,
+        make("p", {}, "Links for other machines hold a key. If one has got into wrong hands, make a new key: the old links stop working at once, and pages open with them are cut off."), this.#keys);
     // Until the host has said what it can do, nothing is offered.
     this.#files.hidden = this.#keyRoom.hidden = this.#neither.hidden = true;
     this.node = make("div", { class: "split" }, this.#files, this.#keyRoom, this.#neither);
@@ -72,6 +76,7 @@ export class FilesRoom {
     this.#stop.hidden = folder === null;
     setText(this.#state, folder === null ? "Nothing is written." : problem === null ? `Writing to ${folder}.` : `Cannot write to ${folder}: ${problem}`);
     for (const one of this.#keys.querySelectorAll("button")) one.disabled = links === null;
+    this.#addresses.draw(view);
     if (links === null) setText(this.#reach, reachWords(view));
     else setText(this.#reach, links.reachable ? `Other machines reach this host at ${links.addresses.join(" or ")}.` : `Only this machine reaches the host. ${links.hint ?? ""}`);
   }
@@ -95,11 +100,14 @@ export class FilesRoom {
   /** @param {Role} role @param {string} whose */
   async #newKey(role, whose) {
     const words = role === "desk"
-      ? "Every desk opened from another machine has to be opened anew with its new link. This cannot be undone."
-      : `All links of ${whose} handed out so far stop working, also where a match is on. Hand out the new ones right after. This cannot be undone.`;
+      ? "Every desk opened from another machine is cut off at once and has to be opened anew with its new link. This cannot be undone."
+      : `All links of ${whose} handed out so far stop working, and pages open with them on other machines are cut off at once, also where a match is on. What a charting laptop has not sent yet stays in it. Hand out the new links right after. This cannot be undone.`;
     if ((await ask({ title: `A new key for ${whose}?`, words, answers: [{ value: "yes", label: "Make a new key" }] })) === "") return;
+    let ended = 0;
     await this.#desk.act(async () => {
-      this.#desk.view.links = await this.#desk.host.newKey(role);
-    }, "The key is new: hand out the links again.");
+      const links = await this.#desk.host.newKey(role);
+      ended = links.ended ?? 0;
+      this.#desk.takeLinks(links);
+    }, () => `The key is new${ended === 0 ? "" : `, and ${count(ended, "open page")} with the old one ${ended === 1 ? "was" : "were"} cut off`}: hand out the links again.`);
   }
 }

@@ -4,6 +4,7 @@
 /** @import { DeskView } from "../types/desk.js" */
 /** @import { Desk } from "./desk.js" */
 import { make, setAttribute, setText } from "../shared/dom.js";
+import { AddressChoice } from "./address-choice.js";
 import { pageLink } from "./addresses.js";
 import { can } from "./desk.js";
 import { HandedLink, button } from "./controls.js";
@@ -17,6 +18,7 @@ const FLASH_CAUTION = "The graphic does not flash, and its motion can be switche
 export class FirstSteps {
   #desk;
   #form;
+  #addresses;
   #chart;
   #graphic;
   #booth;
@@ -34,6 +36,7 @@ export class FirstSteps {
   /** @param {Desk} desk */
   constructor(desk) {
     this.#desk = desk;
+    this.#addresses = new AddressChoice(desk);
     this.#form = new MatchForm({ name: "first", label: "Put this match on its court", save: (header) => this.#begin(header) });
     this.#chart = new HandedLink("charting page", desk, "code");
     this.#graphic = new HandedLink("graphic", desk, "plain");
@@ -41,7 +44,7 @@ export class FirstSteps {
     this.#steps = {
       match: make("li", {}, make("h3", {}, "Who plays?"), this.#planned, this.#form.node),
       chart: make("li", {}, make("h3", {}, "The charter's laptop"),
-        this.#about,
+        this.#about, this.#addresses.node,
         this.#chart.node, this.#reach, this.#who, make("p", { class: "caution" }, CABLE_CAUTION)),
       graphic: make("li", {}, make("h3", {}, "The picture"),
         make("p", {}, "In your streaming program, add a browser source 1920 wide and 1080 high with this address, above the camera. Its background is transparent."),
@@ -77,8 +80,9 @@ export class FirstSteps {
     this.#graphic.show(pageLink({ court, page: "graphic", where: "this", links, own }));
     const elsewhere = links?.reachable === true ? "Connect that laptop to the same Wi-Fi as this one and open this link in its browser: type it, or scan the code. " : "";
     setText(this.#about, `A volunteer at the court records what happens with one key a shot. ${elsewhere}To chart on this machine, press Open.`);
+    this.#addresses.draw(view);
     setText(this.#reach, reachWords(view));
-    setText(this.#who, on === null ? "" : on.charters.length === 0 ? "No laptop has opened it yet." : charterWords(on.charters).join(". ") + ".");
+    setText(this.#who, on === null ? "" : on.charters.length === 0 && view.trouble === "" ? "No laptop has opened it yet." : charterWords(on.charters, view).map((words) => words.replace(/\.$/, "")).join(". ") + ".");
     setText(this.#done, begun ? "The first entry has arrived: charter, host and graphic are connected. Everything works." : "");
     setText(this.#close, begun ? "Close these steps" : "I know the way, close these steps");
     if (first && match === null && document.activeElement === document.body) this.#form.focus();

@@ -4,17 +4,21 @@
 /** @import { DeskView } from "../types/desk.js" */
 /** @import { Desk } from "./desk.js" */
 /** @import { Composition, Piece } from "./composing.js" */
+/** @import { Reading } from "../types/messages.js" */
 import { keyedChildren, make, setAttribute, setText } from "../shared/dom.js";
 import { ANCHORS } from "../shared/options.js";
 import { pageLink } from "./addresses.js";
 import { CHOICES, freshComposition, optionsOf } from "./composing.js";
 import { HandedLink, button, choice, draft, field, input, offer } from "./controls.js";
 import { delayFound, freshFinder, hear, seconds, tap } from "./delay-finder.js";
+import { NumberList } from "./number-list.js";
 import { charterWords } from "./telling.js";
 
 /** The slider's end; the field beside it takes more. */
 const SLIDER_MS = 30_000;
 const LONGEST_MS = 300_000;
+/** How many looks at the host pass between two at a court's readings. */
+const READINGS_EVERY = 5;
 /** While a slider is dragged the preview waits for it to rest, ms. */
 const REST_MS = 200;
 const GROUNDS = /** @type {const} */ ([["court", "like video"], ["dark", "dark"], ["light", "light"]]);
@@ -35,13 +39,18 @@ export class GraphicRoom {
   #shown = field("Preview shows", choice([["live", "this court, live"], ["sample", SAMPLE]]));
   #ground = field("Behind it", choice(GROUNDS));
   #theme = field("Look", choice([["dark", "dark plates"], ["light", "light plates"], ["text", "letters without plates"]]));
-  #scale = field("Size", input({ type: "range", min: "0.5", max: "2", step: "0.05" }));
+  #scale = field("Size", input({ type: "range", min: "0.25", max: "4", step: "0.05" }));
   #scaleSaid = make("output");
   #still = make("input", { type: "checkbox", id: "graphic-still" });
   #pieces = CHOICES.map(({ piece, label }) => ({
     piece, box: make("input", { type: "checkbox", id: `piece-${piece}` }), label,
-    place: choice([["", "at its own place"], ...ANCHORS.map((anchor) => /** @type {const} */ ([anchor, anchor.replace("-", " ")]))], { "aria-label": `Place of: ${label}` }),
+    place: placeChoice(label),
   }));
+  #numbers = new NumberList((show) => this.#show(show));
+  #numbersPlace = placeChoice("the numbers of the plugins");
+  /** @type {readonly Reading[]} of the court, to know the slots that there are */
+  #readings = [];
+  #looks = 0;
   #slider = field("Delay", input({ type: "range", min: "0", max: String(SLIDER_MS), step: "100" }));
   #typed = field("Delay in seconds", input({ inputmode: "decimal" }), "0 to 300");
   #taps = make("p", { role: "status" });
@@ -72,7 +81,8 @@ export class GraphicRoom {
     const pieces = make("fieldset", {}, make("legend", {}, "What it shows, and where"), ...this.#pieces.map(({ piece, box, label, place }) =>
       make("div", { class: "piece" }, box, make("label", { for: `piece-${piece}` }, label), place)));
     this.#scale.node.append(this.#scaleSaid);
-    return make("section", { class: "card", "aria-label": "Look" }, pieces, make("div", { class: "grid" }, this.#theme.node, this.#scale.node),
+    return make("section", { class: "card", "aria-label": "Look" }, pieces, this.#numbers.node, make("div", { class: "piece" }, make("span", { class: "wide" }, "Where the numbers stand"), this.#numbersPlace),
+      make("div", { class: "grid" }, this.#theme.node, this.#scale.node),
       make("div", { class: "piece" }, this.#still, make("label", { for: "graphic-still" }, "No motion: nothing eases (the streaming machine decides for all viewers; when in doubt, choose this)")),
       make("div", { class: "row" }, button("Back to the plain graphic", () => this.#reset())));
   }
@@ -99,8 +109,9 @@ export class GraphicRoom {
       this.#forget();
     }
     if (court !== null) this.#heard = hear(this.#heard, court.last_entry);
-    const lines = court === null || court.charters.length === 0 ? ["Nobody charts on this court."] : charterWords(court.charters);
+    const lines = court === null || court.charters.length === 0 ? ["Nobody charts on this court."] : charterWords(court.charters, view);
     keyedChildren(this.#charters, lines, (line) => make("li", {}, line), () => {});
+    this.#drawNumbers(view);
     this.#drawLink();
     // Out of sight it would only count as one more viewer.
     if (this.node.hidden) this.#load("about:blank");
@@ -117,10 +128,36 @@ export class GraphicRoom {
     const delayMs = byHand ? (fits ? Math.round(typed * 1000) : this.#now.delayMs) : document.activeElement === this.#slider.control ? Number(this.#slider.control.value) : this.#now.delayMs;
     this.#now = {
       pieces: /** @type {Piece[]} */ (controls.filter(({ box }) => box.checked).map(({ piece }) => piece)),
-      at: Object.fromEntries(controls.filter(({ place }) => place.value !== "").map(({ piece, place }) => [piece, place.value])),
+      show: this.#now.show,
+      at: Object.fromEntries([...controls, { piece: "show", place: this.#numbersPlace }].filter(({ place }) => place.value !== "").map(({ piece, place }) => [piece, place.value])),
       theme: this.#theme.control.value, scale: Number(this.#scale.control.value), still: this.#still.checked, delayMs,
     };
     this.#changed();
+  }
+
+  /** @param {string[]} show */
+  #show(show) {
+    this.#now = { ...this.#now, show };
+    this.#changed();
+  }
+
+  /** @param {DeskView} view */
+  #drawNumbers({ plugins, host }) {
+    this.#numbers.offer(plugins?.plugins ?? [], this.#readings);
+    const court = host?.courts.find(({ court }) => court === this.#court.control.value);
+    if (this.node.hidden || court === undefined || court.match === null) return;
+    if (this.#looks % READINGS_EVERY === 0) void this.#readReadings(court.court);
+    this.#looks += 1;
+  }
+
+  /** @param {string} court */
+  async #readReadings(court) {
+    try {
+      this.#readings = (await this.#desk.host.now(court)).readings;
+    } catch (error) {
+      // The line on top says that the host is away; what is offered stays.
+      console.debug("the court's readings are not to be had", error);
+    }
   }
 
   #changed() {
@@ -133,12 +170,15 @@ export class GraphicRoom {
 
   /** The composition becomes what the controls say; what is being typed is left alone. */
   #fill() {
-    const { pieces, at, theme, scale, still, delayMs } = this.#now;
+    const { pieces, show, at, theme, scale, still, delayMs } = this.#now;
     for (const { piece, box, place } of this.#pieces) {
       box.checked = pieces.includes(piece);
       place.value = at[piece] ?? "";
       place.disabled = !box.checked;
     }
+    this.#numbers.fill(show);
+    this.#numbersPlace.value = at.show ?? "";
+    this.#numbersPlace.disabled = show.length === 0;
     this.#theme.control.value = theme;
     this.#scale.control.value = String(scale);
     setText(this.#scaleSaid, `${Math.round(scale * 100)} %`);
@@ -204,4 +244,9 @@ export class GraphicRoom {
     this.#now = freshComposition();
     this.#changed();
   }
+}
+
+/** @param {string} label */
+function placeChoice(label) {
+  return choice([["", "at its own place"], ...ANCHORS.map((anchor) => /** @type {const} */ ([anchor, anchor.replace("-", " ")]))], { "aria-label": `Place of: ${label}` });
 }

@@ -4,10 +4,13 @@
 
 /**
  * @import { EntryJson, HostState, ImportAnswer, Links, ListedEntry, PluginReport, Preview, Role, SettingValue, Taken, DeskHeader } from "../types/desk.js"
+ * @import { Snapshot } from "../types/messages.js"
  */
 
 /** How long the host may take to answer, ms. */
 const PATIENCE_MS = 8000;
+/** For what is asked each second: a host that is silent for so long is not there. */
+const STATE_PATIENCE_MS = 4000;
 
 /** Why something did not happen, in a sentence for the person at the desk. */
 export class Refused extends Error {
@@ -40,7 +43,7 @@ export class DeskHost {
 
   /** @returns {Promise<HostState | null>} null: nothing has changed since the last answer */
   async state() {
-    const response = await this.#send("GET", "/desk/state", undefined, this.#tag === "" ? {} : { "if-none-match": this.#tag });
+    const response = await this.#send("GET", "/desk/state", undefined, this.#tag === "" ? {} : { "if-none-match": this.#tag }, STATE_PATIENCE_MS);
     if (response.status === 304) return null;
     this.#tag = response.headers.get("etag") ?? "";
     return response.json();
@@ -139,6 +142,11 @@ export class DeskHost {
     return this.#ask("POST", `${courtPath(court)}/entries`, { entries });
   }
 
+  /** What viewers of a court are shown. @param {string} court @returns {Promise<Snapshot>} */
+  now(court) {
+    return this.#ask("GET", `${courtPath(court)}/now`);
+  }
+
   /** @param {string | null} folder */
   writeTextFiles(folder) {
     return this.#ask("PUT", "/text-files", { folder });
@@ -173,26 +181,26 @@ export class DeskHost {
     return text === "" ? null : JSON.parse(text);
   }
 
-  /** @param {string} method @param {string} path @param {unknown} [body] @param {Record<string, string>} [headers] */
-  async #send(method, path, body, headers = {}) {
+  /** @param {string} method @param {string} path @param {unknown} [body] @param {Record<string, string>} [headers] @param {number} [patience] ms */
+  async #send(method, path, body, headers = {}, patience = PATIENCE_MS) {
     const json = body === undefined ? undefined : JSON.stringify(body);
     const typed = json === undefined ? headers : { ...headers, "content-type": "application/json" };
-    const response = await this.#fetch(method, path, json, typed);
+    const response = await this.#fetch(method, path, json, typed, patience);
     if (response.ok || response.status === 304) return response;
     throw await refusal(response);
   }
 
-  /** @param {string} method @param {string} path @param {string | undefined} body @param {Record<string, string>} headers */
-  async #fetch(method, path, body, headers) {
+  /** @param {string} method @param {string} path @param {string | undefined} body @param {Record<string, string>} headers @param {number} [patience] ms */
+  async #fetch(method, path, body, headers, patience = PATIENCE_MS) {
     const authorised = this.#key === null ? headers : { ...headers, authorization: `Bearer ${this.#key}` };
     const stop = new AbortController();
-    const timer = setTimeout(() => stop.abort(), PATIENCE_MS);
+    const timer = setTimeout(() => stop.abort(), patience);
     try {
       return await fetch(new URL(path, this.#origin), {
         method, headers: authorised, cache: "no-store", signal: stop.signal, ...(body === undefined ? {} : { body }),
       });
     } catch {
-      const word = stop.signal.aborted ? `did not answer within ${PATIENCE_MS / 1000} seconds` : "cannot be reached";
+      const word = stop.signal.aborted ? `did not answer within ${patience / 1000} seconds` : "cannot be reached";
       throw new Refused(`The host ${word}. Is Rallytide still running? Nothing you typed is lost; try again.`, 0);
     } finally {
       clearTimeout(timer);

@@ -11,6 +11,7 @@ import { GraphicRoom } from "./graphic-room.js";
 import { DeskHost } from "./host.js";
 import { MatchesRoom } from "./matches-room.js";
 import { PluginsRoom } from "./plugins-room.js";
+import { lineWords } from "./telling.js";
 import { news, stoppedPlugins } from "./watching.js";
 
 needStyles("../shared/theme.css", import.meta.url);
@@ -90,8 +91,9 @@ desk.onChange((view) => {
   const plugins = ROOMS.find(({ name }) => name === "plugins");
   if (plugins !== undefined) setText(plugins.link, stopped === 0 ? plugins.label : `${plugins.label}: ${stopped} stopped`);
   const line = part(".line");
-  setText(line, view.trouble !== "" ? `No fresh word from the host. ${view.trouble}` : view.host === null ? "Asking the host" : `Connected, Rallytide ${view.host.version}`);
+  setText(line, lineWords(view));
   line.toggleAttribute("data-bad", view.trouble !== "");
+  main.toggleAttribute("data-stale", view.trouble !== "" && view.host !== null);
   for (const { room } of ROOMS) room.draw(view);
 });
 enter();

@@ -29,7 +29,7 @@ function allFields() {
     b0: field("Second team, a player", input()), b1: field("Second team, partner", input()),
     a_starts: field("First team's starting server", choice(SERVES)), b_starts: field("Second team's starting server", choice(SERVES)),
     discipline: field("Doubles or singles", choice([["doubles", "doubles"], ["singles", "singles"]])),
-    scoring: field("Scoring", choice([["side_out", "side-out: only the serving team scores"], ["rally", "rally: a point every rally"]])),
+    scoring: field("Scoring", choice([["side_out", "side-out"], ["rally", "rally"]]), "Side-out: only the serving team scores. Rally: a point every rally"),
     points: field("Points a game", input({ inputmode: "numeric" }), "Usual: 11, 15, 21"),
     win_by: field("Win by", choice([["2", "two points"], ["1", "one point"]])),
     games: field("Games", choice([["1", "one game"], ["3", "best of three"], ["5", "best of five"]])),
@@ -72,7 +72,8 @@ export class MatchForm {
     this.#format.append(make("div", { class: "grid" },
       ...nodes("discipline", "scoring", "points", "win_by", "games", "winning_point", "positions", "first_serve")));
     this.#players.append(
-      make("div", { class: "grid" }, ...nodes("a0", "a1", "a_starts", "b0", "b1", "b_starts")));
+      make("fieldset", { class: "team-players" }, make("legend", {}, "First team"), make("div", { class: "grid" }, ...nodes("a0", "a1", "a_starts"))),
+      make("fieldset", { class: "team-players" }, make("legend", {}, "Second team"), make("div", { class: "grid" }, ...nodes("b0", "b1", "b_starts"))));
     this.#colours.append(...nodes("a_colour", "b_colour"), this.#sample.node);
     this.#colour.append(f.coloured.node, this.#colours);
     this.node = make("form", { class: "match-form", novalidate: "" },

@@ -60,8 +60,12 @@ export function asMatch(header) {
   return header;
 }
 
-/** @param {readonly Charter[]} charters of a court */
-export function charterWords(charters) {
+/**
+ * @param {readonly Charter[]} charters of a court
+ * @param {{ trouble: string }} [line] how the line to the host is: what it said last may be over
+ */
+export function charterWords(charters, line = { trouble: "" }) {
+  if (line.trouble !== "") return ["Who is connected is not known while the host is not reached."];
   // Without a seat taken, whoever is connected may chart.
   const taken = charters.some(({ seat }) => seat);
   return charters.map((charter) => oneCharter(charter, charter.seat || !taken));
@@ -78,6 +82,17 @@ function oneCharter({ client, address, late_ms, clock_ms }, may) {
 
 /** Clients have long made-up names; eight letters tell them apart. @param {string} client */
 const shortName = (client) => (client.length > 12 ? client.slice(0, 8) : client);
+
+/**
+ * How the line to the host is, for whoever runs the event.
+ * @param {{ trouble: string, heardAt: number, host: { version: string } | null }} view
+ */
+export function lineWords({ trouble, heardAt, host }) {
+  if (trouble === "") return host === null ? "Asking the host" : `Connected, Rallytide ${host.version}`;
+  if (heardAt === 0) return `The host is not reached. ${trouble}`;
+  const since = new Date(heardAt).toLocaleTimeString([], { hour12: false });
+  return `The host is not reached since ${since}: everything below is as it was then. ${trouble}`;
+}
 
 /** @param {CourtState["viewers"]} viewers */
 export function viewerWords({ viewer, booth }) {

@@ -8,7 +8,11 @@ export type Role = "desk" | "charter" | "booth" | "viewer";
 export type Links = {
   /** How other machines reach this host, `http://192.168.1.20:7447`. */
   addresses: string[];
+  /** The system's name of the network behind an address. */
+  networks?: Record<string, string>;
   reachable: boolean;
+  /** In answer to a new key: how many connections with the old one were cut off. */
+  ended?: number;
   keys: Record<Role, string>;
   /** How to let others in, where they cannot. */
   hint?: string;
@@ -132,10 +136,15 @@ export type PluginReport = {
 /** What the desk page knows; every part of it draws from this. */
 export type DeskView = {
   host: HostState | null;
+  /** The address that goes into links stands first. */
   links: Links | null;
+  /** The host's addresses in the order it offers them. */
+  offered: string[];
   plugins: PluginReport | null;
   /** Why there is no fresh word from the host; empty while there is. */
   trouble: string;
+  /** When the host was last heard, this machine's clock, ms; 0: never. */
+  heardAt: number;
   /** Why links or plugins are not known, though the host answers; else empty. */
   missing: { links: string; plugins: string };
   /** What the host says it can do: the paths it describes. Null: it does not say, so all of it. */

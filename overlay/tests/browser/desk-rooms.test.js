@@ -111,6 +111,30 @@ for (const [what, act, expected] of [
   });
 }
 
+test("any_number_of_any_plugin_is_put_on_the_graphic_by_clicking_or_by_name", () => {
+  const desk = playing();
+  desk.plugins.plugins.push({ ...desk.plugins.plugins[0], id: "club", provides: ["club.mood"], built_in: false });
+  return atDesk(desk, "#graphic", async (page, host) => {
+    const offered = page.getByLabel("A number of a plugin");
+    await until(async () => (await offered.locator("option").allInnerTexts()).includes("club mood (club.mood)"), "the plugin's number to be offered");
+    await offered.selectOption("club.mood");
+    await press(page, "Add the chosen number");
+    await seeText(page, ".graphic-room .address", `${host.url}/courts/1/graphic?show=club.mood`);
+    await page.getByText("By name", { exact: true }).click();
+    await page.getByLabel("Another one, by its name").fill("Third won");
+    await page.keyboard.press("Enter");
+    await seeText(page, ".fault", "A name of small letters");
+    await page.getByLabel("Another one, by its name").fill("third.won/drop");
+    await page.keyboard.press("Enter");
+    await page.getByLabel("Place of: the numbers of the plugins").selectOption("top-right");
+    const link = `${host.url}/courts/1/graphic?show=club.mood,third.won/drop&at=show:top-right`;
+    await seeText(page, ".graphic-room .address", link);
+    await until(async () => (await page.locator(".screen iframe").getAttribute("src")) === link, "the preview to follow");
+    await press(page, "Remove: club mood (club.mood)");
+    await seeText(page, ".graphic-room .address", `${host.url}/courts/1/graphic?show=third.won/drop&at=show:top-right`);
+  });
+});
+
 test("the_graphic_is_composed_by_clicking_and_the_preview_follows", () =>
   atDesk(playing(), "#graphic", async (page, host) => {
     await until(async () => (await page.frameLocator("iframe").locator("rt-score-plate").innerText().catch(() => "")).includes("Quill"), "the preview to show the court");
@@ -180,9 +204,9 @@ test("text_files_and_new_keys", () => {
     await page.keyboard.press("Enter");
     await said(page, "Writing to /home/me/stream.");
     await press(page, /^New key\s+for charting laptops$/);
-    await seeText(page, "dialog", "stop working, also where a match is on");
+    await seeText(page, "dialog", "pages open with them on other machines are cut off at once, also where a match is on");
     await press(page, "Make a new key");
-    await said(page, "The key is new");
+    await said(page, "The key is new, and 2 open pages with the old one were cut off: hand out the links again.");
     assert.equal(desk.links.keys.charter, "new-key");
   });
 });

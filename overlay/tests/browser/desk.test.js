@@ -223,7 +223,7 @@ test("a_host_that_is_gone_is_told_in_words_and_nothing_typed_is_lost", () =>
     await form.getByLabel("First team", { exact: true }).fill("Heron");
     await form.getByLabel("Second team", { exact: true }).fill("Lantern");
     await host.stop();
-    await seeText(page, ".line", "No fresh word from the host.");
+    await seeText(page, ".line", "The host is not reached since");
     await press(page, "Plan this match");
     await said(page, "The host cannot be reached");
     assert.equal(await form.getByLabel("First team", { exact: true }).inputValue(), "Heron");
@@ -231,6 +231,53 @@ test("a_host_that_is_gone_is_told_in_words_and_nothing_typed_is_lost", () =>
     await seeText(page, ".line", "Connected");
     await press(page, "Plan this match");
     await seeText(page, ".matches", "Heron v Lantern");
+  }));
+
+test("while_the_host_is_gone_nobody_is_shown_as_connected", () =>
+  atDesk(playing(), "", async (page, host) => {
+    await seeText(page, ".court .charters", "connected, may chart");
+    await host.stop();
+    await seeText(page, ".line[data-bad]", /The host is not reached since \d\d:\d\d:\d\d: everything below is as it was then/);
+    await seeText(page, ".court .charters", "Who is connected is not known");
+    await seeText(page, ".court .state", "Playing, when last heard");
+    assert.equal(await page.getByText("connected, may chart").count(), 0);
+    await host.listen(host.port);
+    await seeText(page, ".court .charters", "connected, may chart");
+  }));
+
+test("of_several_addresses_the_chosen_one_goes_into_links_and_codes_and_is_remembered", () => {
+  const desk = playing();
+  desk.links = { ...desk.links, addresses: ["http://10.0.0.4:7447", "http://192.168.1.20:7447"], networks: { "http://10.0.0.4:7447": "eth0", "http://192.168.1.20:7447": "wlan0" } };
+  return atDesk(desk, "", async (page) => {
+    await page.getByText("Links and codes").click();
+    const code = () => page.locator(".court .qr path").first().getAttribute("d");
+    await seeText(page, ".court .address", "http://10.0.0.4:7447/courts/1/chart?key=charter-key");
+    const before = await code();
+    await page.getByLabel("Address that links lead to").filter({ visible: true }).selectOption({ label: "192.168.1.20:7447 (wlan0)" });
+    await seeText(page, ".court .address", "http://192.168.1.20:7447/courts/1/chart?key=charter-key");
+    await said(page, "Links and codes now lead to 192.168.1.20:7447.");
+    assert.notEqual(await code(), before);
+    await page.reload();
+    await page.getByText("Links and codes").click();
+    await seeText(page, ".court .address", "http://192.168.1.20:7447/courts/1/chart?key=charter-key");
+  });
+});
+
+test("the_notice_at_the_foot_keeps_its_buttons_in_one_line_whatever_is_said", () =>
+  atDesk(playing(), "", async (page) => {
+    const long = "Featherstonehaugh-Whitcombe / Papadimitropoulos v Montgomery-Oyelaran / Wisniewska is on court centre, and a good deal more is said about it here than anybody ever wanted to read";
+    for (const width of [1920, 1366, 1024, 768]) {
+      await page.setViewportSize({ width, height: 768 });
+      await page.evaluate((words) => {
+        document.querySelector(".said").textContent = words;
+        for (const name of ["undo", "close"]) document.querySelector(`.notice .${name}`).hidden = false;
+      }, long);
+      const box = (name) => page.locator(`.notice .${name}`).boundingBox();
+      const [said, undo, close] = [await box("said"), await box("undo"), await box("close")];
+      assert.equal(undo.y, close.y, `at ${width}`);
+      assert.ok(said.x + said.width <= undo.x && undo.x + undo.width <= close.x && close.x + close.width <= width, `at ${width}`);
+      assert.ok(close.height <= 60, `at ${width} the button is ${close.height} high`);
+    }
   }));
 
 test("what_happens_by_itself_is_announced_in_every_room", () => {

@@ -3,14 +3,16 @@
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
-import { pageLink } from "../../desk/addresses.js";
+import { addressWords } from "../../desk/address-choice.js";
+import { pageLink, preferring } from "../../desk/addresses.js";
 import { GROUNDS, colourWords, greyOf } from "../../desk/colour-choice.js";
 import { freshComposition, optionsOf } from "../../desk/composing.js";
 import { amend, contentOf, endOf, insert, rallyEnd, refereesWord, shotLike } from "../../desk/correcting.js";
 import { delayFound, freshFinder, hear, tap } from "../../desk/delay-finder.js";
+import { offeredNumbers } from "../../desk/numbers.js";
 import { DEFAULTS, TEMPLATE, headerFrom, idleFields, problems, valuesFrom } from "../../desk/planning.js";
 import { settingProblem, settingValue } from "../../desk/settings.js";
-import { agoWords, attemptWords, charterWords, pluginCost, pluginState } from "../../desk/telling.js";
+import { agoWords, attemptWords, charterWords, lineWords, pluginCost, pluginState } from "../../desk/telling.js";
 import { contrast } from "../../shared/colours.js";
 import { readOptions } from "../../shared/options.js";
 import { news } from "../../desk/watching.js";
@@ -94,12 +96,48 @@ test("the_plain_graphic_needs_no_options", () => {
 });
 
 test("what_is_composed_is_what_the_graphic_reads", () => {
-  const composition = { pieces: ["score", "ribbon"], at: { score: "bottom-left", ribbon: "top", tide: "left" }, theme: "light", scale: 1.2, still: true, delayMs: 2500 };
+  const composition = { pieces: ["score", "ribbon"], show: [], at: { score: "bottom-left", ribbon: "top", tide: "left" }, theme: "light", scale: 1.2, still: true, delayMs: 2500 };
   const link = pageLink({ court: "1", page: "graphic", where: "this", links: LINKS, own: HERE, options: optionsOf(composition) });
   assert.equal(link, "http://127.0.0.1:7447/courts/1/graphic?pieces=score,ribbon&at=score:bottom-left,ribbon:top&theme=light&scale=1.2&motion=off&delay=2.5s");
   const read = readOptions(link);
   assert.deepEqual(read.problems, []);
   assert.deepEqual([read.pieces, read.at, read.theme, read.scale, read.still, read.delayMs], [["score", "ribbon"], { score: "bottom-left", ribbon: "top" }, "light", 1.2, true, 2500]);
+});
+
+test("numbers_of_plugins_go_into_the_link_as_the_graphic_reads_them", () => {
+  const link = (more) => pageLink({ court: "1", page: "graphic", where: "this", links: LINKS, own: HERE, options: optionsOf({ ...freshComposition(), ...more }) });
+  const show = ["rally.longest", "third.won/drop"];
+  const all = link({ show, at: { show: "top-right" } });
+  assert.equal(all, "http://127.0.0.1:7447/courts/1/graphic?show=rally.longest,third.won/drop&at=show:top-right");
+  const read = readOptions(link({ show, pieces: ["score"] }));
+  assert.deepEqual([read.problems, read.pieces, read.show], [[], ["score", "show"], show]);
+  assert.equal(link({ at: { show: "top-right" } }), "http://127.0.0.1:7447/courts/1/graphic");
+});
+
+test("every_number_a_plugin_provides_is_offered_slot_by_slot_and_prompts_are_not", () => {
+  const plugin = (id, provides, on = true) => ({ ...PLUGINS.plugins[0], id, provides, on });
+  const plugins = [plugin("strokes", ["third.won", "rally.tempo"]), plugin("club", ["club.mood", "club.zone"]), plugin("prompts", ["prompt"]), plugin("off", ["off.one"], false)];
+  const readings = [["third.won", "dink"], ["club.zone", "left"], ["club.zone", "a,b"]].map(([indicator, slot]) => ({ indicator, team: "a", player: null, slot }));
+  assert.deepEqual(offeredNumbers(plugins, readings).map(({ name, plugin }) => [name, plugin]), [
+    ["third.won/drop", "strokes"], ["third.won/drive", "strokes"], ["third.won/lob", "strokes"], ["third.won/dink", "strokes"], ["club.mood", "club"], ["club.zone/left", "club"],
+  ]);
+});
+
+test("links_lead_to_the_chosen_address_else_to_the_pages_own_else_to_the_hosts_first", () => {
+  const links = { ...LINKS, addresses: ["http://10.0.0.4:7447", "http://192.168.1.20:7447", "http://[fd00::2]:7447"] };
+  const first = (chosen, origin) => preferring(links, chosen, origin).addresses;
+  assert.deepEqual(first("http://192.168.1.20:7447", HERE.origin), ["http://192.168.1.20:7447", "http://10.0.0.4:7447", "http://[fd00::2]:7447"]);
+  assert.equal(first("", "http://[fd00::2]:7447")[0], "http://[fd00::2]:7447");
+  assert.equal(first("http://172.16.0.9:7447", HERE.origin)[0], "http://10.0.0.4:7447");
+  assert.equal(addressWords("http://192.168.1.20:7447", "wlan0"), "192.168.1.20:7447 (wlan0)");
+});
+
+test("a_host_that_is_not_reached_is_told_plainly_and_nobody_is_called_connected", () => {
+  const host = { version: "0.1.0" };
+  assert.equal(lineWords({ trouble: "", heardAt: 1, host }), "Connected, Rallytide 0.1.0");
+  assert.match(lineWords({ trouble: "Is it running?", heardAt: Date.now(), host }), /^The host is not reached since \d\d:\d\d:\d\d: everything below is as it was then\. Is it running\?$/);
+  const charter = { client: "laptop-7f", seat: true, late_ms: 56_000, clock_ms: 0 };
+  assert.deepEqual(charterWords([charter], { trouble: "gone" }), ["Who is connected is not known while the host is not reached."]);
 });
 
 test("the_delay_is_the_middle_of_what_was_tapped", () => {
