@@ -98,6 +98,33 @@ test('a_second_browser_that_charts_is_shown_as_connected_and_gone_again', async 
   assert.ok(browser.isConnected());
 });
 
+test('what_the_desk_asks_each_second_is_answered_and_read_to_its_end', async (t) => {
+  const host = await startHost(t);
+  const { page } = await openDesk(t, host);
+  const ends = [];
+  page.on('requestfinished', (request) => ends.push([request.url(), '']));
+  page.on('requestfailed', (request) => ends.push([request.url(), request.failure().errorText]));
+  const asked = () => ends.filter(([url]) => url.endsWith('/desk/state'));
+  await until('three answers about the state', () => asked().length >= 3, { seen: () => ends });
+  assert.deepEqual(asked().map(([, error]) => error), asked().map(() => ''));
+});
+
+test('the_undo_of_the_first_step_does_not_take_a_charted_match_away', async (t) => {
+  const host = await startHost(t);
+  const { page } = await openDesk(t, host);
+  await page.getByLabel('First team', { exact: true }).first().fill('Heron / Owl');
+  await page.getByLabel('Second team', { exact: true }).first().fill('Lantern / Kite');
+  await press(page, 'Put this match on its court');
+  await see(page, '.notice', 'Undo: take it off and remove it');
+  const charter = await Charter.welcomed(host, {});
+  t.after(() => charter.close());
+  await charter.chart([rallyEnd('e1', { won_by: 'a' })]);
+  await see(page, '.court .quiet', '1 entry');
+  await press(page, 'Undo: take it off and remove it');
+  await see(page, '.said', 'The match has been charted since; nothing is removed.');
+  assert.equal((await stateOf(host)).courts[0].state, 'playing');
+});
+
 /** @param {number} bad how many of the 64 lines are at fault */
 function sheet(bad) {
   const lines = Array.from({ length: 64 }, (_, at) => `${1 + (at % 4)},Round ${1 + Math.floor(at / 16)},Team ${at} / One,Team ${at} / Two,${at < bad ? 'eleven' : 11}`);

@@ -68,7 +68,7 @@ export class CourtCard {
     setText(this.#teams, match === null ? "" : versus(match.header));
     setText(this.#score, match === null || court.score === null ? "" : scoreLine(court.score, match.header));
     this.#drawCharters(court, view);
-    const parts = [viewerWords(court.viewers)];
+    const parts = view.trouble === "" ? [viewerWords(court.viewers)] : [];
     if (court.match !== null) parts.push(count(court.entries, "entry", "entries"));
     if (court.last_entry !== null && view.trouble === "") {
       parts.push(`last: ${kindWords(court.last_entry.kind)}, ${agoWords(Date.now() + view.clockMs - Date.parse(court.last_entry.received))}`);

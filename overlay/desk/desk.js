@@ -14,6 +14,9 @@ const PLUGINS_EVERY = 3;
 /** A machine may join a network while the desk is open. */
 const LINKS_EVERY = 15;
 
+/** What to do about a host that is away. */
+const AWAY = "Is Rallytide still running, and is the network there? This page asks on by itself; nothing you typed is lost.";
+
 /** @typedef {{ label: string, run: () => Promise<unknown>, said: string }} Undo */
 /** @typedef {(sentence: string, undo: Undo | null, bad: boolean) => void} Say */
 
@@ -66,11 +69,10 @@ export class Desk {
       this.view.heardAt = Date.now();
     } catch (error) {
       this.#pause = Math.min(LONGEST_MS, this.#pause * 2);
-      this.view.trouble = sentenceOf(error);
+      this.view.trouble = error instanceof Refused && error.status === 0 ? AWAY : sentenceOf(error);
       // After a break anything may be different.
       this.#round = 0;
       this.#acquainted = false;
-      this.view.links = null;
     }
     this.draw();
   }

@@ -8,6 +8,7 @@ import { AddressChoice } from "./address-choice.js";
 import { pageLink } from "./addresses.js";
 import { can } from "./desk.js";
 import { HandedLink, button } from "./controls.js";
+import { Refused } from "./host.js";
 import { MatchForm } from "./match-form.js";
 import { charterWords, versus } from "./telling.js";
 
@@ -105,6 +106,9 @@ export class FirstSteps {
     }, `The match is on court ${court}. Now the charter's laptop.`, {
       label: "Undo: take it off and remove it", said: "The match is removed.",
       run: async () => {
+        if ((this.#desk.court(court)?.entries ?? 0) > 0) {
+          throw new Refused("The match has been charted since; nothing is removed. To take it off, use Take off on its card: what was charted stays.", 409);
+        }
         await this.#desk.host.takeOff(court);
         await this.#desk.host.removeMatch(id);
       },

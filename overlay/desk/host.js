@@ -44,7 +44,11 @@ export class DeskHost {
   /** @returns {Promise<HostState | null>} null: nothing has changed since the last answer */
   async state() {
     const response = await this.#send("GET", "/desk/state", undefined, this.#tag === "" ? {} : { "if-none-match": this.#tag }, STATE_PATIENCE_MS);
-    if (response.status === 304) return null;
+    if (response.status === 304) {
+      // Left unread, an answer counts as broken off.
+      await response.text();
+      return null;
+    }
     this.#tag = response.headers.get("etag") ?? "";
     return response.json();
   }

@@ -29,7 +29,7 @@ export class NumberList {
     });
     // What is only being typed or picked composes nothing yet.
     for (const { node } of [this.#pick, this.#typed]) for (const kind of ["input", "change"]) node.addEventListener(kind, (event) => event.stopPropagation());
-    this.node = make("fieldset", {}, make("legend", {}, "Numbers of the plugins"), this.#list, this.#none,
+    this.node = make("fieldset", {}, make("legend", {}, "Numbers of the plugins"), make("p", { class: "advice" }, "Each is on the graphic from when its plugin first tells it."), this.#list, this.#none,
       make("div", { class: "add" }, this.#pick.node, add), make("details", { class: "more" }, make("summary", {}, "By name"), make("div", { class: "add" }, this.#typed.node, byName)));
   }
 

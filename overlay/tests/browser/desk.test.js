@@ -241,6 +241,8 @@ test("while_the_host_is_gone_nobody_is_shown_as_connected", () =>
     await seeText(page, ".court .charters", "Who is connected is not known");
     await seeText(page, ".court .state", "Playing, when last heard");
     assert.equal(await page.getByText("connected, may chart").count(), 0);
+    await page.getByText("Links and codes").click();
+    await seeText(page, ".court .address", "http://192.168.1.20:7447/courts/1/chart?key=charter-key");
     await host.listen(host.port);
     await seeText(page, ".court .charters", "connected, may chart");
   }));
