@@ -6,6 +6,7 @@ import { keyedChildren, make } from "../shared/dom.js";
 import { choice, field, input, offer } from "./controls.js";
 import { CourtCard } from "./court-card.js";
 import { FirstSteps } from "./first-steps.js";
+import { putOn } from "./putting-on.js";
 import { versus } from "./telling.js";
 
 export class CourtsRoom {
@@ -67,15 +68,4 @@ export class CourtsRoom {
     }
     await putOn(this.#desk, this.#match.control.value, name);
   }
-}
-
-/**
- * Puts a match on a court where nothing is being played.
- * @param {Desk} desk @param {string} id @param {string} court
- */
-export function putOn(desk, id, court) {
-  const before = desk.court(court)?.match ?? null;
-  return desk.act(() => desk.host.putOn(court, id, false), `It is on court ${court}.`, {
-    label: "Undo", said: "The court is as it was.", run: () => (before === null ? desk.host.takeOff(court) : desk.host.putOn(court, before, true)),
-  });
 }

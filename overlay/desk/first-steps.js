@@ -1,7 +1,7 @@
 // The first match, step by step: plan it, hand out the charting link, put the
 // graphic into the streaming program. Done when the first entry arrives.
 
-/** @import { DeskView } from "../types/desk.js" */
+/** @import { DeskView, MatchState } from "../types/desk.js" */
 /** @import { Desk } from "./desk.js" */
 import { make, setAttribute, setText } from "../shared/dom.js";
 import { AddressChoice } from "./address-choice.js";
@@ -10,7 +10,8 @@ import { can } from "./desk.js";
 import { HandedLink, button } from "./controls.js";
 import { Refused } from "./host.js";
 import { MatchForm } from "./match-form.js";
-import { charterWords, versus } from "./telling.js";
+import { putOn } from "./putting-on.js";
+import { charterWords, count, versus } from "./telling.js";
 
 /** Courtside and at home alike: what a cable does. */
 export const CABLE_CAUTION = "Keep the laptop, its stand and cables out of the players' way and at a safe distance; tape cables down.";
@@ -28,6 +29,7 @@ export class FirstSteps {
   #reach = make("p", { class: "advice" });
   #who = make("p", { role: "status", class: "who" });
   #planned = make("p", { class: "done" });
+  #putOn = button("", () => this.#putPlanned(), { class: "chief" });
   #done = make("p", { role: "status", class: "done" });
   #close = button("Close these steps", () => this.#leave(), { class: "chief" });
   #left = false;
@@ -43,7 +45,7 @@ export class FirstSteps {
     this.#graphic = new HandedLink("graphic", desk, "plain");
     this.#booth = new HandedLink("booth page", desk, "code");
     this.#steps = {
-      match: make("li", {}, make("h3", {}, "Who plays?"), this.#planned, this.#form.node),
+      match: make("li", {}, make("h3", {}, "Who plays?"), this.#planned, this.#putOn, this.#form.node),
       chart: make("li", {}, make("h3", {}, "The charter's laptop"),
         this.#about, this.#addresses.node,
         this.#chart.node, this.#reach, this.#who, make("p", { class: "caution" }, CABLE_CAUTION)),
@@ -68,8 +70,13 @@ export class FirstSteps {
     this.node.hidden = false;
     const on = host.courts.find(({ match }) => match !== null) ?? null;
     const match = on === null ? null : (host.matches.find(({ id }) => id === on.match) ?? null);
-    this.#form.node.hidden = match !== null;
-    setText(this.#planned, match === null || on === null ? "" : `${versus(match.header)} is on court ${on.court}.`);
+    const next = this.#next();
+    this.#form.node.hidden = match !== null || next !== null;
+    this.#putOn.hidden = match !== null || next === null;
+    if (next !== null) setText(this.#putOn, `Put on ${versus(next.header)}`);
+    const waiting = host.matches.filter(({ state }) => state === "planned").length;
+    if (match !== null && on !== null) setText(this.#planned, `${versus(match.header)} is on court ${on.court}.`);
+    else setText(this.#planned, next === null ? "" : `${count(waiting, "match is", "matches are")} planned. The first one goes on court ${placeOf(next)}; any other one from below.`);
     const court = on?.court ?? host.courts[0]?.court ?? "1";
     for (const [name, step] of Object.entries(this.#steps)) {
       const now = begun ? "" : match === null ? "match" : "chart";
@@ -87,6 +94,16 @@ export class FirstSteps {
     setText(this.#done, begun ? "The first entry has arrived: charter, host and graphic are connected. Everything works." : "");
     setText(this.#close, begun ? "Close these steps" : "I know the way, close these steps");
     if (first && match === null && document.activeElement === document.body) this.#form.focus();
+  }
+
+  /** The first match that is planned. */
+  #next() {
+    return this.#desk.view.host?.matches.find(({ state }) => state === "planned") ?? null;
+  }
+
+  async #putPlanned() {
+    const next = this.#next();
+    if (next !== null && await putOn(this.#desk, next.id, placeOf(next))) this.#steps.chart.querySelector("button")?.focus();
   }
 
   #leave() {
@@ -114,6 +131,11 @@ export class FirstSteps {
       },
     });
   }
+}
+
+/** The court a match was planned for. @param {MatchState} match */
+function placeOf(match) {
+  return match.header.court || "1";
 }
 
 /** @param {DeskView} view */

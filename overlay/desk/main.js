@@ -75,7 +75,11 @@ for (const { link, name } of ROOMS) {
     location.hash = name;
   });
 }
-addEventListener("hashchange", enter);
+addEventListener("hashchange", () => {
+  enter();
+  // A room is entered at its top, wherever the one before was left.
+  scrollTo(0, 0);
+});
 
 /** @type {import("./watching.js").Known} */
 let known = { host: null, plugins: null };

@@ -4,7 +4,7 @@
 /** @import { Desk } from "./desk.js" */
 import { keyedChildren, make, setAttribute, setText } from "../shared/dom.js";
 import { button } from "./controls.js";
-import { putOn } from "./courts-room.js";
+import { putOn } from "./putting-on.js";
 import { can } from "./desk.js";
 import { ImportSheet } from "./import-sheet.js";
 import { MatchForm } from "./match-form.js";

@@ -233,6 +233,28 @@ test("a_host_that_is_gone_is_told_in_words_and_nothing_typed_is_lost", () =>
     await seeText(page, ".matches", "Heron v Lantern");
   }));
 
+test("where_matches_are_planned_already_the_first_step_puts_one_on", () => {
+  const desk = new FakeDesk();
+  for (const name of ["Heron", "Owl"]) desk.addMatch({ ...HEADER, id: name, court: "centre", teams: { a: { name }, b: { name: "Lantern" } } });
+  return atDesk(desk, "", async (page) => {
+    await seeText(page, ".first", "2 matches are planned. The first one goes on court centre; any other one from below.");
+    assert.equal(await page.locator(".first .match-form").isVisible(), false);
+    await press(page, "Put on Heron v Lantern");
+    await seeText(page, ".first", "Heron v Lantern is on court centre.");
+    await press(page, "Undo");
+    await seeText(page, ".first", "2 matches are planned.");
+  });
+});
+
+test("a_room_is_entered_at_its_top", () =>
+  atDesk(playing(), "#matches", async (page) => {
+    await page.evaluate(() => scrollTo(0, 300));
+    assert.ok(await page.evaluate(() => scrollY) > 0);
+    await page.getByRole("link", { name: "Plugins" }).click();
+    await seeText(page, "main", "Files that were tried");
+    await until(() => page.evaluate(() => scrollY === 0), "the room to be at its top");
+  }));
+
 test("while_the_host_is_gone_nobody_is_shown_as_connected", () =>
   atDesk(playing(), "", async (page, host) => {
     await seeText(page, ".court .charters", "connected, may chart");
