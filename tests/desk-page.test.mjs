@@ -90,11 +90,11 @@ test('a_second_browser_that_charts_is_shown_as_connected_and_gone_again', async 
   const host = await startHost(t);
   await charted(t, host, [rallyEnd('e1', { won_by: 'a' })]).then((charter) => charter.close());
   const { browser, page } = await openDesk(t, host);
-  await see(page, '.charters', 'Nobody charts here yet.');
+  await see(page, '.charters', 'No charting laptop is connected now.');
   const laptop = await openPage(await openBrowser(t), host.http('/courts/1/chart'), LAPTOP);
   await see(page, '.charters', /^Laptop \w+( at 127\.0\.0\.1)?: connected, may chart/);
   await laptop.page.close();
-  await see(page, '.charters', 'Nobody charts here yet.');
+  await see(page, '.charters', 'No charting laptop is connected now.');
   assert.ok(browser.isConnected());
 });
 

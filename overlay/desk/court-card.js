@@ -85,7 +85,7 @@ export class CourtCard {
 
   /** @param {CourtState} court @param {DeskView} view */
   #drawCharters(court, view) {
-    const none = court.state === "empty" || court.state === "finished" ? [] : ["Nobody charts here yet."];
+    const none = court.state === "empty" || court.state === "finished" ? [] : [court.entries === 0 ? "Nobody charts here yet." : "No charting laptop is connected now."];
     const lines = court.charters.length === 0 && view.trouble === "" ? none : charterWords(court.charters, view);
     if (lines.join("\n") === [...this.#charters.children].map((line) => line.textContent).join("\n")) return;
     this.#charters.replaceChildren(...lines.map((line) => make("li", {}, line)));
@@ -94,7 +94,7 @@ export class CourtCard {
   /** @param {CourtState} court @param {readonly MatchState[]} matches */
   #drawActions(court, matches) {
     const { state, match } = court;
-    const free = matches.filter((one) => one.state !== "on");
+    const free = matches.filter((one) => one.state !== "on" && one.id !== match);
     const here = free.filter((one) => one.header.court === court.court);
     const sorted = [...here, ...free.filter((one) => !here.includes(one))].sort((one, other) => Number(one.state === "finished") - Number(other.state === "finished"));
     offer(this.#pick, sorted.map((one) => [one.id, `${versus(one.header)}${one.header.title ? `, ${one.header.title}` : ""}${ORIGIN[one.state] ?? ""}`]));

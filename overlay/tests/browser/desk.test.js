@@ -255,6 +255,21 @@ test("a_room_is_entered_at_its_top", () =>
     await until(() => page.evaluate(() => scrollY === 0), "the room to be at its top");
   }));
 
+test("a_finished_match_is_not_offered_to_its_own_court_and_an_absent_laptop_is_told", () => {
+  const desk = playing();
+  desk.court("1").charters = [];
+  return atDesk(desk, "", async (page) => {
+    await seeText(page, ".court .charters", "No charting laptop is connected now.");
+    Object.assign(desk.court("1"), { state: "finished" });
+    Object.assign(desk.match("m1"), { state: "finished" });
+    await seeText(page, ".court .state", "Finished");
+    assert.equal(await page.locator(".put-on select").isVisible(), false);
+    desk.addMatch({ ...HEADER, id: "next" });
+    await seeText(page, ".put-on", "Put on");
+    assert.deepEqual(await page.locator(".put-on option").evaluateAll((all) => all.map(({ value }) => value)), ["next"]);
+  });
+});
+
 test("while_the_host_is_gone_nobody_is_shown_as_connected", () =>
   atDesk(playing(), "", async (page, host) => {
     await seeText(page, ".court .charters", "connected, may chart");
