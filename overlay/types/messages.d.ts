@@ -368,6 +368,11 @@ rally: RallyView | null,
  */
 unavailable?: Array<Unavailable>, 
 /**
+ * The latest time-out, technical foul, replay or corrected score since
+ * the last shot, as its entry; what a page opened now has to say.
+ */
+between?: Record<string, unknown>, 
+/**
  * The desk has paused play; said only while it lasts.
  */
 paused?: boolean, };

@@ -4,10 +4,11 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 use rallytide_chart::{
-    Admission, At, Chart, Effective, Entry, EntryId, Flag, Header, Refusal, Seq, Team,
+    Admission, At, Chart, Effective, Entry, EntryId, Flag, Header, Play, Refusal, Seq, Team,
 };
 use rallytide_plugin_host::{Ensemble, Reading, Run, SwitchedOff, Value};
 use rallytide_scoring::{Place, PlayByPlay, Score, Turn};
+use serde_json::Map;
 
 use crate::book::{RallyBook, RallyPatch};
 use crate::messages::{Encoded, Snapshot, Unavailable, Update};
@@ -39,6 +40,8 @@ struct Derived {
     play: PlayByPlay,
     run: Run,
     book: RallyBook,
+    /// What happened between rallies and lasts until the next shot.
+    between: Option<Map<String, serde_json::Value>>,
     unavailable: Vec<Unavailable>,
 }
 
@@ -306,6 +309,7 @@ impl Derived {
             play,
             run,
             book: RallyBook::default(),
+            between: None,
             unavailable: Vec::new(),
         };
         derived.note_unavailable();
@@ -338,6 +342,7 @@ impl Derived {
                 self.note_unavailable();
             }
         }
+        self.note_between(entry);
         let initiative = self.run.reading("initiative");
         seen.rally = self.book.write(entry, &seen.turn, initiative);
         seen
@@ -375,10 +380,22 @@ impl Derived {
             score: Some(self.play.score()),
             readings: self.run.readings().collect(),
             rally: self.book.view(),
+            between: self.between.as_ref(),
             unavailable: &self.unavailable,
             paused: place.pause == Pause::On,
         }
         .encode()
+    }
+
+    /// Keeps what viewers want to know between rallies until play goes on.
+    fn note_between(&mut self, entry: &Effective) {
+        match entry.play.as_ref() {
+            Play::TimeOut(_) | Play::Penalty { .. } | Play::ScoreFix(_) | Play::Replay => {
+                self.between = Some(entry.to_json());
+            }
+            Play::Shot(_) | Play::RallyEnd(_) | Play::Retire { .. } => self.between = None,
+            Play::Cue(_) | Play::Depth(_) | Play::Lineup(_) | Play::Note { .. } => {}
+        }
     }
 
     fn note_unavailable(&mut self) {

@@ -41,6 +41,11 @@ pub struct Snapshot<'a> {
     #[serde(skip_serializing_if = "<[_]>::is_empty")]
     #[cfg_attr(feature = "ts", ts(optional, as = "Option<Vec<Unavailable>>"))]
     pub unavailable: &'a [Unavailable],
+    /// The latest time-out, technical foul, replay or corrected score since
+    /// the last shot, as its entry; what a page opened now has to say.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "ts", ts(optional, type = "Record<string, unknown>"))]
+    pub between: Option<&'a Map<String, Value>>,
     /// The desk has paused play; said only while it lasts.
     #[serde(skip_serializing_if = "is_not")]
     #[cfg_attr(feature = "ts", ts(optional, as = "Option<bool>"))]

@@ -117,6 +117,7 @@ fn empty_snapshot() -> Encoded {
         score: None,
         readings: Vec::new(),
         rally: None,
+        between: None,
         unavailable: &[],
         paused: false,
     }

@@ -131,3 +131,31 @@ fn an_entry_after_the_match_changes_neither_score_nor_rally() {
     assert_eq!(before["score"], after["score"]);
     assert_eq!(before["rally"], after["rally"]);
 }
+
+#[test]
+fn a_page_opened_during_a_time_out_is_told_of_it_until_play_goes_on() {
+    let header = header("m1");
+    let mut charted = ChartedMatch::new(header.clone(), no_plugins());
+    let mut seq = 0;
+    let mut between_after = |text: &str| {
+        seq += 1;
+        charted.take(Seq(seq), read(&header, text), None);
+        let now: Value = serde_json::from_str(&state(&charted)).unwrap();
+        now["between"]["id"].as_str().map(str::to_owned)
+    };
+    let at = r#""at":"2026-05-01T10:00:00.000Z""#;
+    let end = format!(r#"{{"id":"e1",{at},"kind":"rally_end","won_by":"a"}}"#);
+    assert_eq!(between_after(&end), None);
+    let time_out = format!(r#"{{"id":"t1",{at},"kind":"time_out","team":"b","medical":true}}"#);
+    assert_eq!(between_after(&time_out).as_deref(), Some("t1"));
+    let note = format!(r#"{{"id":"n1",{at},"kind":"note","text":"ankle"}}"#);
+    assert_eq!(between_after(&note).as_deref(), Some("t1"));
+    let undone = format!(r#"{{"id":"r1",{at},"kind":"retract","target":"t1"}}"#);
+    assert_eq!(between_after(&undone), None);
+    let redone = format!(r#"{{"id":"r2",{at},"kind":"retract","target":"r1"}}"#);
+    assert_eq!(between_after(&redone).as_deref(), Some("t1"));
+    let serve = format!(r#"{{"id":"s1",{at},"kind":"shot","team":"a","stroke":"serve"}}"#);
+    assert_eq!(between_after(&serve), None);
+    let replay = format!(r#"{{"id":"p1",{at},"kind":"replay"}}"#);
+    assert_eq!(between_after(&replay).as_deref(), Some("p1"));
+}
