@@ -32,7 +32,7 @@ const SHOWN = new Map([
   ["fast", "last ball of the exchange"],
   ["point", "the score"],
   ["sitter", "ball that sat up"],
-  ["speedup", "speed-up"],
+  ["speedup", "speedup"],
   ["third", "third shot"],
 ]);
 
@@ -46,7 +46,7 @@ const STROKES = new Map([
   ["reset", "reset"],
   ["volley", "volley"],
   ["block", "block"],
-  ["speedup", "speed-up"],
+  ["speedup", "speedup"],
   ["overhead", "overhead"],
   ["erne", "erne"],
   ["atp", "around the post"],
