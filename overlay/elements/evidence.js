@@ -5,6 +5,7 @@
 /**
  * @import { View } from "../types/view.js"
  */
+import { betweenWords } from "../shared/between.js";
 import { make, setAttribute, setText } from "../shared/dom.js";
 import { PAUSED_WORDS, endWords, resultWords, teamName } from "../shared/words.js";
 import { needStyles } from "../shared/styles.js";
@@ -50,9 +51,13 @@ function headline(view) {
   if (score !== null && score.winner !== null) return { title: resultWords(score, match), detail: "" };
   if (view.paused && isFollowed(view)) return { title: PAUSED_WORDS, detail: lastRally(view) };
   if (shown.phase === "play") return { title: playTitle(view), detail: "" };
+  if (shown.phase === "unknown" && view.between !== null && isFollowed(view)) {
+    return { title: betweenWords(view.between, match), detail: lastRally(view) };
+  }
   if (shown.phase === "unknown") return { title: "Initiative is not available", detail: lastRally(view) };
   if (!isFollowed(view)) return { title: "No word from the court", detail: "" };
   const detail = lastRally(view);
+  if (view.between !== null) return { title: betweenWords(view.between, match), detail };
   return { title: detail === "" ? "Waiting for the first serve" : "Between rallies", detail };
 }
 

@@ -7,6 +7,7 @@
  * @import { Side, View } from "../types/view.js"
  * @import { MatchHeader, Score } from "../types/messages.js"
  */
+import { betweenWords, timeOutOf } from "../shared/between.js";
 import { make, setAttribute, setText } from "../shared/dom.js";
 import {
   PAUSED_WORDS,
@@ -51,16 +52,16 @@ class Row {
   }
 
   /**
-   * @param {MatchHeader | null} match
-   * @param {Score | null} score
+   * @param {View} view
    * @param {boolean} withDetail
    */
-  draw(match, score, withDetail) {
+  draw(view, withDetail) {
+    const { match, score } = view;
     const team = this.#team;
     setName(this.name, teamName(match, team));
     setAttribute(this.node, "data-serving", score !== null && isServing(score, team) ? "" : null);
     setAttribute(this.node, "data-winner", score?.winner === team ? "" : null);
-    drawNote(this.note, match, score, team, withDetail);
+    drawNote(this.note, view, team, withDetail);
     drawPips(this.pips, match, score, team);
     drawFinished(this.finished, match, score, team);
     this.points.hidden = score === null || score.winner !== null;
@@ -95,13 +96,17 @@ export class ScorePlate extends RtElement {
    * @override
    * @param {View} view
    */
-  draw({ match, score, paused }) {
+  draw(view) {
+    const { match, score } = view;
     this.hidden = match === null;
     const withDetail = this.hasAttribute("detail");
-    this.#rows.a.draw(match, score, withDetail);
-    this.#rows.b.draw(match, score, withDetail);
-    setText(this.#game, score === null ? "" : footWords(score, match, paused));
-    setAttribute(this.#game, "data-event", score !== null && isEvent(score, paused) ? "" : null);
+    this.#rows.a.draw(view, withDetail);
+    this.#rows.b.draw(view, withDetail);
+    const event = eventWords(view);
+    const words = score === null ? "" : event || gameWords(score, match);
+    setText(this.#game, words);
+    setAttribute(this.#game, "data-event", event === "" ? null : "");
+    setAttribute(this.#game, "data-fit", String(footFit(words)));
     setText(this.#call, score === null ? "" : callWords(score));
   }
 }
@@ -115,35 +120,39 @@ function isServing(score, team) {
 }
 
 /**
- * @param {Score} score
- * @param {boolean} paused
+ * What the foot says instead of the game; empty where nothing is going on.
+ * @param {View} view
  */
-function isEvent(score, paused) {
-  return paused || score.change_ends || score.winner !== null;
+function eventWords({ score, match, paused, between }) {
+  if (score === null) return "";
+  if (score.winner !== null) return resultWords(score, match);
+  if (paused) return PAUSED_WORDS;
+  return betweenWords(between, match) || (score.change_ends ? "Change ends" : "");
 }
 
 /**
- * @param {Score} score
- * @param {MatchHeader | null} match
- * @param {boolean} paused
+ * How tightly the foot is set, so that a time-out names the team that took it.
+ * @param {string} words
+ * @returns {0 | 1 | 2}
  */
-function footWords(score, match, paused) {
-  if (score.winner !== null) return resultWords(score, match);
-  if (paused) return PAUSED_WORDS;
-  return score.change_ends ? "Change ends" : gameWords(score, match);
+function footFit(words) {
+  const { length } = [...words];
+  if (length <= 32) return 0;
+  return length <= 42 ? 1 : 2;
 }
 
 /**
  * @param {HTMLElement} node
- * @param {MatchHeader | null} match
- * @param {Score | null} score
+ * @param {View} view
  * @param {Side} team
  * @param {boolean} withDetail
  */
-function drawNote(node, match, score, team, withDetail) {
+function drawNote(node, view, team, withDetail) {
+  const { match, score } = view;
   /** @type {{ kind: string, text: string }[]} */
   const notes = [];
   if (score !== null) {
+    if (score.winner === null && timeOutOf(view) === team) notes.push({ kind: "stake", text: "time-out" });
     const stake = pointAtStake(score, team);
     if (stake !== "") notes.push({ kind: "stake", text: stake });
     if (isServing(score, team)) {

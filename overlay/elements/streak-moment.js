@@ -1,7 +1,7 @@
 // <rt-streak-moment>: a plate that comes for a few seconds when a team has come
 // out of pressure (and how often in a row) or turned the rally, at game and match
 // point, and when a game or the match is won. Only what happens while the element
-// is on the page is shown, never what was before.
+// is on the page is shown, never what was before; what play has gone past gives way.
 // Attribute `from`: the shortest streak worth showing (1 if left out).
 
 /**
@@ -21,6 +21,8 @@ const LONG_TITLE = 18;
 const SHOW_MS = 4500;
 /** How long it stays at least before a newer one takes its place. */
 const HOLD_MS = 1500;
+/** How long it stays at least where play has gone past it, or it was none. */
+const READ_MS = 1000;
 
 export class StreakMoment extends RtElement {
   #plate = make("div", { class: "rt-moment", "aria-hidden": "true" });
@@ -60,7 +62,7 @@ export class StreakMoment extends RtElement {
   draw(view) {
     const { moment, moments } = view;
     const isFirstLook = this.#seen === -1;
-    if (moment === null) this.#hide();
+    if (moment === null) this.#giveWay();
     if (moment === null || isFirstLook || moment.id <= this.#seen) {
       this.#seen = Math.max(this.#seen, isFirstLook ? moments : 0);
       return;
@@ -104,6 +106,13 @@ export class StreakMoment extends RtElement {
     setAttribute(this.#plate, "data-shown", "");
     setAttribute(this.#plate, "aria-hidden", null);
     this.#timer = setTimeout(() => this.#hide(), SHOW_MS);
+  }
+
+  #giveWay() {
+    const wait = this.#shownAt + READ_MS - performance.now();
+    clearTimeout(this.#timer);
+    if (wait > 0) this.#timer = setTimeout(() => this.#hide(), wait);
+    else this.#hide();
   }
 
   #hide() {

@@ -2,11 +2,12 @@
 // runs from the team on offense towards the one under pressure. Place, slant,
 // chevrons and words say it; colour only goes along. It shows the calm lean and
 // stays away where shots are not charted at all. Attribute `always` keeps it;
-// `beside-score`: a score plate is there and says what it says (a pause).
+// `beside-score`: a score plate is there and says what it says (a pause, a time-out).
 
 /**
  * @import { Lean, Side, View } from "../types/view.js"
  */
+import { betweenWords } from "../shared/between.js";
 import { make, setAttribute, setText } from "../shared/dom.js";
 import { hasShots } from "../shared/state.js";
 import { PAUSED_WORDS, stateWord, teamName, whyWords } from "../shared/words.js";
@@ -83,8 +84,9 @@ export class TideLine extends RtElement {
  * @param {View} view
  * @param {boolean} besideScore
  */
-function evenWords({ shown, paused }, besideScore) {
+function evenWords({ shown, paused, between, match }, besideScore) {
   if (paused) return besideScore ? "" : PAUSED_WORDS;
+  if (between !== null && shown.phase === "rest") return besideScore ? "" : betweenWords(between, match);
   return shown.phase === "play" && shown.toward === null ? "neutral" : "";
 }
 

@@ -44,6 +44,20 @@ export function stillHolds(state, { kind, team, streak }) {
 }
 
 /**
+ * Whether play has gone past a moment on screen: it no longer holds, or the team
+ * that had come out of pressure is under it again or has lost the rally.
+ * @param {FeedState} state
+ * @param {Moment} moment
+ */
+export function isOvertaken(state, moment) {
+  if (!stillHolds(state, moment)) return true;
+  if (moment.kind !== "escape" && moment.kind !== "turned") return false;
+  const lostTo = state.rally?.end?.won_by ?? null;
+  const holds = holder(state);
+  return [lostTo, holds].some((team) => team !== null && team !== moment.team);
+}
+
+/**
  * @param {FeedState} next
  * @param {FeedState} before
  * @returns {Happening | null}

@@ -9,11 +9,12 @@
  * @import { Action, CalmLean, Clock, FeedState, View } from "../types/view.js"
  * @import { Position } from "./feed.js"
  */
+import { lapseOf } from "./between.js";
 import { UNKNOWN, leanOf, settle } from "./calm.js";
 import { DelayLine } from "./delay.js";
 import { FeedConnection, browserClock } from "./feed.js";
 import { Recording } from "./recorded.js";
-import { initialState, reduce } from "./state.js";
+import { hasShots, initialState, reduce } from "./state.js";
 
 /** @typedef {{ start: () => unknown, stop: () => void, resync: () => void }} Line */
 /** @typedef {(dispatch: (action: Action) => void, position: () => Position | null) => Line} Connect */
@@ -31,6 +32,9 @@ export class Source {
   /** @type {Set<(view: View) => void>} */
   #listeners = new Set();
   #cancelSettle = () => {};
+  /** The entry between rallies that was shown last, and since when. */
+  #between = { entry: "", since: 0 };
+  #cancelLapse = () => {};
 
   /**
    * @param {Connect} connect
@@ -48,7 +52,8 @@ export class Source {
 
   /** @returns {View} */
   get view() {
-    return { ...this.#state, shown: this.#calm.lean };
+    const { between } = this.#state;
+    return { ...this.#state, between: this.#lapsesIn() === 0 ? null : between, shown: this.#calm.lean };
   }
 
   /**
@@ -66,6 +71,7 @@ export class Source {
       this.#held.clear();
       this.#received = this.#state;
       this.#cancelSettle();
+      this.#cancelLapse();
     };
   }
 
@@ -85,6 +91,10 @@ export class Source {
   #advance(action) {
     const before = this.#state;
     this.#state = reduce(before, action);
+    const { between } = this.#state;
+    if (between !== null && between.entry !== this.#between.entry) {
+      this.#between = { entry: between.entry, since: this.#clock.now() };
+    }
     if (this.#state !== before) this.#show();
   }
 
@@ -93,8 +103,19 @@ export class Source {
     const { calm, wait } = settle(this.#calm, leanOf(this.#state), this.#clock.now());
     this.#calm = calm;
     this.#cancelSettle = wait === null ? () => {} : this.#clock.after(wait, () => this.#show());
+    this.#cancelLapse();
+    const left = this.#lapsesIn();
+    this.#cancelLapse = left === null || left === 0 ? () => {} : this.#clock.after(left, () => this.#show());
     const view = this.view;
     for (const listener of this.#listeners) listener(view);
+  }
+
+  /** @returns {number | null} milliseconds for which it is still said; null: until play goes on */
+  #lapsesIn() {
+    const { between } = this.#state;
+    if (between === null) return null;
+    const lapse = lapseOf(between, hasShots(this.#state));
+    return lapse === null ? null : Math.max(0, this.#between.since + lapse - this.#clock.now());
   }
 
   /** @returns {Position | null} */

@@ -7,7 +7,8 @@
  * @import { Action, FeedState, Moment } from "../types/view.js"
  * @import { RallyPatch, RallyView, Snapshot, Update } from "../types/messages.js"
  */
-import { stillHolds, whatHappened } from "./moments.js";
+import { betweenAfter, betweenOf } from "./between.js";
+import { isOvertaken, stillHolds, whatHappened } from "./moments.js";
 import { readingKey } from "./readings.js";
 
 export { readingKey, readingOf } from "./readings.js";
@@ -27,6 +28,7 @@ export function initialState() {
     rally: null,
     unavailable: [],
     paused: false,
+    between: null,
     moment: null,
     moments: 0,
     ignored: 0,
@@ -88,6 +90,7 @@ function takeSnapshot(state, snapshot) {
     rally: snapshot.rally,
     unavailable: snapshot.unavailable ?? [],
     paused: isPaused(snapshot),
+    between: betweenOf(snapshot.between),
     outOfStep: false,
   };
   return { ...next, moment: stillTrue(next, state) };
@@ -127,6 +130,7 @@ function takeUpdate(state, update) {
     rally: update.rally === undefined ? state.rally : patchRally(state.rally, update.rally),
     unavailable: update.unavailable ?? state.unavailable,
     paused: isPaused(update),
+    between: betweenAfter(state.between, update),
   };
   return withMoment(next, state);
 }
@@ -146,7 +150,10 @@ function isPaused(message) {
  */
 function withMoment(next, before) {
   const happened = whatHappened(next, before);
-  if (happened === null) return next;
+  if (happened === null) {
+    const overtaken = next.moment !== null && isOvertaken(next, next.moment);
+    return overtaken ? { ...next, moment: null } : next;
+  }
   const id = before.moments + 1;
   return { ...next, moments: id, moment: { id, ...happened } };
 }

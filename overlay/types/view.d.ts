@@ -37,6 +37,15 @@ export type Moment = {
   streak: number;
 };
 
+/** What happened between rallies, until play goes on. */
+export type Between = {
+  entry: string;
+  kind: "time_out" | "penalty" | "replay" | "score_fix";
+  /** Whose time-out or foul. */
+  team: Side | null;
+  isMedical: boolean;
+};
+
 /** What the feed says, and nothing about time or layout. */
 export type FeedState = {
   connection: Connection;
@@ -49,6 +58,7 @@ export type FeedState = {
   unavailable: ReadonlyArray<Fault>;
   /** The host says that play is paused. */
   paused: boolean;
+  between: Between | null;
   moment: Moment | null;
   /** Moments since the page was opened; gives each its `id`. */
   moments: number;

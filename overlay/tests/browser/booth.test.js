@@ -4,7 +4,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { until } from "../support/browser.js";
 import { seeText, useStage } from "../support/stage.js";
-import { HEADER, held, initiative, reading, reason, shot, snapshot, update } from "../support/states.js";
+import { HEADER, held, initiative, rally, reading, reason, shot, snapshot, update } from "../support/states.js";
 
 const BOOTH = "/courts/1/booth";
 const TABLET = { viewport: { width: 1280, height: 800 }, hasTouch: true };
@@ -166,6 +166,25 @@ test("the_last_rallies_open_to_their_shots_in_words", () =>
     await seeText(page, "rt-rally-ribbon", "serve");
     assert.equal(await page.locator("rt-earlier-rallies details[open]").count(), 1);
   }));
+
+test("a_time_out_is_said_large_until_the_next_serve_and_on_a_page_opened_meanwhile", () => {
+  const end = { entry: "r12e", won_by: "b", how: "out", by: "a" };
+  const between = { id: "t1", kind: "time_out", team: "a" };
+  const rest = { ...snapshot(), rally: { ...rally(), end } };
+  return stage.play({ path: BOOTH, greeting: rest, context: TABLET }, async (page, host) => {
+    await seeText(page, "rt-evidence .rt-headline", "Between rallies");
+    host.send(update(42, { entry: between }));
+    await seeText(page, "rt-evidence .rt-headline", "Time-out, Quill / Abara");
+    await seeText(page, "rt-evidence .rt-detail", "Last rally: won by Fenn / Tarrow");
+    await seeText(page, 'rt-score-plate .rt-row[data-team="a"]', "time-out");
+    host.greeting = { ...rest, seq: 42, between };
+    await page.reload();
+    await seeText(page, "rt-evidence .rt-headline", "Time-out, Quill / Abara");
+    host.send(update(43, { entry: { id: "s", kind: "shot" }, readings: [initiative(null)], rally: { number: 13, shots: [shot(1, "b", "serve", { entry: "r13s1" })] } }));
+    await seeText(page, "rt-evidence .rt-headline", "Neutral");
+    assert.equal(await page.locator("rt-score-plate .rt-stake").count(), 0);
+  });
+});
 
 test("a_stopped_plugin_is_named_with_its_reason", () =>
   stage.play({ path: BOOTH, greeting: snapshot({ unavailable: [{ plugin: "escape", message: "used more time than it may" }] }), context: TABLET }, async (page, host) => {

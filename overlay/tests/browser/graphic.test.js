@@ -94,6 +94,21 @@ test("a_streak_that_grows_brings_a_plate_that_goes_again", () =>
     assert.equal(await page.locator(".rt-moment[data-shown]").count(), 0);
   }));
 
+test("out_of_pressure_gives_way_once_that_team_has_lost_the_rally_and_not_before_it_can_be_read", () =>
+  stage.play({ path: GRAPHIC, greeting: held("b"), prepare: (page) => page.clock.install() }, async (page, host) => {
+    const isShown = async () => (await page.locator(".rt-moment[data-shown]").count()) === 1;
+    const ticking = (what, label) => until(async () => (await page.clock.runFor(50), what()), label);
+    await seeText(page, "rt-tide-line", "offense");
+    host.send(update(42, { readings: [initiative(null), reading("escape.streak", "a", { type: "count", n: 3 })] }));
+    await ticking(isShown, "the moment");
+    host.send(update(43, { rally: { number: 12, shots: [], end: { entry: "r12e", won_by: "b", how: "out", by: "a" } } }));
+    await until(() => page.evaluate(() => document.querySelector("rt-streak-moment").view.moment === null), "the end of the rally");
+    await page.clock.runFor(32);
+    assert.ok(await isShown(), "it stays until it can have been read");
+    await page.clock.runFor(1000);
+    assert.equal(await isShown(), false);
+  }));
+
 for (const [what, extra, expected] of [
   ["a_match_point", { game_point: "b", match_point: "b" }, "Fenn / Tarrow match point"],
   ["a_game_won", { game: 3, finished: [{ a: 11, b: 7 }, { a: 9, b: 11 }], games: { a: 1, b: 1 } }, "Fenn / Tarrow won game 2 11–9"],

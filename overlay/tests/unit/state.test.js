@@ -140,7 +140,30 @@ test("a_streak_that_grows_is_a_moment", () => {
 
 test("a_streak_that_ends_is_no_moment", () => {
   const state = fold(snapshot(), update(42, { readings: [streak("b", 2)] }), update(43, { readings: [streak("b", 0)] }));
-  assert.equal(state.moment.id, 1);
+  assert.equal(state.moments, 1);
+  assert.equal(state.moment, null);
+});
+
+const escaped = update(42, { readings: [initiative(null), streak("a", 2)] });
+const endedFor = (team) => update(43, { rally: { number: 12, shots: [], end: { entry: "r12e", won_by: team, how: "out", by: null } } });
+
+for (const [what, later, stays] of [
+  ["the_team_loses_the_rally_from_level", endedFor("b"), false],
+  ["the_team_is_under_pressure_again", update(43, { readings: [initiative("b")] }), false],
+  ["the_rally_is_replayed_and_the_streak_taken_back", update(43, { readings: [streak("a", 1)] }), false],
+  ["the_team_goes_on_to_attack", update(43, { readings: [initiative("a")] }), true],
+  ["the_team_wins_the_rally", endedFor("a"), true],
+  ["the_next_shot_is_struck", update(43, { rally: { number: 12, shots: [shot(5, "b", "dink")] } }), true],
+]) {
+  test(`out_of_pressure_${stays ? "stays" : "gives_way"}_when_${what}`, () => {
+    assert.equal(fold(held("b"), escaped, later).moment?.kind ?? null, stays ? "escape" : null);
+  });
+}
+
+test("a_game_point_gives_way_once_it_is_gone", () => {
+  const point = update(42, { score: { ...SCORE, game_point: "b" } });
+  assert.equal(fold(snapshot(), point, update(43)).moment.kind, "game point");
+  assert.equal(fold(snapshot(), point, update(43, { score: SCORE })).moment, null);
 });
 
 test("a_streak_that_appears_with_its_plugin_is_no_moment", () => {
