@@ -10,9 +10,10 @@
  * @import { Line, Welcome } from "./outbox.js"
  */
 import { chartedSoFar } from "./charted-so-far.js";
-import { JOINED, doneBy } from "./editing.js";
+import { JOINED } from "./editing.js";
 import { Outbox, newId } from "./outbox.js";
 import { freshState, press } from "./recorder.js";
+import { doneBy } from "./steps.js";
 
 /**
  * @typedef {object} View

@@ -1,12 +1,19 @@
 // Second thoughts: undo, redo, and the entry one has stepped back to. Nothing is
-// ever erased; every fix is a `retract`, an `amend` or an `insert`. Pure, like
-// the recorder, which asks here first.
+// ever erased; every fix is a `retract`, an `amend` or an `insert`. What one key did is
+// undone by one key, however many entries it took (steps.js). Pure, like the recorder,
+// which asks here first.
 
 /**
  * @import { Context, Content, Outcome, State } from "./recorder.js"
- * @import { Entry } from "./pocket.js"
+ * @import { Answer, Entry } from "./pocket.js"
+ * @import { Line } from "./lines.js"
+ * @import { Turned } from "./turning.js"
  * @import { Team } from "../types/messages.js"
  */
+import { cuesOn, endsRally, linesOf, ownCues } from "./lines.js";
+import { redo, together, undo } from "./steps.js";
+import { otherTeam, turnAfter, turningWords } from "./turning.js";
+import { shortWords } from "./words.js";
 
 /** How many entries one can step back through. */
 export const REACH = 10;
@@ -33,15 +40,17 @@ export function fix(state, action, context) {
   if (verb === "older" || verb === "newer") return step(state, verb, context);
   const lastShot = context.answer.rally.at(-1)?.id;
   const id = state.selected ?? (verb === "contact" ? lastShot : undefined);
-  const target = context.answer.recent.find(({ entry }) => entry.id === id)?.entry;
+  const line = linesOf(context.answer.recent).find(({ seen }) => seen.entry.id === id);
   if (verb === "next" && !state.inserting) return null;
-  if (target === undefined) return verb === "remove" || verb === "insert" ? told(state, "step back to an entry first") : null;
+  if (line === undefined) return verb === "remove" || verb === "insert" ? told(state, "step back to an entry first") : null;
+  const target = line.seen.entry;
   if (verb === "contact") return amend(state, target, toggled(target, "contact", what), context);
   if (verb === "cancel") return { state: { ...state, selected: null, inserting: false, armed: null }, entries: [] };
-  if (verb === "remove") return correct({ ...state, selected: null }, { kind: "retract", target: target.id }, context);
+  if (verb === "remove") return remove(state, line, context);
   if (verb === "insert") return { state: { ...state, inserting: !state.inserting }, entries: [] };
-  if (verb === "stroke" || verb === "next") return stroke(state, target, verb === "next" ? null : what, more, context);
-  if (verb === "cue") return amend(state, target, cued(target, what), context);
+  if (verb === "stroke" || verb === "next") return stroke(state, line, verb === "next" ? null : what, more, context);
+  if (verb === "cue") return cue(state, line, what, context);
+  if (verb === "missed") return turn(state, target, context);
   if (verb === "team") return amend(state, target, teamed(target, /** @type {Team} */ (what)), context);
   if (verb === "end") return amend(state, target, ended(target, what), context);
   return told(state, "this key fixes nothing: Escape leaves");
@@ -50,55 +59,16 @@ export function fix(state, action, context) {
 /** @param {State} state @param {string} say @returns {Outcome} */
 const told = (state, say) => ({ state, entries: [], say });
 
-/** @param {State} state @param {Content} content @param {Context} context @returns {Outcome} */
-function correct(state, content, context) {
-  const id = context.nextId();
-  return { state: { ...state, done: [...state.done, id], undone: [] }, entries: [{ id, ...content }] };
-}
-
-/** @param {State} state @param {Context} context @returns {Outcome} */
-function undo(state, context) {
-  const target = state.done.at(-1);
-  if (target === undefined) return told(state, "nothing to undo");
-  const id = context.nextId();
-  const next = { ...state, done: state.done.slice(0, -1), undone: [...state.undone, `${target} ${id}`], armed: null, selected: null };
-  return { state: next, entries: [{ id, kind: "retract", target }] };
-}
-
-/** @param {State} state @param {Context} context @returns {Outcome} */
-function redo(state, context) {
-  const [target, retraction] = state.undone.at(-1)?.split(" ") ?? [];
-  if (target === undefined || retraction === undefined) return told(state, "nothing to redo");
-  const next = { ...state, done: [...state.done, target], undone: state.undone.slice(0, -1) };
-  return { state: next, entries: [{ id: context.nextId(), kind: "retract", target: retraction }] };
-}
-
-/**
- * What can be undone and redone after all of these, as if they had just been recorded:
- * what a reload would forget. @param {readonly Entry[]} entries in the order of recording
- * @returns {Pick<State, "done" | "undone">}
- */
-export function doneBy(entries) {
-  /** @type {string[]} */
-  const done = [];
-  /** @type {string[]} */
-  let undone = [];
-  for (const { id, kind, target } of entries) {
-    if (kind === "retract" && target === done.at(-1)) {
-      undone.push(`${done.pop()} ${id}`);
-      continue;
-    }
-    const [again, retraction] = undone.at(-1)?.split(" ") ?? [];
-    const redone = kind === "retract" && target === retraction ? again : undefined;
-    done.push(redone ?? id);
-    undone = redone === undefined ? [] : undone.slice(0, -1);
-  }
-  return { done, undone };
+/** @param {State} state @param {readonly Content[]} contents @param {Context} context @param {string} [say] @returns {Outcome} */
+function correct(state, contents, context, say) {
+  const entries = together(contents, context.nextId());
+  const done = [...state.done, entries.map(({ id }) => id).join("+")];
+  return { state: { ...state, done, undone: [], turned: null }, entries, ...(say === undefined ? {} : { say }) };
 }
 
 /** @param {State} state @param {"older" | "newer"} way @param {Context} context @returns {Outcome} */
 function step(state, way, { answer }) {
-  const ids = answer.recent.slice(-REACH).map(({ entry }) => entry.id).filter((id) => id !== JOINED);
+  const ids = linesOf(answer.recent).slice(-REACH).map(({ seen }) => seen.entry.id).filter((id) => id !== JOINED);
   if (ids.length === 0) return told(state, "nothing has been charted yet");
   const at = state.selected === null ? ids.length : ids.indexOf(state.selected);
   const place = way === "older" ? Math.max(0, at - 1) : at + 1;
@@ -109,24 +79,99 @@ function step(state, way, { answer }) {
 function amend(state, target, content, context) {
   if (typeof content === "string") return told(state, content);
   const assumed = state.assumed.filter((id) => id !== target.id);
-  return correct({ ...state, assumed }, { kind: "amend", target: target.id, with: content }, context);
+  return correct({ ...state, assumed }, [amendment(target.id, content)], context);
+}
+
+/** @param {string} target @param {Content} content @returns {Content} */
+const amendment = (target, content) => ({ kind: "amend", target, with: content });
+
+/** @param {string} target @returns {Content} */
+const retraction = (target) => ({ kind: "retract", target });
+
+/** @param {readonly Turned[]} turned */
+const amendments = (turned) => turned.map(({ target, content }) => amendment(target, content));
+
+/** @param {Answer} answer @param {string} id @returns {Entry[]} what stands after that entry */
+function after({ recent }, id) {
+  const entries = recent.map(({ entry }) => entry);
+  return entries.slice(entries.findIndex((entry) => entry.id === id) + 1);
 }
 
 /**
- * @param {State} state @param {Entry} target @param {string | null} name of the stroke; null: the one that follows from the order
+ * One key too many: the shot goes with what was marked on it, and the later ones are
+ * turned over where they would now follow a shot of their own side.
+ * @param {State} state @param {Line} line @param {Context} context
+ */
+function remove(state, { seen, marks }, context) {
+  const { entry } = seen;
+  const gone = [entry, ...marks.map((mark) => mark.entry)];
+  const later = after(context.answer, entry.id).filter((one) => !gone.includes(one));
+  const turning = entry.kind === "shot" ? turnAfter(later, shotBefore(context.answer, entry.id) ?? otherTeam(entry["team"]), contentOf) : { turned: [], end: undefined };
+  const contents = [...gone.map(({ id }) => retraction(id)), ...amendments(turning.turned)];
+  return correct({ ...state, selected: null }, contents, context, turningWords(context.header, `removed: ${shortWords(context.header, { seen, marks })}`, turning));
+}
+
+/** @param {Answer} answer @param {string} id @returns {Team | undefined} who struck the shot before, in the same rally */
+function shotBefore({ recent }, id) {
+  const before = recent.slice(0, recent.findIndex(({ entry }) => entry.id === id)).reverse();
+  const last = before.find(({ entry }) => entry.kind === "shot" || endsRally(entry.kind))?.entry;
+  return last?.kind === "shot" ? /** @type {Team} */ (last["team"]) : undefined;
+}
+
+/**
+ * The key that says "the same side again", about the shot stepped to: it and the later
+ * ones are turned over. Right after an insert it takes back, or does again, what the
+ * insert turned: the shot itself stays.
+ * @param {State} state @param {Entry} target @param {Context} context @returns {Outcome}
+ */
+function turn(state, target, context) {
+  if (target.kind !== "shot") return told(state, "only a shot has a side to turn");
+  const { answer, header } = context;
+  const { turned } = state;
+  if (turned?.shot === target.id && turned.amends.length > 0) {
+    const back = correct(state, turned.amends.map(retraction), context, "the later shots are on their old sides again");
+    return { ...back, state: { ...back.state, turned: { ...turned, amends: [] } } };
+  }
+  const inserted = turned?.shot === target.id;
+  const turning = inserted ? turnAfter(after(answer, target.id), /** @type {Team} */ (target["team"]), contentOf) : turnAfter([target, ...after(answer, target.id)], undefined, contentOf);
+  const { turned: [first], end } = turning;
+  if (first === undefined) return told(state, "no later shot to turn over");
+  const did = inserted ? "as inserted" : `other side: ${shortWords(header, { seen: { entry: { ...target, ...first.content }, flags: [] }, marks: [] })}`;
+  const outcome = correct(state, amendments(turning.turned), context, turningWords(header, did, { turned: inserted ? turning.turned : turning.turned.slice(1), end }));
+  const amends = outcome.entries.map(({ id }) => id);
+  return inserted ? { ...outcome, state: { ...outcome.state, turned: { shot: target.id, amends } } } : outcome;
+}
+
+/**
+ * @param {State} state @param {Line} line @param {string | null} name of the stroke; null: the one that follows from the order
  * @param {string | undefined} contact @param {Context} context
  */
-function stroke(state, target, name, contact, context) {
+function stroke(state, line, name, contact, context) {
+  const { entry: target } = line.seen;
   const more = contact === undefined ? {} : { contact };
-  if (state.inserting) {
-    const entry = { kind: "shot", ...missedAfter(target, context), ...(name === null ? {} : { stroke: name }), ...more };
-    const outcome = correct({ ...state, inserting: false }, { kind: "insert", after: target.id, entry }, context);
-    // What is pressed next is about the shot just put in.
-    return { ...outcome, state: { ...outcome.state, selected: outcome.entries[0]?.id ?? null } };
-  }
+  if (state.inserting) return insert(state, line, { ...(name === null ? {} : { stroke: name }), ...more }, context);
   if (target.kind !== "shot") return told(state, "only a shot has a stroke");
   const { contact: _, ...rest } = contentOf(target);
   return amend(state, target, { ...rest, kind: "shot", ...(name === null ? {} : { stroke: name }), ...more }, context);
+}
+
+/**
+ * One key too few: the shot is put in, and the later ones are turned over where they
+ * would now follow a shot of their own side.
+ * @param {State} state @param {Line} line it comes after @param {Record<string, string>} said of it @param {Context} context
+ */
+function insert(state, line, said, context) {
+  const { answer, header } = context;
+  const entry = { kind: "shot", ...missedAfter(line.seen.entry, context), ...said };
+  // Marks that name no shot are about the latest one: they stay with theirs.
+  const { id: place } = line.marks.filter((mark) => mark.entry["shot"] === undefined).at(-1)?.entry ?? line.seen.entry;
+  const turning = turnAfter(after(answer, place), entry.team, contentOf);
+  const words = shortWords(header, { seen: { entry: { id: "", at: "", ...entry }, flags: [] }, marks: [] });
+  const contents = [{ kind: "insert", after: place, entry }, ...amendments(turning.turned)];
+  const outcome = correct({ ...state, inserting: false }, contents, context, turningWords(header, `inserted: ${words}`, turning));
+  const [shot = "", ...amends] = outcome.entries.map(({ id }) => id);
+  // What is pressed next is about the shot just put in.
+  return { ...outcome, state: { ...outcome.state, selected: shot, turned: { shot, amends } } };
 }
 
 /**
@@ -137,16 +182,13 @@ function stroke(state, target, name, contact, context) {
 function missedAfter(target, { answer }) {
   const entries = answer.recent.map(({ entry }) => entry);
   const at = entries.indexOf(target);
-  const start = entries.slice(0, at + 1).map(({ kind }) => kind === "rally_end" || kind === "replay").lastIndexOf(true) + 1;
+  const start = entries.slice(0, at + 1).map(({ kind }) => endsRally(kind)).lastIndexOf(true) + 1;
   const before = entries.slice(start, at + 1).filter(({ kind }) => kind === "shot");
   const after = entries.slice(at + 1).find(({ kind }) => kind === "shot");
   const neighbour = before.at(-1) ?? after;
-  const team = neighbour === undefined ? answer.score.serving : other(neighbour["team"]);
+  const team = neighbour === undefined ? answer.score.serving : otherTeam(neighbour["team"]);
   return { team, stroke: before.length === 0 ? "serve" : before.at(-1)?.["stroke"] === "serve" ? "return" : "volley" };
 }
-
-/** @param {unknown} team @returns {Team} */
-const other = (team) => (team === "a" ? "b" : "a");
 
 /** @param {Entry} target @param {string} name @param {string} value @returns {Content | string} */
 function toggled(target, name, value) {
@@ -156,15 +198,19 @@ function toggled(target, name, value) {
   return had === value ? content : { ...content, [name]: value };
 }
 
-/** @param {Entry} target @param {string} cue @returns {Content | string} */
-function cued(target, cue) {
-  if (target.kind === "cue") return { ...contentOf(target), cue };
-  if (target.kind !== "shot") return "a cue is about a shot";
-  const had = /** @type {string[]} */ (target["cues"] ?? []);
-  const cues = had.includes(cue) ? had.filter((one) => one !== cue) : [...had, cue];
-  const { cues: _, ...rest } = contentOf(target);
+/** @param {State} state @param {Line} line @param {string} cue @param {Context} context @returns {Outcome} */
+function cue(state, line, cue, context) {
+  const { entry } = line.seen;
+  if (entry.kind === "cue") return amend(state, entry, { ...contentOf(entry), cue }, context);
+  if (entry.kind !== "shot") return told(state, "a cue is about a shot");
+  const { cues: _, ...rest } = contentOf(entry);
   const content = /** @type {Content} */ (rest);
-  return cues.length === 0 ? content : { ...content, cues };
+  const own = ownCues(line.seen);
+  if (!cuesOn(line).includes(cue)) return amend(state, entry, { ...content, cues: [...own, cue] }, context);
+  const kept = own.filter((one) => one !== cue);
+  const amended = kept.length === own.length ? [] : [amendment(entry.id, kept.length === 0 ? content : { ...content, cues: kept })];
+  const gone = line.marks.filter((mark) => mark.entry["cue"] === cue).map((mark) => retraction(mark.entry.id));
+  return correct(state, [...amended, ...gone], context);
 }
 
 /** @param {Entry} target @param {Team} team @returns {Content | string} */

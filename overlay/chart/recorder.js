@@ -19,8 +19,9 @@ import { fix } from "./editing.js";
  * @property {boolean} before the next cue is about the other ball
  * @property {string | null} selected the entry being fixed
  * @property {boolean} inserting the next stroke is inserted after it
- * @property {string[]} done ids recorded here that can be undone
- * @property {string[]} undone ids of the retractions that can be undone in turn
+ * @property {{ shot: string, amends: string[] } | null} turned the shot just inserted, and what turned the later ones over
+ * @property {string[]} done steps recorded here that can be undone, the ids of each joined by `+`
+ * @property {string[]} undone steps undone, each with the step that did it
  * @property {string[]} assumed ids of returns nobody has typed
  */
 /** @typedef {{ id: string } & Content} Recorded */
@@ -29,7 +30,7 @@ import { fix } from "./editing.js";
 
 /** @returns {State} */
 export const freshState = () => ({
-  detail: "shots", armed: null, sameSide: false, before: false, selected: null, inserting: false, done: [], undone: [], assumed: [],
+  detail: "shots", armed: null, sameSide: false, before: false, selected: null, inserting: false, turned: null, done: [], undone: [], assumed: [],
 });
 
 /** @param {Team} team @returns {Team} */

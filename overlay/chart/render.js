@@ -2,11 +2,13 @@
 
 /**
  * @import { View } from "./desk.js"
+ * @import { Answer } from "./pocket.js"
  * @import { Keys } from "./keys.js"
  */
 import { keyedChildren, make, setAttribute, setText } from "../shared/dom.js";
 import { REACH } from "./editing.js";
 import { SCHEME, keySign } from "./keys.js";
+import { linesOf } from "./lines.js";
 import { armedWords, entryWords, gateWords, lineWords, scoreWords } from "./words.js";
 
 /** @param {string} selector @returns {HTMLElement} */
@@ -62,22 +64,28 @@ export function renderCourt({ header, answer, state, message }, keys, layout) {
   if (header === null || answer === null) return;
   setText(part(".call"), answer.score.call ?? "Final");
   setText(part(".serving"), scoreWords(header, answer.score));
-  const what = [...answer.recent].reverse().find((seen) => seen.what !== undefined)?.what ?? "";
-  setText(part(".what"), message === "" ? what : message);
-  setText(part(".armed"), armedWords(header, state, answer.rally.at(-1)?.team ?? null));
+  const sign = (/** @type {string} */ action) => (keys.on ? keySign(keys.codes[action] ?? "", layout) : "");
+  setText(part(".what"), message === "" ? latestWhat(answer.recent) : message);
+  setText(part(".armed"), armedWords(header, state, answer.rally.at(-1)?.team ?? null, sign));
   setText(part(".detail"), `Charting: ${DETAILS[state.detail]}${keys.on ? "" : " · single keys are off"}`);
-  const seen = new Map(answer.recent.slice(-REACH).map((one) => [one.entry.id, one]));
-  keyedChildren(part(".recent"), [...seen.keys()], () => make("li"), (node, id) => {
-    const one = seen.get(id);
-    if (one !== undefined) setText(node, `${entryWords(header, one)}${state.assumed.includes(id) ? " · assumed" : ""}`);
+  const lines = new Map(linesOf(answer.recent).slice(-REACH).map((line) => [line.seen.entry.id, line]));
+  keyedChildren(part(".recent"), [...lines.keys()], () => make("li"), (node, id) => {
+    const line = lines.get(id);
+    if (line !== undefined) setText(node, `${entryWords(header, line.seen, line.marks)}${state.assumed.includes(id) ? " · assumed" : ""}`);
     setAttribute(node, "aria-current", state.selected === id ? "true" : null);
   });
   const on = { before: state.before, missed: state.sameSide, [`end:${state.armed}`]: true, [String(state.armed)]: state.armed !== null, insert: state.inserting };
   for (const { action, group, words } of SCHEME) {
     if (group === "film") continue;
     const button = part(`[data-action="${action}"]`);
-    setText(/** @type {Element} */ (button.firstElementChild), keys.on ? keySign(keys.codes[action] ?? "", layout) : "");
+    setText(/** @type {Element} */ (button.firstElementChild), sign(action));
     setText(/** @type {Element} */ (button.lastElementChild), words.replace("{a}", header.teams.a.name).replace("{b}", header.teams.b.name));
     setAttribute(button, "aria-pressed", /** @type {Record<string, boolean>} */ (on)[action] === true ? "true" : null);
   }
+}
+
+/** What the last rally or pause came to, until the next serve. @param {Answer["recent"]} recent */
+function latestWhat(recent) {
+  const last = recent.filter(({ entry, what }) => what !== undefined || entry.kind === "shot").at(-1);
+  return last?.what ?? "";
 }

@@ -2,10 +2,12 @@
 
 /**
  * @import { MatchHeader, Score, Team } from "../types/messages.js"
- * @import { Entry, Seen } from "./pocket.js"
+ * @import { Seen } from "./pocket.js"
  * @import { State } from "./recorder.js"
  * @import { Line } from "./outbox.js"
+ * @import { Line as Told } from "./lines.js"
  */
+import { cuesOn } from "./lines.js";
 
 /** @type {Record<string, string>} */
 const WORDS = {
@@ -21,18 +23,19 @@ export const said = (word) => WORDS[String(word)] ?? String(word);
 /** @param {MatchHeader} header @param {unknown} team */
 export const teamName = (header, team) => (team === "a" || team === "b" ? header.teams[/** @type {Team} */ (team)].name : "nobody");
 
-/** @param {MatchHeader} header @param {Seen} seen */
-export function entryWords(header, { entry, what, flags }) {
+/** @param {MatchHeader} header @param {Seen} seen @param {Seen[]} [marks] the cues marked on it by entries of their own */
+export function entryWords(header, seen, marks = []) {
+  const { what, flags } = seen;
   const notes = [what, ...flags.map(said)].filter((note) => note !== undefined).map((note) => ` · ${note}`).join("");
-  return `${plainWords(header, entry)}${notes}`;
+  return `${shortWords(header, { seen, marks })}${notes}`;
 }
 
-/** @param {MatchHeader} header @param {Entry} entry */
-function plainWords(header, entry) {
+/** @param {MatchHeader} header @param {Told} line @returns {string} without what came of it */
+export function shortWords(header, line) {
+  const { entry } = line.seen;
   const team = teamName(header, entry["team"]);
   if (entry.kind === "shot") {
-    const cues = /** @type {string[]} */ (entry["cues"] ?? []);
-    return [`${said(entry["stroke"])}, ${team}`, ...(entry["contact"] === undefined ? [] : [said(entry["contact"])]), ...cues.map(said)].join(", ");
+    return [`${said(entry["stroke"])}, ${team}`, ...(entry["contact"] === undefined ? [] : [said(entry["contact"])]), ...cuesOn(line).map(said)].join(", ");
   }
   if (entry.kind === "cue") return `${said(entry["cue"])}${entry["shot"] === undefined ? "" : " (the ball before)"}`;
   if (entry.kind === "depth") return `${team} ${said(entry["depth"])}`;
@@ -49,13 +52,25 @@ export function scoreWords(header, score) {
   return `${teamName(header, score.serving)} to serve${ends}`;
 }
 
-/** @param {MatchHeader} header @param {State} state @param {string | null} striker */
-export function armedWords(header, state, striker) {
-  if (state.inserting) return "Insert after this one: which stroke?";
-  if (state.selected !== null) return "Fixing: stroke, contact, cue, side or end; Delete removes, Escape leaves";
-  if (state.armed === "time_out") return `Time-out: ← ${header.teams.a.name}   → ${header.teams.b.name}`;
-  if (state.armed === "replay") return "Replay: ⏎ to confirm";
-  if (state.armed !== null) return `${state.armed} by: ⏎ ${striker === null ? "" : teamName(header, striker)}   ← ${header.teams.a.name}   → ${header.teams.b.name}`;
+/**
+ * What waits for the next key, and which keys there are.
+ * @param {MatchHeader} header @param {State} state @param {Team | null} striker who hit last, where somebody has
+ * @param {(action: string) => string} sign of the key in use; empty where keys are switched off
+ */
+export function armedWords(header, state, striker, sign) {
+  const { armed, turned, selected } = state;
+  /** @param {string} action @param {string} words */
+  const key = (action, words) => `${sign(action)} ${words}`.trim();
+  const teams = [key("team:a", header.teams.a.name), key("team:b", header.teams.b.name)].join("   ");
+  if (state.inserting) return `Insert after this one: which stroke? ${key("cancel", "leaves")}`;
+  if (selected !== null && turned?.shot === selected) {
+    const sides = turned.amends.length === 0 ? "turns the later sides over" : "turns the later sides back";
+    return `${key("missed", sides)}. Fixing the new shot; ${key("cancel", "leaves")}`;
+  }
+  if (selected !== null) return `Fixing: stroke, contact, cue, side or end; ${key("missed", "this and later sides")}; ${key("remove", "removes")}, ${key("insert", "inserts after")}, ${key("cancel", "leaves")}`;
+  if (armed === "time_out") return `Time-out: ${teams}`;
+  if (armed === "replay") return `Replay: ${key("confirm", "to confirm")}`;
+  if (armed !== null) return `${said(armed)} by: ${striker === null ? "" : `${key("confirm", teamName(header, striker))}   `}${teams}`;
   if (state.before) return "The next cue is for the other ball";
   if (state.sameSide) return "The next shot is by the same side";
   return "";
