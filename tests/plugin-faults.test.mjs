@@ -75,8 +75,9 @@ test('the_report_says_of_every_plugin_on_a_court_how_it_fares', async (t) => {
     assert.equal(plugin.state, 'running', JSON.stringify(plugin));
     assert.match(plugin.version, /^\d+\.\d+\.\d+$/);
     assert.match(plugin.sha256, /^[0-9a-f]{64}$/);
-    assert.equal(plugin.calls, 2, 'the start and one entry');
-    assert.ok(plugin.fuel > 0 && plugin.fuel > plugin.most_fuel);
+    const calls = plugin.id === 'tally' ? [2] : [1, 2];
+    assert.ok(calls.includes(plugin.calls), 'the start, and one entry for those called for shots');
+    assert.ok(plugin.fuel > 0 && plugin.fuel >= plugin.most_fuel);
     assert.ok(Number.isInteger(plugin.time_us) && plugin.time_us >= plugin.most_time_us);
     assert.ok(plugin.memory_bytes > 0);
     assert.deepEqual([plugin.faults, plugin.last_fault, plugin.switched_off_by_faults], [0, null, false]);

@@ -6,12 +6,15 @@ use std::sync::Arc;
 use rallytide_chart::{
     Admission, At, Chart, Effective, Entry, EntryId, Flag, Header, Play, Refusal, Seq, Team,
 };
-use rallytide_plugin_host::{Ensemble, Reading, Run, SwitchedOff, Value};
+use rallytide_plugin_host::{Ensemble, Reading, Run, Step, SwitchedOff, Value};
 use rallytide_scoring::{Place, PlayByPlay, Score, Turn};
 use serde_json::Map;
 
 use crate::book::{RallyBook, RallyPatch};
 use crate::messages::{Encoded, Snapshot, Unavailable, Update};
+
+/// The indicator that says who holds the initiative; rallies are told with it.
+const INITIATIVE: &str = "initiative";
 
 /// A match: its chart, its score, its readings, its rallies.
 ///
@@ -226,7 +229,7 @@ impl ChartedMatch {
     #[must_use]
     pub fn holder(&self) -> Option<Option<Team>> {
         self.readings().find_map(|reading| match reading.value {
-            Value::Lean { toward, .. } if reading.indicator() == "initiative" => Some(toward),
+            Value::Lean { toward, .. } if reading.indicator() == INITIATIVE => Some(toward),
             _ => None,
         })
     }
@@ -247,14 +250,12 @@ impl ChartedMatch {
     fn correct(&mut self, correction: &EntryId) -> Change {
         let mut flags = Vec::new();
         let concerned = self.concerned_by(correction);
-        let effective = self.chart.effective();
         let mut derived = Derived::at_start(&self.chart, &self.ensemble, &self.off);
-        for entry in &effective {
-            let seen = derived.step(entry);
+        derived.pass(&self.chart.effective(), |entry, turn| {
             if Some(&entry.id) == concerned.as_ref() {
-                flags = seen.turn.flags;
+                flags.clone_from(&turn.flags);
             }
-        }
+        });
         self.derived = derived;
         Change {
             flags,
@@ -318,10 +319,41 @@ impl Derived {
 
     fn from_start(chart: &Chart, ensemble: &Ensemble, off: &SwitchedOff) -> Self {
         let mut derived = Self::at_start(chart, ensemble, off);
-        for entry in chart.effective() {
-            derived.step(&entry);
-        }
+        derived.pass(&chart.effective(), |_, _| {});
         derived
+    }
+
+    /// Takes many entries, to the same end as one after another but much
+    /// quicker; `visit` sees each with its turn.
+    fn pass(&mut self, entries: &[Effective], mut visit: impl FnMut(&Effective, &Turn)) {
+        let play = |entry| {
+            let turn = self.play.step(entry);
+            (turn, self.play.score().clone())
+        };
+        let played: Vec<(Turn, Score)> = entries.iter().map(play).collect();
+        let steps: Vec<Step<'_>> = entries
+            .iter()
+            .zip(&played)
+            .filter(|(_, (turn, _))| turn.place != Place::AfterMatch)
+            .map(|(entry, (turn, score))| Step {
+                entry,
+                rally: &turn.rally,
+                score,
+            })
+            .collect();
+        let mut initiative = self.run.reading(INITIATIVE).cloned();
+        let mut outcomes = self.run.pass(&steps).into_iter();
+        for (entry, (turn, _)) in entries.iter().zip(&played) {
+            if turn.place != Place::AfterMatch
+                && let Some(outcome) = outcomes.next()
+            {
+                outcome.follow(INITIATIVE, &mut initiative);
+            }
+            self.note_between(entry);
+            self.book.write(entry, turn, initiative.as_ref());
+            visit(entry, turn);
+        }
+        self.note_unavailable();
     }
 
     fn step(&mut self, entry: &Effective) -> Seen {
@@ -343,7 +375,7 @@ impl Derived {
             }
         }
         self.note_between(entry);
-        let initiative = self.run.reading("initiative");
+        let initiative = self.run.reading(INITIATIVE);
         seen.rally = self.book.write(entry, &seen.turn, initiative);
         seen
     }
@@ -433,8 +465,14 @@ pub(crate) fn walk(chart: &Chart, ensemble: &Ensemble, mut visit: impl FnMut(&Wa
     derived.run
 }
 
-/// Runs the plugins over a chart; `visit` sees the run after each effective
-/// entry. The run at the end comes back.
+/// Runs the plugins over a chart; the run at the end comes back.
+#[must_use]
+pub fn run_over(chart: &Chart, ensemble: &Ensemble) -> Run {
+    Derived::from_start(chart, ensemble, &SwitchedOff::new()).run
+}
+
+/// The same entry by entry, which takes longer; `visit` sees the run after each
+/// effective entry.
 pub fn walk_readings(
     chart: &Chart,
     ensemble: &Ensemble,

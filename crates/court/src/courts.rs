@@ -13,7 +13,7 @@ use rallytide_plugin_host::{Ensemble, Fault};
 use serde_json::{Map, Value};
 
 use crate::changes::Changes;
-use crate::charted::walk_readings;
+use crate::charted::run_over;
 use crate::faults::FaultBook;
 use crate::house::{By, House, Word};
 use crate::live::{CourtName, LiveCourt};
@@ -124,7 +124,7 @@ impl Courts {
             .into_iter()
             .filter_map(|court| court.with_match(|charted| charted.chart().clone()));
         charts
-            .flat_map(|chart| walk_readings(&chart, ensemble, |_, _| {}).faults().to_vec())
+            .flat_map(|chart| run_over(&chart, ensemble).faults().to_vec())
             .collect()
     }
 

@@ -27,7 +27,7 @@ mod told;
 
 pub use book::{RallyBook, RallyBookView, RallyEndView, RallyPatch, RallyView, ShotView};
 pub use changes::{ChangeListener, Changes};
-pub use charted::{Change, ChartedMatch, play_back, walk_readings};
+pub use charted::{Change, ChartedMatch, play_back, run_over, walk_readings};
 pub use charters::{Arrival, CharterView, Charters};
 pub use chronicle::{Aside, Chronicle, Held, Part, ToldDepth, ToldEnd, ToldRally, ToldShot};
 pub use courts::{CannotDo, Courts, CourtsError, KnownMatch, MatchState, Replace};

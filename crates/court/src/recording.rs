@@ -4,7 +4,7 @@ use rallytide_chart::Chart;
 use rallytide_plugin_host::Ensemble;
 use serde_json::Value;
 
-use crate::charted::{play_back, walk_readings};
+use crate::charted::{play_back, run_over};
 use crate::live::Role;
 
 /// The chart as a file: header, then every entry as it was recorded.
@@ -41,7 +41,7 @@ pub fn feed_lines(chart: &Chart, ensemble: &Ensemble) -> impl Iterator<Item = St
 /// Never: a reading can always be written as JSON.
 #[must_use]
 pub fn reading_lines(chart: &Chart, ensemble: &Ensemble) -> Vec<String> {
-    let run = walk_readings(chart, ensemble, |_, _| {});
+    let run = run_over(chart, ensemble);
     let lines = run.readings().map(|reading| {
         serde_json::to_string(reading).expect("a reading holds only text, finite numbers and lists")
     });

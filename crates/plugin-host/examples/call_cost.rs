@@ -12,7 +12,7 @@ use std::hint::black_box;
 use std::time::Instant;
 
 use rallytide_chart::{Chart, Effective, Entry, Header, RallyReader, RallyStep};
-use rallytide_plugin_host::{Ensemble, PluginCode, Run, Settings, Workshop, WorkshopConfig};
+use rallytide_plugin_host::{Ensemble, PluginCode, Run, Settings, Step, Workshop, WorkshopConfig};
 use rallytide_plugin_kit::{self as kit, Plugin, Publisher};
 use rallytide_scoring::{Score, Scoring};
 
@@ -46,10 +46,20 @@ const RALLY: [&str; 8] = [
     r#""kind":"rally_end","won_by":"a""#,
 ];
 
-struct Step {
+struct Played {
     entry: Effective,
     rally: RallyStep,
     score: Score,
+}
+
+impl Played {
+    fn step(&self) -> Step<'_> {
+        Step {
+            entry: &self.entry,
+            rally: &self.rally,
+            score: &self.score,
+        }
+    }
 }
 
 fn chart() -> Result<Chart, Box<dyn Error>> {
@@ -113,14 +123,14 @@ fn main() -> Result<(), Box<dyn Error>> {
     let mut reader = RallyReader::default();
     let mut scoring = Scoring::new(chart.header());
     let opening = scoring.score().clone();
-    let steps: Vec<Step> = chart
+    let steps: Vec<Played> = chart
         .effective()
         .into_iter()
         .map(|entry| {
             let rally = reader.step(&entry);
             scoring.step(&entry.play);
             let score = scoring.score().clone();
-            Step {
+            Played {
                 entry,
                 rally,
                 score,
@@ -137,6 +147,14 @@ fn main() -> Result<(), Box<dyn Error>> {
             assert!(run.faults().is_empty(), "{:?}", run.faults());
         })
     };
+    let borrowed: Vec<Step<'_>> = steps.iter().map(Played::step).collect();
+    let at_once = |ensemble: &Ensemble| {
+        median(calls, || {
+            let mut run = ensemble.start(chart.header(), &opening);
+            black_box(run.pass(&borrowed));
+            assert!(run.faults().is_empty(), "{:?}", run.faults());
+        })
+    };
 
     let workshop = Workshop::new(&WorkshopConfig::default())?;
     let guests = guests(&workshop, files)?;
@@ -146,7 +164,9 @@ fn main() -> Result<(), Box<dyn Error>> {
     println!("entries: {calls}");
     println!("an entry without plugins: {none:.0} ns");
     println!("an entry with these plugins: {all:.0} ns");
-    println!("a pass over the chart: {:.2} ms", all * calls as f64 / 1e6);
+    let whole_ms = |each: f64| each * calls as f64 / 1e6;
+    println!("a pass entry by entry: {:.2} ms", whole_ms(all));
+    println!("a pass at once: {:.2} ms", whole_ms(at_once(&ensemble)));
     println!("the test guest's logic, natively: {:.0} ns", native());
     let whole = || {
         let mut run = ensemble.start(chart.header(), &opening);
@@ -156,6 +176,11 @@ fn main() -> Result<(), Box<dyn Error>> {
         run
     };
     print_each_plugin(whole);
+    print_each_plugin(|| {
+        let mut run = ensemble.start(chart.header(), &opening);
+        run.pass(&borrowed);
+        run
+    });
     let before = resident();
     let matches: Vec<Run> = (0..MATCHES).map(|_| whole()).collect();
     let added = resident().zip(before).map(|(now, before)| now - before);

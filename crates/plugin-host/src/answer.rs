@@ -5,12 +5,11 @@
 //! sorted — so nothing behind this module looks at a plugin's words again. An
 //! answer passes whole or not at all.
 
-use std::collections::{BTreeMap, HashSet};
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use rallytide_chart::EntryId;
-
 use crate::fault::{FaultKind, Offence};
+use crate::handed::HandedSoFar;
 use crate::interface::wit;
 use crate::limits::{
     CHANGES_PER_CALL, FLAGS_PER_READING, NAME_BYTES, REASONS_AND_FLAGS_PER_CALL,
@@ -76,7 +75,7 @@ impl Judge {
     pub(crate) fn judge(
         &mut self,
         answer: Vec<wit::Change>,
-        handed: &HashSet<EntryId>,
+        handed: HandedSoFar<'_>,
     ) -> Result<Changes, Offence> {
         if answer.len() > CHANGES_PER_CALL {
             return Err(Offence::new(
@@ -269,7 +268,7 @@ fn too_many(key: &ReadingKey, what: &str, found: usize, limit: usize) -> Offence
 fn reasons(
     key: &ReadingKey,
     why: Vec<wit::Reason>,
-    handed: &HashSet<EntryId>,
+    handed: HandedSoFar<'_>,
     tally: &mut Tally,
 ) -> Result<Vec<Reason>, Offence> {
     if why.len() > REASONS_PER_READING {
@@ -278,7 +277,7 @@ fn reasons(
     tally.reasons_and_flags(why.len())?;
     let reason = |reason: wit::Reason| {
         tally.name("reason's code", &reason.code)?;
-        let entry = handed.get(reason.entry.as_str()).ok_or_else(|| {
+        let entry = handed.get(&reason.entry).ok_or_else(|| {
             Offence::new(
                 FaultKind::UnknownEntry,
                 format!(

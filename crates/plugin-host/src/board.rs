@@ -1,4 +1,4 @@
-//! The current readings of a run, and what one entry changes about them.
+//! The current readings of one plugin, and what one entry changes about them.
 //!
 //! Invariant: a reading stands here only if its plugin runs; what a stopped
 //! plugin published is withdrawn in the same breath.
@@ -8,22 +8,25 @@ use std::collections::BTreeMap;
 use rallytide_chart::Seq;
 
 use crate::answer::Changes;
+use crate::fault::Fault;
 use crate::interface::wit;
 use crate::reading::{Reading, ReadingKey};
 use crate::translate;
 use crate::word::Word;
 
-/// All current readings, sorted.
+/// All current readings of a plugin, sorted.
 #[derive(Debug, Default)]
 pub(crate) struct Board {
     readings: BTreeMap<ReadingKey, Reading>,
 }
 
-/// What one entry changed so far.
+/// What one entry changed.
 #[derive(Debug, Default)]
 pub(crate) struct Delta {
     pub(crate) changed: Vec<Reading>,
     pub(crate) gone: Vec<ReadingKey>,
+    /// Why the plugin was stopped, if it was.
+    pub(crate) fault: Option<Fault>,
 }
 
 impl Board {
@@ -35,16 +38,22 @@ impl Board {
         self.readings.get(key)
     }
 
-    /// How many more there would be after `changes`.
-    pub(crate) fn growth(&self, changes: &Changes) -> isize {
+    pub(crate) fn len(&self) -> usize {
+        self.readings.len()
+    }
+
+    /// How many there would be after `changes`.
+    pub(crate) fn len_after(&self, changes: &Changes) -> usize {
         let growth = |(key, said): (&ReadingKey, &Option<_>)| {
             isize::from(said.is_some()) - isize::from(self.readings.contains_key(key))
         };
-        changes.iter().map(growth).sum()
+        let growth: isize = changes.iter().map(growth).sum();
+        self.len().saturating_add_signed(growth)
     }
 
     /// Puts up what `plugin` said at the entry `seq`.
-    pub(crate) fn apply(&mut self, plugin: &Word, seq: Seq, changes: Changes, delta: &mut Delta) {
+    pub(crate) fn apply(&mut self, plugin: &Word, seq: Seq, changes: Changes) -> Delta {
+        let mut delta = Delta::default();
         for (key, said) in changes {
             let Some(said) = said else {
                 if self.readings.remove(&key).is_some() {
@@ -69,48 +78,32 @@ impl Board {
                 self.readings.insert(reading.key.clone(), reading);
             }
         }
+        delta
     }
 
-    /// Takes down everything that `plugin` published.
-    pub(crate) fn withdraw(&mut self, plugin: &Word, delta: &mut Delta) {
-        let withdrawn = self
-            .readings
-            .extract_if(.., |_, reading| reading.plugin == *plugin);
-        delta.gone.extend(withdrawn.map(|(key, _)| key));
-    }
-
-    /// All readings of these indicators, as plugins are handed them.
-    pub(crate) fn of(&self, indicators: &[Word]) -> Vec<wit::Reading> {
-        let read = |reading: &&Reading| indicators.contains(&reading.key.indicator);
-        self.readings()
-            .filter(read)
-            .map(translate::reading)
-            .collect()
+    /// Takes down everything, for this fault.
+    pub(crate) fn withdraw(&mut self, fault: Fault) -> Delta {
+        Delta {
+            changed: Vec::new(),
+            gone: std::mem::take(&mut self.readings).into_keys().collect(),
+            fault: Some(fault),
+        }
     }
 }
 
 impl Delta {
-    /// The changes of these indicators, as plugins are handed them.
-    pub(crate) fn of(&self, indicators: &[Word]) -> (Vec<wit::Reading>, Vec<wit::Key>) {
-        if indicators.is_empty() {
-            return (Vec::new(), Vec::new());
-        }
-        let changed = self.changed.iter();
-        let gone = self.gone.iter();
-        (
-            changed
-                .filter(|reading| indicators.contains(&reading.key.indicator))
-                .map(translate::reading)
-                .collect(),
-            gone.filter(|key| indicators.contains(&key.indicator))
-                .map(translate::key)
-                .collect(),
-        )
+    /// Whether nothing changed.
+    pub(crate) fn is_empty(&self) -> bool {
+        self.changed.is_empty() && self.gone.is_empty() && self.fault.is_none()
     }
 
-    /// Brings the changes into the order of readings.
-    pub(crate) fn sort(&mut self) {
-        self.changed.sort_unstable_by(|a, b| a.key.cmp(&b.key));
-        self.gone.sort_unstable();
+    /// Hands the changes of `indicators` over, as plugins are handed them.
+    pub(crate) fn hand_over(&self, indicators: &[Word], moment: &mut wit::Moment) {
+        let changed = self.changed.iter();
+        let read = changed.filter(|reading| indicators.contains(&reading.key.indicator));
+        moment.changed.extend(read.map(translate::reading));
+        let gone = self.gone.iter();
+        let read = gone.filter(|key| indicators.contains(&key.indicator));
+        moment.gone.extend(read.map(translate::key));
     }
 }

@@ -22,6 +22,7 @@ mod description;
 mod ensemble;
 mod fault;
 mod file_form;
+mod handed;
 mod health;
 mod instance;
 mod interface;
@@ -29,6 +30,7 @@ mod intricacy;
 pub mod limits;
 mod log;
 mod manifest;
+mod pass;
 mod player;
 mod reading;
 mod refused;
@@ -48,7 +50,7 @@ pub use log::{LogLine, Severity};
 pub use manifest::Manifest;
 pub use reading::{Reading, ReadingKey, Reason, Value};
 pub use refused::{PluginRefused, RefusedReason};
-pub use run::{Run, StepOutcome};
+pub use run::{Run, Step, StepOutcome};
 pub use settings::{
     PluginSettings, SettingForm, SettingOffer, SettingRefused, SettingValue, Settings,
     resolve_settings,

@@ -7,6 +7,7 @@
 
 use std::collections::BTreeSet;
 
+use rallytide_chart::Kind;
 use serde::Serialize;
 
 use crate::interface::wit;
@@ -15,6 +16,7 @@ use crate::limits::{
     TEXT_BYTES,
 };
 use crate::settings::{SettingForm, SettingOffer};
+use crate::translate;
 use crate::word::Word;
 
 /// What a plugin says about itself.
@@ -30,6 +32,9 @@ pub struct Manifest {
     pub provides: Vec<Word>,
     /// The indicators of other plugins that it is handed.
     pub reads: Vec<Word>,
+    /// The kinds of entries it is called for, besides those that change the
+    /// score or a reading it reads; `None`: every entry.
+    pub called_for: Option<BTreeSet<Kind>>,
     /// The settings it offers.
     pub settings: Vec<SettingOffer>,
 }
@@ -64,8 +69,19 @@ impl Manifest {
             about: answer.about,
             provides: answer.provides.into_iter().map(Word::from).collect(),
             reads: answer.reads.into_iter().map(Word::from).collect(),
+            called_for: answer
+                .called_for
+                .map(|kinds| kinds.into_iter().map(translate::kind_back).collect()),
             settings: check_settings(answer.settings)?,
         })
+    }
+
+    /// Whether the plugin is called for every entry of this kind, whatever the
+    /// entry changes.
+    pub(crate) fn is_called_for(&self, kind: Kind) -> bool {
+        self.called_for
+            .as_ref()
+            .is_none_or(|kinds| kinds.contains(&kind))
     }
 }
 
@@ -225,6 +241,7 @@ mod tests {
             about: "Tilts.".into(),
             provides: vec!["tilt.now_2".into()],
             reads: vec!["initiative".into()],
+            called_for: None,
             settings: vec![wit::SettingOffer {
                 name: "weight".into(),
                 about: "How much.".into(),

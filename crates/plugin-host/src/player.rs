@@ -4,19 +4,20 @@
 //! Invariant: there is an instance if and only if nothing has ended it; with
 //! the end of an instance its log is all that stays of it.
 
-use std::collections::HashSet;
 use std::time::Duration;
 
-use rallytide_chart::{EntryId, Seq};
+use rallytide_chart::{Effective, EntryId, Seq};
 
 use crate::answer::{Changes, Judge};
+use crate::board::{Board, Delta};
 use crate::fault::{Fault, FaultKind, HostFault, Offence};
+use crate::handed::{Handed, HandedSoFar};
 use crate::health::{PluginHealth, PluginState};
 use crate::instance::{Called, Instance, NoInstance};
 use crate::interface::wit;
 use crate::limits::READINGS_PER_PLUGIN;
 use crate::log::Log;
-use crate::manifest::shortened_to;
+use crate::manifest::{Manifest, shortened_to};
 use crate::word::Word;
 use crate::workshop::PluginCode;
 
@@ -28,7 +29,7 @@ pub(crate) struct Player {
     code: PluginCode,
     judge: Judge,
     state: State,
-    readings: usize,
+    board: Board,
     calls: u64,
     fuel: u64,
     most_fuel: u64,
@@ -88,7 +89,7 @@ impl Player {
             code,
             judge,
             state,
-            readings: 0,
+            board: Board::default(),
             calls: 0,
             fuel: 0,
             most_fuel: 0,
@@ -98,10 +99,10 @@ impl Player {
         }
     }
 
-    /// Starts a match; `None` if the plugin does not run.
-    pub(crate) fn start(&mut self, opening: &wit::Opening) -> Option<Result<Changes, Offence>> {
+    /// Starts a match; an empty answer if the plugin does not run.
+    pub(crate) fn start(&mut self, opening: &wit::Opening) -> Delta {
         let State::Running(instance) = &mut self.state else {
-            return None;
+            return Delta::default();
         };
         let called = instance.start(opening);
         self.memory = instance.memory();
@@ -114,50 +115,61 @@ impl Player {
                 )
             })
         });
-        Some(answer.and_then(|answer| self.judge.judge(answer, &HashSet::new())))
+        let nothing = Handed::default();
+        let changes = answer.and_then(|answer| self.judge.judge(answer, nothing.first(0)));
+        self.settle(changes, None, Seq(0))
     }
 
-    /// Hands over the next entry; `None` if the plugin does not run.
+    /// Hands over an entry; an empty answer if the plugin does not run.
     pub(crate) fn step(
         &mut self,
         moment: &wit::Moment,
-        seq: Seq,
-        handed: &HashSet<EntryId>,
-    ) -> Option<Result<Changes, Offence>> {
+        entry: &Effective,
+        handed: HandedSoFar<'_>,
+    ) -> Delta {
         let State::Running(instance) = &mut self.state else {
-            return None;
+            return Delta::default();
         };
-        let called = instance.step(moment, seq);
+        let called = instance.step(moment, entry.seq);
         self.memory = instance.memory();
         let answer = self.count(called);
-        Some(answer.and_then(|answer| self.judge.judge(answer, handed)))
+        let changes = answer.and_then(|answer| self.judge.judge(answer, handed));
+        self.settle(changes, Some(&entry.id), entry.seq)
     }
 
-    /// Counts `growth` more readings of this plugin.
-    pub(crate) fn grow(&mut self, growth: isize) -> Result<(), Offence> {
-        let readings = self.readings.saturating_add_signed(growth);
-        if readings > READINGS_PER_PLUGIN {
-            return Err(Offence::new(
+    /// Puts up what the plugin answered, or ends it.
+    fn settle(
+        &mut self,
+        answer: Result<Changes, Offence>,
+        entry: Option<&EntryId>,
+        seq: Seq,
+    ) -> Delta {
+        let within = answer.and_then(|changes| match self.board.len_after(&changes) {
+            readings if readings > READINGS_PER_PLUGIN => Err(Offence::new(
                 FaultKind::TooMany,
                 format!(
                     "it would have {readings} readings at a time; {READINGS_PER_PLUGIN} are allowed"
                 ),
-            ));
+            )),
+            _ => Ok(changes),
+        });
+        match within {
+            Ok(changes) => self.board.apply(self.code.id(), seq, changes),
+            Err(offence) => {
+                let fault = fault(self.id(), offence, entry.cloned(), seq);
+                let log = self.log().clone();
+                self.state = State::Ended {
+                    end: End::Fault(fault.clone()),
+                    log,
+                };
+                self.board.withdraw(fault)
+            }
         }
-        self.readings = readings;
-        Ok(())
     }
 
-    /// Ends the instance for what it did.
-    pub(crate) fn end(&mut self, offence: Offence, entry: Option<EntryId>, seq: Seq) -> Fault {
-        let fault = fault(self.id(), offence, entry, seq);
-        let log = self.log().clone();
-        self.readings = 0;
-        self.state = State::Ended {
-            end: End::Fault(fault.clone()),
-            log,
-        };
-        fault
+    /// The readings it has published.
+    pub(crate) fn board(&self) -> &Board {
+        &self.board
     }
 
     /// What ended it, if that was its own doing.
@@ -176,9 +188,9 @@ impl Player {
         self.code.id()
     }
 
-    /// The indicators it is handed.
-    pub(crate) fn reads(&self) -> &[Word] {
-        &self.code.manifest().reads
+    /// What it says about itself.
+    pub(crate) fn manifest(&self) -> &Manifest {
+        self.code.manifest()
     }
 
     /// Whether it runs.
@@ -234,7 +246,7 @@ impl Player {
             time_us: microseconds(self.time),
             most_time_us: microseconds(self.most_time),
             memory_bytes: self.memory,
-            readings: self.readings,
+            readings: self.board.len(),
             log: self.log().lines().cloned().collect(),
             log_dropped: self.log().dropped(),
             ..PluginHealth::waiting(&self.code)

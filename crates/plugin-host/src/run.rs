@@ -2,23 +2,25 @@
 //!
 //! Entries come in the order of the effective chart, each with what it is to
 //! its rally and the score after it; the readings follow. Nothing else enters,
-//! so a run over the same chart gives the same readings, byte for byte. After a
-//! correction a fresh run is made.
+//! so a run over the same chart gives the same readings, byte for byte, whether
+//! the entries come one by one or all at once. After a correction a fresh run is
+//! made.
 //!
 //! A plugin that is at fault is stopped for the rest of the run: its instance is
 //! dropped and its readings are withdrawn, at the entry where it happened. Who
 //! reads from it goes on, and is told that those readings are gone.
 
-use std::collections::HashSet;
-
-use rallytide_chart::{Effective, EntryId, Header, RallyStep, Seq};
+use rallytide_chart::{Effective, Header, RallyStep};
 use rallytide_scoring::Score;
 
-use crate::answer::{Changes, Judge};
+use crate::answer::Judge;
 use crate::board::{Board, Delta};
 use crate::ensemble::{Ensemble, Suspended, SwitchedOff};
-use crate::fault::{Fault, Offence};
+use crate::fault::Fault;
+use crate::handed::Handed;
 use crate::health::{PluginHealth, PluginState};
+use crate::manifest::Manifest;
+use crate::pass::{self, Entries};
 use crate::player::Player;
 use crate::reading::{Reading, ReadingKey};
 use crate::translate;
@@ -27,11 +29,25 @@ use crate::word::Word;
 /// Plugins at work on one match.
 pub struct Run {
     players: Vec<Player>,
+    /// Whom each player reads from: the places of players before it.
+    sources: Vec<Vec<usize>>,
     suspended: Vec<Suspended>,
-    board: Board,
-    handed: HashSet<EntryId>,
+    handed: Handed,
+    entries: usize,
     faults: Vec<Fault>,
-    over: bool,
+    /// The score as the plugins know it.
+    score: Score,
+}
+
+/// An entry as it is handed to a run.
+#[derive(Debug, Clone, Copy)]
+pub struct Step<'a> {
+    /// The entry of the effective chart.
+    pub entry: &'a Effective,
+    /// The rally reader's word on this entry.
+    pub rally: &'a RallyStep,
+    /// The score after it.
+    pub score: &'a Score,
 }
 
 /// What one entry changed.
@@ -54,16 +70,18 @@ impl Run {
     ) -> Self {
         let mut run = Self {
             players: Vec::with_capacity(ensemble.members().len()),
+            sources: sources(ensemble),
             suspended: ensemble.suspended().to_vec(),
-            board: Board::default(),
-            handed: HashSet::new(),
+            handed: Handed::default(),
+            entries: 0,
             faults: Vec::new(),
-            over: score.is_over(),
+            score: score.clone(),
         };
-        let mut delta = Delta::default();
         for member in ensemble.members() {
             let manifest = member.code.manifest();
-            let upstream = run.board.of(&manifest.reads);
+            let read = |reading: &&Reading| manifest.reads.contains(&reading.key.indicator);
+            let upstream = run.readings().filter(read).map(translate::reading);
+            let upstream = upstream.collect();
             let opening = translate::opening(header, &member.settings, score, upstream);
             let owners = ensemble.owners().clone();
             let judge = Judge::new(manifest, owners, header.format.team_size());
@@ -72,66 +90,85 @@ impl Run {
                 Some(why) => Player::switched_off(code, judge, why.clone()),
                 None => Player::new(code, judge),
             };
-            let answer = player.start(&opening);
+            player.start(&opening);
             run.faults.extend(player.fault().cloned());
             run.players.push(player);
-            if let Some(answer) = answer {
-                let index = run.players.len() - 1;
-                run.settle(index, answer, None, Seq(0), &mut delta);
-            }
         }
         run
     }
 
-    /// Hands the next entry of the effective chart to every plugin, each after
-    /// those it reads from.
-    ///
-    /// `rally` is the rally reader's word on this entry, `score` the score after
-    /// it. Entries after the one that ended the match change nothing.
+    /// Hands the next entry of the effective chart to every plugin that is
+    /// called for it, each after those it reads from. Entries after the one that
+    /// ended the match change nothing.
     ///
     /// # Panics
     /// If `entry` is a shot and `rally` is not about it.
     pub fn step(&mut self, entry: &Effective, rally: &RallyStep, score: &Score) -> StepOutcome {
-        if self.over {
-            return StepOutcome::default();
-        }
-        self.over = score.is_over();
-        self.handed.insert(entry.id.clone());
-        let faults_before = self.faults.len();
-        let mut moment = translate::moment(entry, rally, score);
-        let mut delta = Delta::default();
-        for index in 0..self.players.len() {
-            let player = &mut self.players[index];
-            if !player.runs() {
-                continue;
+        let step = Step {
+            entry,
+            rally,
+            score,
+        };
+        self.pass(&[step]).pop().unwrap_or_default()
+    }
+
+    /// The same for many entries, with an outcome for each. Much quicker than one
+    /// by one; plugins that do not read from each other run at the same time.
+    ///
+    /// # Panics
+    /// As [`Run::step`].
+    pub fn pass(&mut self, steps: &[Step<'_>]) -> Vec<StepOutcome> {
+        let mut scored = Vec::with_capacity(steps.len());
+        let before = self.entries;
+        for step in steps {
+            if self.score.is_over() {
+                break;
             }
-            (moment.changed, moment.gone) = delta.of(player.reads());
-            if let Some(answer) = player.step(&moment, entry.seq, &self.handed) {
-                self.settle(index, answer, Some(&entry.id), entry.seq, &mut delta);
+            scored.push(self.score != *step.score);
+            self.score.clone_from(step.score);
+            self.handed.push(&step.entry.id);
+        }
+        self.entries += scored.len();
+        let entries = Entries {
+            steps: &steps[..scored.len()],
+            scored: &scored,
+            handed: &self.handed,
+            before,
+        };
+        let tracks = pass::run_over(&mut self.players, &self.sources, &entries);
+        let mut outcomes = vec![StepOutcome::default(); steps.len()];
+        for track in tracks {
+            for (place, delta) in track {
+                outcomes[place].add(delta);
             }
         }
-        delta.sort();
-        StepOutcome {
-            changed: delta.changed,
-            gone: delta.gone,
-            faults: self.faults[faults_before..].to_vec(),
+        for outcome in &mut outcomes {
+            outcome.sort();
+            self.faults.extend(outcome.faults.iter().cloned());
         }
+        outcomes
     }
 
     /// All current readings, sorted.
     pub fn readings(&self) -> impl Iterator<Item = &Reading> {
-        self.board.readings()
+        let boards = self.players.iter().map(Player::board);
+        let mut readings: Vec<&Reading> = boards.flat_map(Board::readings).collect();
+        readings.sort_unstable_by(|a, b| a.key.cmp(&b.key));
+        readings.into_iter()
     }
 
     /// The current reading of `indicator` about the match.
     #[must_use]
     pub fn reading(&self, indicator: &str) -> Option<&Reading> {
-        self.board.get(&ReadingKey {
+        let key = ReadingKey {
             indicator: Word::from(indicator),
             team: None,
             player: None,
             slot: None,
-        })
+        };
+        self.players
+            .iter()
+            .find_map(|player| player.board().get(&key))
     }
 
     /// Every fault of the run, in order.
@@ -169,28 +206,58 @@ impl Run {
         let players = self.players.iter().map(Player::health);
         players.chain(suspended).collect()
     }
+}
 
-    /// Puts up what a plugin answered, or ends it.
-    fn settle(
-        &mut self,
-        index: usize,
-        answer: Result<Changes, Offence>,
-        entry: Option<&EntryId>,
-        seq: Seq,
-        delta: &mut Delta,
-    ) {
-        let player = &mut self.players[index];
-        let within = answer.and_then(|changes| {
-            player.grow(self.board.growth(&changes))?;
-            Ok(changes)
-        });
-        match within {
-            Ok(changes) => self.board.apply(player.id(), seq, changes, delta),
-            Err(offence) => {
-                self.board.withdraw(player.id(), delta);
-                self.faults.push(player.end(offence, entry.cloned(), seq));
-            }
+/// Whom each member reads from: places of members before it, in their order.
+fn sources(ensemble: &Ensemble) -> Vec<Vec<usize>> {
+    let members = ensemble.members();
+    let of = |reader: &Manifest| {
+        let provides = |source: &Manifest| {
+            let mut provided = source.provides.iter();
+            provided.any(|indicator| reader.reads.contains(indicator))
+        };
+        (0..members.len())
+            .filter(|source| provides(members[*source].code.manifest()))
+            .collect()
+    };
+    members
+        .iter()
+        .map(|member| of(member.code.manifest()))
+        .collect()
+}
+
+impl StepOutcome {
+    /// Brings `current`, the reading of `indicator` about the match before this
+    /// entry, to what it is after it.
+    pub fn follow(&self, indicator: &str, current: &mut Option<Reading>) {
+        let about_match = |key: &ReadingKey| {
+            *key.indicator == *indicator
+                && key.team.is_none()
+                && key.player.is_none()
+                && key.slot.is_none()
+        };
+        if self.gone.iter().any(about_match) {
+            *current = None;
         }
+        if let Some(reading) = self
+            .changed
+            .iter()
+            .find(|reading| about_match(&reading.key))
+        {
+            *current = Some(reading.clone());
+        }
+    }
+
+    fn add(&mut self, delta: Delta) {
+        self.changed.extend(delta.changed);
+        self.gone.extend(delta.gone);
+        self.faults.extend(delta.fault);
+    }
+
+    /// Brings the changes into the order of readings.
+    fn sort(&mut self) {
+        self.changed.sort_unstable_by(|a, b| a.key.cmp(&b.key));
+        self.gone.sort_unstable();
     }
 }
 

@@ -223,6 +223,7 @@ mod tests {
             about: "Tilts.".into(),
             provides: vec!["tilt".into()],
             reads: Vec::new(),
+            called_for: None,
             settings: vec![
                 offer(
                     "weight",

@@ -4,7 +4,7 @@
 //! interface. Checks of what plugins answer are in [`answer`](crate::answer).
 
 use rallytide_chart::{
-    Contact, Cue, Depth, Discipline, Effective, FaultKind, Format, Header, How, PairOf, Play,
+    Contact, Cue, Depth, Discipline, Effective, FaultKind, Format, Header, How, Kind, PairOf, Play,
     Positions, RallyStep, Scoring, Shot, Stroke, Team, TeamSheet, WinningPoint,
 };
 use rallytide_scoring::{Court, Score};
@@ -27,9 +27,9 @@ pub(crate) fn opening(
     }
 }
 
-/// The entry and the score; what changed upstream differs from plugin to plugin
-/// and is filled in for each.
-pub(crate) fn moment(entry: &Effective, rally: &RallyStep, score: &Score) -> wit::Moment {
+/// The entry, and the score if it `scored`: changed anything about it. What
+/// changed upstream differs from plugin to plugin and is filled in for each.
+pub(crate) fn moment(entry: &Effective, rally: &RallyStep, scored: Option<&Score>) -> wit::Moment {
     wit::Moment {
         entry: wit::Entry {
             id: entry.id.as_str().into(),
@@ -37,7 +37,7 @@ pub(crate) fn moment(entry: &Effective, rally: &RallyStep, score: &Score) -> wit
             inserted: entry.inserted,
             play: play(&entry.play, rally),
         },
-        score: self::score(score),
+        score: scored.map(score),
         changed: Vec::new(),
         gone: Vec::new(),
     }
@@ -243,6 +243,22 @@ fn team(team: Team) -> wit::Team {
     match team {
         Team::A => wit::Team::A,
         Team::B => wit::Team::B,
+    }
+}
+
+pub(crate) fn kind_back(kind: wit::PlayKind) -> Kind {
+    match kind {
+        wit::PlayKind::Shot => Kind::Shot,
+        wit::PlayKind::Cue => Kind::Cue,
+        wit::PlayKind::Depth => Kind::Depth,
+        wit::PlayKind::RallyEnd => Kind::RallyEnd,
+        wit::PlayKind::Replay => Kind::Replay,
+        wit::PlayKind::TimeOut => Kind::TimeOut,
+        wit::PlayKind::Penalty => Kind::Penalty,
+        wit::PlayKind::ScoreFix => Kind::ScoreFix,
+        wit::PlayKind::Lineup => Kind::Lineup,
+        wit::PlayKind::Retire => Kind::Retire,
+        wit::PlayKind::Note => Kind::Note,
     }
 }
 

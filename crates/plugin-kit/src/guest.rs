@@ -1,11 +1,19 @@
 //! The thin layer between the exported functions and an author's [`Plugin`].
 
-use crate::{Change, Manifest, Moment, Opening, Plugin, Publisher};
+use crate::interface::rallytide::plugin::types as wire;
+use crate::{Change, Manifest, Moment, Opening, Plugin, Publisher, Score};
 
 /// A plugin on its way through a match; what [`export_plugin!`](crate::export_plugin)
 /// keeps between calls.
 #[doc(hidden)]
-pub struct Running<P>(Option<P>);
+pub struct Running<P>(Option<Started<P>>);
+
+/// A plugin in a match, and the score as it was last handed over; none only
+/// while the plugin is at it.
+struct Started<P> {
+    plugin: P,
+    score: Option<Score>,
+}
 
 impl<P: Plugin> Running<P> {
     /// Nothing has been started.
@@ -24,9 +32,12 @@ impl<P: Plugin> Running<P> {
     ///
     /// # Errors
     /// What the plugin says against its settings.
-    pub fn start(&mut self, opening: &Opening) -> Result<Vec<Change>, String> {
+    pub fn start(&mut self, opening: Opening) -> Result<Vec<Change>, String> {
         let mut publish = Publisher::default();
-        self.0 = Some(P::start(opening, &mut publish)?);
+        self.0 = Some(Started {
+            plugin: P::start(&opening, &mut publish)?,
+            score: Some(opening.score),
+        });
         Ok(publish.into_changes())
     }
 
@@ -34,12 +45,23 @@ impl<P: Plugin> Running<P> {
     ///
     /// # Panics
     /// If no match has been started: a fault of the host, not of the author.
-    pub fn step(&mut self, moment: &Moment) -> Vec<Change> {
+    pub fn step(&mut self, sent: wire::Moment) -> Vec<Change> {
+        let Some(Started { plugin, score }) = &mut self.0 else {
+            panic!("the host handed over an entry before it started a match");
+        };
+        let before = score.take();
+        let Some(scored) = sent.score.or(before) else {
+            panic!("the host handed over an entry while the plugin was at another");
+        };
+        let moment = Moment {
+            entry: sent.entry,
+            score: scored,
+            changed: sent.changed,
+            gone: sent.gone,
+        };
         let mut publish = Publisher::default();
-        match &mut self.0 {
-            Some(plugin) => plugin.step(moment, &mut publish),
-            None => panic!("the host handed over an entry before it started a match"),
-        }
+        plugin.step(&moment, &mut publish);
+        *score = Some(moment.score);
         publish.into_changes()
     }
 }
@@ -79,11 +101,13 @@ macro_rules! export_plugin {
 
                 fn start(opening: $crate::Opening) -> Result<Vec<$crate::Change>, String> {
                     $crate::note_panics();
-                    RUNNING.with_borrow_mut(|running| running.start(&opening))
+                    RUNNING.with_borrow_mut(|running| running.start(opening))
                 }
 
-                fn step(moment: $crate::Moment) -> Vec<$crate::Change> {
-                    RUNNING.with_borrow_mut(|running| running.step(&moment))
+                fn step(
+                    moment: $crate::interface::rallytide::plugin::types::Moment,
+                ) -> Vec<$crate::Change> {
+                    RUNNING.with_borrow_mut(|running| running.step(moment))
                 }
             }
 

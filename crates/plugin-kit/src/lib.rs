@@ -56,6 +56,7 @@ pub mod interface {
     });
 }
 mod manifest;
+mod moment;
 mod opening;
 mod publish;
 mod struck;
@@ -64,7 +65,13 @@ pub mod testing;
 
 #[doc(hidden)]
 pub use guest::{Running, note_panics};
-pub use interface::rallytide::plugin::types::*;
+pub use interface::rallytide::plugin::types::{
+    Change, Contact, Court, Cue, CueMark, Depth, DepthMark, Discipline, Ending, Entry, Fault, Key,
+    Lean, Lineup, Manifest, MatchHeader, Opening, Pair, Play, PlayKind, Positions, RallyEnd,
+    Reading, Reason, Score, ScoreFix, Scoring, Setting, SettingOffer, SettingType, SettingValue,
+    Severity, Share, Shot, Stroke, Team, TeamSheet, TimeOut, Value, WinningPoint,
+};
+pub use moment::Moment;
 pub use publish::{PerTeam, Publisher, about, key};
 pub use struck::{RallyShots, Struck};
 pub use tally::{Shares, Tally};

@@ -1,6 +1,6 @@
 //! Putting a manifest together.
 
-use crate::{Manifest, SettingOffer, SettingType};
+use crate::{Manifest, PlayKind, SettingOffer, SettingType};
 
 impl Manifest {
     /// A manifest without indicators and settings. `id` is lower case, digits
@@ -13,6 +13,7 @@ impl Manifest {
             about: about.into(),
             provides: Vec::new(),
             reads: Vec::new(),
+            called_for: None,
             settings: Vec::new(),
         }
     }
@@ -30,6 +31,17 @@ impl Manifest {
     pub fn reads(mut self, indicators: &[&str]) -> Self {
         let indicators = indicators.iter().map(|name| (*name).to_owned());
         self.reads.extend(indicators);
+        self
+    }
+
+    /// Says for which kinds of entries the plugin wants to be called, instead of
+    /// for every one. It is called as well where the score or a reading that it
+    /// reads changes.
+    #[must_use]
+    pub fn called_for(mut self, kinds: &[PlayKind]) -> Self {
+        self.called_for
+            .get_or_insert_default()
+            .extend_from_slice(kinds);
         self
     }
 

@@ -5,9 +5,9 @@ mod script;
 use std::collections::BTreeMap;
 
 use crate::{
-    Change, Court, Discipline, Entry, Key, MatchHeader, Moment, Opening, Pair, Play, Plugin,
-    Positions, Publisher, Reading, Score, Scoring, Setting, SettingType, SettingValue, Team,
-    TeamSheet, Value, WinningPoint,
+    Change, Court, Discipline, Entry, Key, MatchHeader, Moment, Opening, Pair, Play, PlayKind,
+    Plugin, Positions, Publisher, Reading, Score, Scoring, Setting, SettingType, SettingValue,
+    Team, TeamSheet, Value, WinningPoint,
 };
 
 pub use script::Script;
@@ -18,6 +18,9 @@ pub struct Trial<P> {
     provides: Vec<String>,
     readings: BTreeMap<(String, u8, Option<u32>, Option<String>), Reading>,
     score: Score,
+    /// The score as the plugin knows it.
+    told: Score,
+    called_for: Option<Vec<PlayKind>>,
     entries: u32,
 }
 
@@ -70,7 +73,9 @@ impl<P: Plugin> Trial<P> {
             plugin,
             provides: P::manifest().provides,
             readings: BTreeMap::new(),
+            told: score.clone(),
             score,
+            called_for: P::manifest().called_for,
             entries: 0,
         };
         trial.apply(publish);
@@ -102,8 +107,9 @@ impl<P: Plugin> Trial<P> {
         self.entry(entry, changed)
     }
 
-    /// Hands over an entry of the caller's. As in a match, a team that retires
-    /// leaves the match to the other.
+    /// Hands over an entry of the caller's; as on the host, only if the plugin is
+    /// called for it. As in a match, a team that retires leaves the match to the
+    /// other.
     ///
     /// # Panics
     /// If the plugin publishes an indicator that its manifest does not declare,
@@ -113,6 +119,12 @@ impl<P: Plugin> Trial<P> {
         if let Play::Retire(team) = entry.play {
             self.score.winner = Some(team.other());
         }
+        let kinds = self.called_for.as_ref();
+        let called = kinds.is_none_or(|kinds| kinds.contains(&entry.play.kind()));
+        if !called && changed.is_empty() && self.told == self.score {
+            return Vec::new();
+        }
+        self.told.clone_from(&self.score);
         let moment = Moment {
             entry,
             score: self.score.clone(),
@@ -279,5 +291,43 @@ mod tests {
     fn what_the_host_would_stop_it_for_fails_its_test_by_name() {
         let mut trial = Trial::<Slip>::start(vec![], vec![]).unwrap();
         trial.play(Play::Replay);
+    }
+
+    /// Is called for notes, and counts its calls.
+    struct Rests(u32);
+
+    impl Plugin for Rests {
+        fn manifest() -> Manifest {
+            Manifest::new("rests", "0.1.0", "Rests.")
+                .provides(&["rests"])
+                .reads(&["tilt"])
+                .called_for(&[PlayKind::Note])
+        }
+
+        fn start(_: &Opening, _: &mut Publisher) -> Result<Self, String> {
+            Ok(Self(0))
+        }
+
+        fn step(&mut self, _: &Moment, publish: &mut Publisher) {
+            self.0 += 1;
+            publish.set(key("rests"), Value::Count(self.0));
+        }
+    }
+
+    #[test]
+    fn a_plugin_is_called_for_its_kinds_a_new_score_and_a_changed_source_only() {
+        let mut trial = Trial::<Rests>::start(vec![], vec![]).unwrap();
+        assert_eq!(trial.play(Play::Replay), []);
+        assert_eq!(trial.play(Play::Note("long rally".into())).len(), 1);
+        trial.score().points.a = 1;
+        assert_eq!(trial.play(Play::Replay).len(), 1, "the score is new");
+        assert_eq!(trial.play(Play::Replay), [], "and now it is known");
+        let tilt = Reading {
+            key: key("tilt"),
+            value: Value::Count(1),
+            why: Vec::new(),
+            flags: Vec::new(),
+        };
+        assert_eq!(trial.play_with(Play::Replay, vec![tilt]).len(), 1);
     }
 }

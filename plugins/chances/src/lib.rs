@@ -13,8 +13,8 @@ pub mod game;
 mod serve;
 
 use rallytide_plugin_kit::{
-    Key, Manifest, Moment, Opening, PerTeam, Play, Plugin, Publisher, Setting, SettingType,
-    SettingValue, Team, Value, about, key,
+    Key, Manifest, Moment, Opening, PerTeam, Play, PlayKind, Plugin, Publisher, Setting,
+    SettingType, SettingValue, Team, Value, about, key,
 };
 
 use crate::course::{Chances, MatchFormat, Standing};
@@ -48,6 +48,7 @@ impl Plugin for WinChances {
             "Says how likely each team is to win from here, as the match has gone so far.",
         )
         .provides(&["win.game", "win.match", "win.swing"])
+        .called_for(&[PlayKind::RallyEnd])
         .setting(
             "prior_mean",
             "How often a serving team is expected to win a rally before any is played.",

@@ -7,7 +7,9 @@
 
 pub mod gaps;
 
-use rallytide_plugin_kit::{Manifest, Moment, Opening, Play, Plugin, Publisher, Tally, key};
+use rallytide_plugin_kit::{
+    Manifest, Moment, Opening, Play, PlayKind, Plugin, Publisher, Tally, key,
+};
 
 use crate::gaps::Charted;
 
@@ -28,6 +30,7 @@ impl Plugin for Coverage {
             "Counts the rallies that were charted without a gap.",
         )
         .provides(&[INDICATOR])
+        .called_for(&[PlayKind::Shot, PlayKind::RallyEnd, PlayKind::Replay])
     }
 
     fn start(_: &Opening, publish: &mut Publisher) -> Result<Self, String> {

@@ -17,6 +17,7 @@ export const guest = {
       about: 'Remembers the longest dink exchange of the match.',
       provides: [INDICATOR],
       reads: [],
+      calledFor: ['shot', 'rally-end', 'replay'],
       settings: [],
     };
   },

@@ -15,6 +15,7 @@ from wit_world.imports.types import (
     Play_RallyEnd,
     Play_Replay,
     Play_Shot,
+    PlayKind,
     Reading,
     Shot,
     Stroke,
@@ -34,6 +35,7 @@ class Guest(exports.Guest):
             about="Remembers the longest dink exchange of the match.",
             provides=[INDICATOR],
             reads=[],
+            called_for=[PlayKind.SHOT, PlayKind.RALLY_END, PlayKind.REPLAY],
             settings=[],
         )
 

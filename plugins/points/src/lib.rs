@@ -7,7 +7,7 @@
 pub mod runs;
 
 use rallytide_plugin_kit::{
-    Manifest, Moment, Opening, Play, Plugin, Publisher, Team, Value, about,
+    Manifest, Moment, Opening, Play, PlayKind, Plugin, Publisher, Team, Value, about,
 };
 
 use crate::runs::{Runs, Scored};
@@ -31,6 +31,7 @@ impl Plugin for Points {
             "Counts the points a team has scored in a row.",
         )
         .provides(&[INDICATOR])
+        .called_for(&[PlayKind::RallyEnd, PlayKind::Penalty])
     }
 
     fn start(opening: &Opening, publish: &mut Publisher) -> Result<Self, String> {

@@ -6,7 +6,9 @@
 
 pub mod course;
 
-use rallytide_plugin_kit::{Manifest, Moment, Opening, Play, Plugin, Publisher, Value, key};
+use rallytide_plugin_kit::{
+    Manifest, Moment, Opening, Play, PlayKind, Plugin, Publisher, Value, key,
+};
 
 use crate::course::{Course, Figures};
 
@@ -25,6 +27,7 @@ impl Plugin for Rally {
             "Counts the shots of the rally, the longest rally, and the tempo.",
         )
         .provides(&["rally.shots", "rally.longest", "rally.tempo"])
+        .called_for(&[PlayKind::Shot, PlayKind::RallyEnd, PlayKind::Replay])
     }
 
     fn start(_: &Opening, publish: &mut Publisher) -> Result<Self, String> {

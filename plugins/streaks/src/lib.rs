@@ -45,6 +45,7 @@ impl Plugin for Streaks {
         )
         .provides(&[UNLIKELY])
         .reads(&[BEST, SHARE])
+        .called_for(&[])
     }
 
     fn start(opening: &Opening, publish: &mut Publisher) -> Result<Self, String> {

@@ -1,6 +1,9 @@
 //! Each rule about what a plugin may answer, broken once and kept once.
 
+use rallytide_chart::EntryId;
+
 use super::*;
+use crate::handed::Handed;
 
 const INDICATORS: [&str; 2] = ["tilt", "tilt.best"];
 
@@ -20,11 +23,13 @@ fn judge() -> Judge {
     }
 }
 
-fn handed() -> HashSet<EntryId> {
-    ["e1", "e2"]
-        .iter()
-        .filter_map(|id| EntryId::new(id))
-        .collect()
+/// Three entries of a chart.
+fn entries() -> Handed {
+    let mut entries = Handed::default();
+    for id in ["e1", "e2", "e3"] {
+        entries.push(&EntryId::new(id).expect("a well-formed id"));
+    }
+    entries
 }
 
 fn key(indicator: &str) -> wit::Key {
@@ -62,7 +67,7 @@ fn set(change: impl FnOnce(&mut wit::Reading)) -> Vec<wit::Change> {
 
 #[track_caller]
 fn passes(answer: Vec<wit::Change>) -> Vec<Option<Said>> {
-    let changes = judge().judge(answer, &handed());
+    let changes = judge().judge(answer, entries().first(2));
     changes
         .expect("the answer is in order")
         .into_values()
@@ -71,7 +76,7 @@ fn passes(answer: Vec<wit::Change>) -> Vec<Option<Said>> {
 
 #[track_caller]
 fn offends(answer: Vec<wit::Change>, kind: FaultKind, words: &str) {
-    let offence = judge().judge(answer, &handed()).unwrap_err();
+    let offence = judge().judge(answer, entries().first(2)).unwrap_err();
     assert_eq!(offence.kind, kind, "{}", offence.message);
     assert!(offence.message.contains(words), "{}", offence.message);
 }
@@ -151,7 +156,7 @@ fn a_player_that_the_team_does_not_have_is_an_offence() {
     offends(of(2), FaultKind::ImpossibleValue, "player 2");
     let mut singles = judge();
     singles.players = 1;
-    assert!(singles.judge(of(1), &handed()).is_err());
+    assert!(singles.judge(of(1), entries().first(2)).is_err());
 }
 
 #[test]
@@ -159,13 +164,13 @@ fn a_value_of_another_type_than_before_is_an_offence() {
     let mut judge = judge();
     let answer = |value| vec![wit::Change::Set(reading(value))];
     judge
-        .judge(answer(wit::Value::Count(1)), &handed())
+        .judge(answer(wit::Value::Count(1)), entries().first(2))
         .unwrap();
     judge
-        .judge(answer(wit::Value::Count(2)), &handed())
+        .judge(answer(wit::Value::Count(2)), entries().first(2))
         .unwrap();
     let offence = judge
-        .judge(answer(wit::Value::Flag(true)), &handed())
+        .judge(answer(wit::Value::Flag(true)), entries().first(2))
         .unwrap_err();
     assert_eq!(offence.kind, FaultKind::ChangedType);
     assert!(

@@ -4,10 +4,10 @@
 use std::time::Duration;
 
 use rallytide_plugin_host::{
-    FaultKind, PluginCode, RefusedReason, Settings, TimeLimits, Workshop, WorkshopConfig,
+    Ensemble, FaultKind, PluginCode, RefusedReason, Settings, TimeLimits, Workshop, WorkshopConfig,
 };
 
-use crate::support::{behaviour, chart, guest, load, play};
+use crate::support::{behaviour, chart, guest, load, play, play_entry_by_entry};
 
 fn workshop() -> Workshop {
     Workshop::new(&WorkshopConfig::default()).unwrap()
@@ -84,7 +84,9 @@ fn the_clock_ticks() {
         run: Duration::MAX,
     });
     let met = (0..20_000).any(|_| {
-        let played = play(vec![slow.clone()], &behaviour("loop", 1), &chart(1));
+        let settings = behaviour("loop", 1);
+        let ensemble = Ensemble::assemble(vec![slow.clone()], &settings).unwrap();
+        let played = play_entry_by_entry(&ensemble, &chart(1));
         played.fault().kind == FaultKind::OutOfTime
     });
     assert!(met, "the clock stands still");

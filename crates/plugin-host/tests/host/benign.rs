@@ -1,8 +1,9 @@
 //! Guests that behave: what they are handed, what becomes of what they say.
 
-use rallytide_plugin_host::{PluginState, Settings, Severity};
+use rallytide_chart::{Chart, Entry};
+use rallytide_plugin_host::{PluginState, Settings, Severity, Value};
 
-use crate::support::{benign, chart, load, play};
+use crate::support::{behaviour, benign, chart, load, play};
 
 fn find<'a>(lines: &'a [String], start: &str) -> &'a str {
     let found = lines.iter().find(|line| line.contains(start));
@@ -141,4 +142,47 @@ fn health_counts_calls_fuel_and_log_of_every_plugin() {
         (line.severity, line.text.as_str()),
         (Severity::Info, "counting")
     );
+}
+
+/// How often `rests` was called, and its last word on the score. What it reads
+/// changes at each entry, until its source is stopped at entry `stopped_at`.
+#[track_caller]
+fn rested(stopped_at: i32, chart: &Chart) -> (String, String) {
+    let plugins = vec![load("misbehaves"), load("rests")];
+    let played = play(plugins, &behaviour("panic", stopped_at), chart);
+    let said = |indicator: &str| match &played.run.reading(indicator).unwrap().value {
+        Value::Count { n } => n.to_string(),
+        Value::Text { text } => text.clone(),
+        other => panic!("{other:?}"),
+    };
+    (said("rests.calls"), said("rests.score"))
+}
+
+#[test]
+fn a_plugin_is_called_for_the_kinds_it_names_and_no_others() {
+    // Once when its source goes; then for the note and the end of each rally.
+    assert_eq!(rested(1, &chart(2)), ("5".into(), "2-0-2".into()));
+}
+
+#[test]
+fn a_plugin_is_called_where_the_score_changes_whatever_kinds_it_names() {
+    let mut fixed = chart(2);
+    let format = fixed.header().format;
+    let fix = r#"{"id":"fix","at":"2026-05-02T10:05:00.000Z","kind":"score_fix","points":{"a":7,"b":3},"serving":"b","server":1}"#;
+    fixed.push(Entry::from_text(fix, &format).unwrap());
+    assert_eq!(rested(1, &fixed), ("6".into(), "3-7-1".into()));
+}
+
+#[test]
+fn a_plugin_is_called_where_a_reading_it_reads_changes() {
+    assert_eq!(rested(9999, &chart(2)).0, "18");
+}
+
+#[test]
+fn many_plugins_over_a_long_chart_at_once_say_what_they_say_entry_by_entry() {
+    let mut plugins = benign();
+    plugins.extend([load("misbehaves"), load("follows"), load("rests")]);
+    // Stopped in the middle, while those that read from it go on.
+    let played = play(plugins, &behaviour("panic", 100), &chart(30));
+    assert_eq!(played.fault().seq.0, 100);
 }

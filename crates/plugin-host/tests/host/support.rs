@@ -7,7 +7,7 @@ use std::sync::{LazyLock, Mutex, OnceLock};
 
 use rallytide_chart::{Chart, Effective, Entry, Header, RallyReader, RallyStep};
 use rallytide_plugin_host::{
-    Ensemble, Fault, PluginCode, PluginHealth, PluginSettings, Run, SettingValue, Settings,
+    Ensemble, Fault, PluginCode, PluginHealth, PluginSettings, Run, SettingValue, Settings, Step,
     StepOutcome, Workshop, WorkshopConfig,
 };
 use rallytide_scoring::{Score, Scoring};
@@ -124,21 +124,31 @@ pub(crate) fn chart(rallies: usize) -> Chart {
 }
 
 /// An effective entry with all that a run is handed along with it.
-pub(crate) struct Step {
+pub(crate) struct Owned {
     pub(crate) entry: Effective,
     pub(crate) rally: RallyStep,
     pub(crate) score: Score,
 }
 
+impl Owned {
+    fn borrowed(&self) -> Step<'_> {
+        Step {
+            entry: &self.entry,
+            rally: &self.rally,
+            score: &self.score,
+        }
+    }
+}
+
 /// The chart as a run is handed it, with the score at its start.
-pub(crate) fn steps(chart: &Chart) -> (Score, Vec<Step>) {
+pub(crate) fn steps(chart: &Chart) -> (Score, Vec<Owned>) {
     let mut rally = RallyReader::default();
     let mut scoring = Scoring::new(chart.header());
     let start = scoring.score().clone();
     let step = |entry: Effective| {
         let rally = rally.step(&entry);
         scoring.step(&entry.play);
-        Step {
+        Owned {
             entry,
             rally,
             score: scoring.score().clone(),
@@ -182,7 +192,23 @@ pub(crate) fn play(plugins: Vec<PluginCode>, settings: &Settings, chart: &Chart)
     play_ensemble(&ensemble, chart)
 }
 
+/// Plays the chart entry by entry, and beside it all at once: that has to come
+/// to the same in everything.
+#[track_caller]
 pub(crate) fn play_ensemble(ensemble: &Ensemble, chart: &Chart) -> Played {
+    let played = play_entry_by_entry(ensemble, chart);
+    let (start, steps) = steps(chart);
+    let mut at_once = ensemble.start(chart.header(), &start);
+    let borrowed: Vec<Step<'_>> = steps.iter().map(Owned::borrowed).collect();
+    let outcomes = at_once.pass(&borrowed);
+    assert_eq!(outcomes, played.outcomes, "all entries at once");
+    assert_eq!(lines(&at_once), lines(&played.run), "all entries at once");
+    assert_eq!(at_once.faults(), played.run.faults(), "all entries at once");
+    assert_eq!(untimed(&at_once), untimed(&played.run), "all at once");
+    played
+}
+
+pub(crate) fn play_entry_by_entry(ensemble: &Ensemble, chart: &Chart) -> Played {
     let (start, steps) = steps(chart);
     let mut run = ensemble.start(chart.header(), &start);
     let mut readings = vec![lines(&run)];

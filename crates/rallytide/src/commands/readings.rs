@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 use std::io::{BufWriter, Write};
 
 use rallytide_chart::EntryId;
-use rallytide_court::walk_readings;
+use rallytide_court::{run_over, walk_readings};
 use rallytide_plugin_host::{Reading, Word};
 use serde::Serialize;
 
@@ -38,22 +38,26 @@ pub(crate) fn run(options: &cli::Readings) -> Result<(), Failure> {
         options.only.is_empty() || options.only.iter().any(|only| only == reading.indicator())
     };
     let mut out = BufWriter::new(std::io::stdout().lock());
-    let mut printed = Ok(());
-    let run = walk_readings(&chart, &ensemble, |entry, run| {
-        if options.each && printed.is_ok() {
-            let line = Line {
-                entry: &entry.id,
-                readings: run.readings().filter(wanted).collect(),
-            };
-            printed = print(&line, &mut out);
-        }
-    });
-    printed?;
-    if !options.each {
+    let run = if options.each {
+        let mut printed = Ok(());
+        let run = walk_readings(&chart, &ensemble, |entry, run| {
+            if printed.is_ok() {
+                let line = Line {
+                    entry: &entry.id,
+                    readings: run.readings().filter(wanted).collect(),
+                };
+                printed = print(&line, &mut out);
+            }
+        });
+        printed?;
+        run
+    } else {
+        let run = run_over(&chart, &ensemble);
         for reading in run.readings().filter(wanted) {
             print(reading, &mut out)?;
         }
-    }
+        run
+    };
     out.flush()?;
     plugins::report_faults(&run)
 }

@@ -4,12 +4,13 @@
 //! What is printed is counted, not timed: the same file, chart and version give
 //! the same report. How long it took on this machine goes to the standard error.
 
+use std::collections::BTreeSet;
 use std::io::Write;
 use std::path::Path;
 
 use anyhow::Context;
-use rallytide_chart::{Chart, EntryId};
-use rallytide_court::{inspect, walk_readings};
+use rallytide_chart::{Chart, EntryId, Kind};
+use rallytide_court::{inspect, run_over, walk_readings};
 use rallytide_plugin_host::limits::{MEMORY_BYTES, READINGS_PER_PLUGIN, START_FUEL, STEP_FUEL};
 use rallytide_plugin_host::{
     Ensemble, FaultKind, LogLine, PluginCode, PluginHealth, PluginState, Run, SettingForm, Word,
@@ -83,7 +84,7 @@ impl Cost {
     /// The start alone: what a run over the chart has cost before any entry.
     fn of_start(chart: &Chart, ensemble: &Ensemble, plugin: &Word) -> Self {
         let nothing_yet = Chart::new(chart.header().as_ref().clone());
-        let run = walk_readings(&nothing_yet, ensemble, |_, _| {});
+        let run = run_over(&nothing_yet, ensemble);
         let (calls, fuel) =
             health_of(&run, plugin).map_or((0, 0), |health| (health.calls, health.fuel));
         Self {
@@ -141,11 +142,28 @@ fn print_manifest(
             )?,
         }
     }
+    if let Some(kinds) = &manifest.called_for {
+        writeln!(
+            out,
+            "  called    {}",
+            called_for(kinds, !manifest.reads.is_empty())
+        )?;
+    }
     for offer in &manifest.settings {
         let form = form(&offer.form);
         writeln!(out, "  setting   {}: {form}. {}", offer.name, offer.about)?;
     }
     Ok(())
+}
+
+/// For which entries a plugin is called that is not called for all.
+fn called_for(kinds: &BTreeSet<Kind>, reads: bool) -> String {
+    let mut words: Vec<String> = kinds.iter().map(|kind| format!("for a `{kind}`")).collect();
+    words.push("where the score changes".into());
+    if reads {
+        words.push("where a reading it reads changes".into());
+    }
+    words.join(", ")
 }
 
 fn form(form: &SettingForm) -> String {

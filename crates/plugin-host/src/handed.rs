@@ -1,0 +1,42 @@
+//! The entries that were handed over, in order: a reason may name one of those
+//! and none that is still to come.
+
+use std::collections::HashMap;
+
+use rallytide_chart::EntryId;
+
+/// Every entry of a run.
+#[derive(Debug, Default)]
+pub(crate) struct Handed {
+    places: HashMap<EntryId, usize>,
+}
+
+/// The entries up to one of them.
+#[derive(Clone, Copy)]
+pub(crate) struct HandedSoFar<'a> {
+    all: &'a Handed,
+    count: usize,
+}
+
+impl Handed {
+    /// Adds the next entry, and says how many there are with it. An id that
+    /// comes again keeps its first place.
+    pub(crate) fn push(&mut self, entry: &EntryId) -> usize {
+        let count = self.places.len() + 1;
+        self.places.entry(entry.clone()).or_insert(count);
+        count
+    }
+
+    /// The first `count` entries.
+    pub(crate) fn first(&self, count: usize) -> HandedSoFar<'_> {
+        HandedSoFar { all: self, count }
+    }
+}
+
+impl HandedSoFar<'_> {
+    /// The entry of this id, if it was handed over.
+    pub(crate) fn get(&self, id: &str) -> Option<&EntryId> {
+        let (entry, place) = self.all.places.get_key_value(id)?;
+        (*place <= self.count).then_some(entry)
+    }
+}

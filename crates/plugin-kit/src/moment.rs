@@ -1,0 +1,38 @@
+//! One step of the match, whole: the score stands in it even where the host
+//! left it out because it had not changed.
+
+use crate::{Entry, Key, Play, PlayKind, Reading, Score};
+
+/// One step of the match, as a plugin is handed it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Moment {
+    /// What happened.
+    pub entry: Entry,
+    /// The score after this entry.
+    pub score: Score,
+    /// The readings of the indicators in the manifest's `reads` that have
+    /// changed since the last call, this entry's included.
+    pub changed: Vec<Reading>,
+    /// The readings of those indicators that are no more.
+    pub gone: Vec<Key>,
+}
+
+impl Play {
+    /// What kind of play this is.
+    #[must_use]
+    pub fn kind(&self) -> PlayKind {
+        match self {
+            Self::Shot(_) => PlayKind::Shot,
+            Self::Cue(_) => PlayKind::Cue,
+            Self::Depth(_) => PlayKind::Depth,
+            Self::RallyEnd(_) => PlayKind::RallyEnd,
+            Self::Replay => PlayKind::Replay,
+            Self::TimeOut(_) => PlayKind::TimeOut,
+            Self::Penalty(_) => PlayKind::Penalty,
+            Self::ScoreFix(_) => PlayKind::ScoreFix,
+            Self::Lineup(_) => PlayKind::Lineup,
+            Self::Retire(_) => PlayKind::Retire,
+            Self::Note(_) => PlayKind::Note,
+        }
+    }
+}
