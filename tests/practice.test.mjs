@@ -235,6 +235,8 @@ test('practice goes on when the host is gone', async (t) => {
 test('a rally can be paused and stepped through; what was stepped is not timed', async (t) => {
   const host = await startHost(t);
   const { page, rallies: [rally] } = await openPractice(t, host, { rallies: '5' });
+  await press(page, ['stroke:dink']);
+  await until('what to do first to be said', async () => /Nothing is played yet: press \[B\] to play the rally, then chart it/.test(await page.locator('.what').innerText()));
   await press(page, ['film:play', 'film:on']);
   assert.match(await page.locator('.where').innerText(), /Paused/);
   const words = () => page.locator('.drawn-court .word.stroke').allTextContents();
@@ -321,7 +323,7 @@ test('practice fits a small laptop and tablets, has large targets, and axe finds
   const axe = await readFile(createRequire(new URL('../overlay/package.json', import.meta.url)).resolve('axe-core/axe.min.js'), 'utf8');
   await page.evaluate(axe);
   const look = async (state) => {
-    for (const viewport of [LAPTOP, { width: 1280, height: 800 }, { width: 800, height: 1280 }]) {
+    for (const viewport of [LAPTOP, { width: 1280, height: 800 }, { width: 1024, height: 768 }, { width: 768, height: 1024 }, { width: 800, height: 1280 }]) {
       await page.setViewportSize(viewport);
       const [width, height] = await page.evaluate(() => [document.documentElement.scrollWidth, document.documentElement.scrollHeight]);
       assert.ok(width <= viewport.width && height <= viewport.height, `${state} is ${width}×${height} on ${viewport.width}×${viewport.height}`);

@@ -114,5 +114,5 @@ function wordSpot({ x, y }, line, text, below) {
   const reach = text.length * 0.45;
   const edge = COURT.half + AROUND.x - 0.4 - reach;
   const up = below ? y > COURT.side - 1 : y > -COURT.side + 5;
-  return { x: Math.max(-edge, Math.min(edge, x)), y: up ? y - 2.2 - line * LINE : y + 3 + line * LINE };
+  return { x: Math.max(-edge, Math.min(edge, x)), y: up ? y - 2.7 - line * LINE : y + 3.4 + line * LINE };
 }

@@ -116,6 +116,7 @@ export function phaseWords({ phase, header, rally, number, of, message, paused, 
 
 /** @param {View} view @param {string} play the key that plays @returns {string} what to do now, where the volunteer has to know */
 export function nowWords({ phase, message }, play) {
+  if (phase === "ready" && message !== "") return `${message}: ${play === "" ? "play the rally first" : `press ${play} to play the rally`}, then chart it`;
   if (message !== "" || phase === "playing") return message;
   if (phase === "ready") return play === "" ? "Play the rally when you are ready" : `Press ${play} to play the rally`;
   if (phase === "waiting") return "Over: how did it end, and who hit last?";
