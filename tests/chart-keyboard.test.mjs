@@ -47,7 +47,6 @@ const logged = async (host, header, count) => {
 test('a match is set up, charted, and followed by a new one without a pointer', async (t) => {
   const host = await startHost(t);
   const { page } = await openChart(t, host);
-  page.on('dialog', (dialog) => dialog.accept());
   for (const title of ['First', 'Second']) {
     if (title === 'First') await tabTo(page, '.setup [name=title]');
     await until('the title to have the focus', () => page.evaluate(() => document.activeElement?.getAttribute('name') === 'title'));
@@ -65,6 +64,11 @@ test('a match is set up, charted, and followed by a new one without a pointer', 
     await allSaved(page);
     assert.equal(JSON.parse(await host.now()).score.rallies, 2);
     await tabAndPress(page, '[data-do="new"]');
+    await page.keyboard.press('Escape');
+    assert.equal(await page.locator('.court').isVisible(), true, 'Escape stays with the match');
+    await tabAndPress(page, '[data-do="new"]');
+    await said(page, '.new-match', new RegExp(`chart of “${title}” is saved with the host`));
+    await tabAndPress(page, '.new-match [value=leave]');
     await page.locator('.setup').waitFor();
   }
 });
@@ -348,8 +352,9 @@ test('axe finds nothing on the form, the match, the dialogs, the page offline an
   found.fixing = await faultsByAxe(page);
   await press(page, ['Escape']);
   found.match = await faultsByAxe(page);
-  for (const name of ['fix-score', 'keys']) {
-    await page.locator(`[data-do="${name}"]`).press('Enter');
+  for (const name of ['fix-score', 'keys', 'film', 'new']) {
+    await page.locator(`.foot [data-do="${name}"]`).press('Enter');
+    assert.equal(await page.locator('dialog[open] h2').count(), 1, `${name} says what it is`);
     found[name] = await faultsByAxe(page);
     await page.keyboard.press('Escape');
   }
@@ -368,7 +373,7 @@ test('nothing needs scrolling on a small laptop or a tablet, and no target is be
   const { page, header } = await onMatch(t);
   await press(page, ['Space', 'Space', 'KeyK', 'KeyJ', 'KeyR', 'KeyF', 'KeyD', 'KeyQ', 'KeyZ', 'Digit2', 'Enter', 'Space']);
   assert.ok(header.teams.a.name.length > 12, 'long names are part of this');
-  for (const { width, height } of [LAPTOP, { width: 1280, height: 800 }, { width: 1024, height: 768 }, { width: 800, height: 1280 }]) {
+  for (const { width, height } of [LAPTOP, { width: 1280, height: 800 }, { width: 1024, height: 768 }, { width: 768, height: 1024 }, { width: 800, height: 1280 }]) {
     await page.setViewportSize({ width, height });
     const size = await page.evaluate(() => [document.documentElement.scrollWidth, document.documentElement.scrollHeight]);
     assert.ok(size[0] <= width && size[1] <= height, `at ${width}×${height} the page is ${size.join('×')}`);

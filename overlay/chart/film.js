@@ -32,7 +32,7 @@ export class Film {
   constructor(place, changed) {
     this.#changed = changed;
     place.append(this.#video, this.#slider, this.#words);
-    this.#dialog = make("dialog", { class: "film-choice", "aria-label": "Chart from a video" }, this.#form());
+    this.#dialog = make("dialog", { class: "film-choice", "aria-labelledby": "film-heading" }, this.#form());
     this.#dialog.addEventListener("close", leaveFocus);
     document.body.append(this.#dialog);
     for (const event of ["timeupdate", "seeked", "durationchange", "ratechange"]) this.#video.addEventListener(event, () => this.#draw());
@@ -105,6 +105,7 @@ export class Film {
     this.#began.addEventListener("change", () => this.#begin());
     this.#leave.addEventListener("click", () => this.#close());
     return make("form", { method: "dialog" },
+      make("h2", { id: "film-heading" }, "Chart from a video"),
       make("p", {}, "The file is shown by this browser alone: it is not copied and not sent anywhere. Every entry gets the time at which the picture was taken."),
       make("label", {}, "Video file ", this.#file),
       this.#chosen,

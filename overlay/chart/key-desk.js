@@ -27,7 +27,7 @@ export class KeyDesk {
   constructor(redraw) {
     this.#redraw = redraw;
     this.#card.show(this.keys, this.layout);
-    this.#dialog = make("dialog", { class: "keys", "aria-label": "Keys" }, this.#form());
+    this.#dialog = make("dialog", { class: "keys", "aria-labelledby": "keys-heading" }, this.#form());
     // The button that opened it would take the next space bar for itself.
     this.#dialog.addEventListener("close", () => {
       this.#remapping = null;
@@ -106,6 +106,7 @@ export class KeyDesk {
     const file = make("input", { name: "file", type: "file", accept: ".json" });
     file.addEventListener("change", () => void this.#load(file));
     return make("form", { method: "dialog" },
+      make("h2", { id: "keys-heading" }, "Keys"),
       make("label", { class: "tick" }, this.#single, " Single keys work (off: buttons only)"),
       make("label", {}, "Action ", choice),
       button("Press its new key …", "remap", () => {

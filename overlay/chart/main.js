@@ -6,7 +6,7 @@ import { Desk } from "./desk.js";
 import { offer } from "./files.js";
 import { buildFilmKeys, renderFilmKeys } from "./film-keys.js";
 import { Film } from "./film.js";
-import { KeyDesk } from "./key-desk.js";
+import { KeyDesk, leaveFocus } from "./key-desk.js";
 import { newId } from "./outbox.js";
 import { withKey } from "../shared/key.js";
 import { Pocket } from "./pocket.js";
@@ -14,7 +14,7 @@ import { RefereeDesk } from "./referee.js";
 import { buildPad, part, render } from "./render.js";
 import { chartFrom, headerFrom } from "./setup.js";
 import { Shelf } from "./shelf.js";
-import { LineVoice } from "./words.js";
+import { LineVoice, leavingWords } from "./words.js";
 
 const court = /\/courts\/([^/]+)\/chart/.exec(location.pathname)?.[1] ?? "1";
 
@@ -104,10 +104,10 @@ const DO = {
   keys: () => keyDesk.show(),
   film: () => film.choose(),
   new: () => {
-    if (!confirm("Leave this match? Its chart stays with the host; what waits is saved as a file.")) return;
-    saveWhatWaits();
-    desk.clear();
-    part(".setup [name=title]").focus();
+    setText(part(".new-match-chart"), leavingWords(desk.view.header?.title ?? "Match", desk.view.waiting));
+    // Escape closes with what was chosen last time.
+    newMatch.returnValue = "";
+    newMatch.showModal();
   },
 };
 document.addEventListener("click", (event) => {
@@ -116,6 +116,15 @@ document.addEventListener("click", (event) => {
   DO[button.dataset["do"] ?? ""]?.();
   // Nor does a button that has done what it is for, where the keys chart.
   if (event.detail > 0 || (keyDesk.keys.on && button.closest("dialog") === null)) button.blur();
+});
+
+const newMatch = /** @type {HTMLDialogElement} */ (part("dialog.new-match"));
+newMatch.addEventListener("close", () => {
+  leaveFocus();
+  if (newMatch.returnValue !== "leave") return;
+  saveWhatWaits();
+  desk.clear();
+  part(".setup [name=title]").focus();
 });
 
 function saveChart() {

@@ -191,7 +191,7 @@ export class Outbox {
     // Two laptops must never write one court unnoticed: the later one asks its charter.
     const taken = message.seat === null ? message.charters.length > 0 : message.seat !== this.#client;
     if (taken && !this.#takeOver) {
-      this.#stop("elsewhere", message.charters.length > 0 ? "another laptop charts this court" : "another laptop, away now, has charted this court");
+      this.#stop("elsewhere", message.charters.length > 0 ? "another laptop charts this court" : message.last_seq > 0 ? "another laptop, away now, has charted this court" : "another laptop, away now, has set this court up; nothing is charted yet");
       await this.#listener.onWelcome(message, false);
       return;
     }

@@ -105,6 +105,12 @@ export function gateWords(line, message, waiting) {
   return [`${message.slice(0, 1).toUpperCase()}${message.slice(1)}`, "Two at once would count everything twice. Take over only if you chart from now on: the other one is told and stops."];
 }
 
+/** @param {string} title of the match that is left @param {number} waiting @returns {string} what becomes of its chart */
+export function leavingWords(title, waiting) {
+  if (waiting === 0) return `The chart of \u201c${title}\u201d is saved with the host and stays there.`;
+  return `${entriesOf(waiting)} not with the host yet: the whole chart of \u201c${title}\u201d is saved as a file first.`;
+}
+
 /** Said aloud again only after so long, where it is but a number that has changed. */
 const AGAIN_MS = { connected: 3_000, else: 10_000 };
 
