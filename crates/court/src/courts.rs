@@ -168,7 +168,8 @@ impl Courts {
 
     /// Brings a match onto a court. Saying so again does nothing; a match that
     /// was charted before comes back with its entries. A match that is still
-    /// being played gives way only if `replace` says so. Blocks for the disk.
+    /// being played gives way only if `replace` says so, and so does one that
+    /// has just been set up (`may_come_back`). Blocks for the disk.
     ///
     /// # Errors
     /// `id_conflict` where the id is taken by a match with another header,
@@ -203,6 +204,7 @@ impl Courts {
             ));
         }
         self.may_give_way(court, replace)?;
+        self.may_come_back(court, &header, replace)?;
         self.put_on(court, header, By::Charter)
     }
 
@@ -225,6 +227,43 @@ impl Courts {
                 "match `{id}` is being played on court `{}`; finish it first, or say \
                  `\"replace\":true` to take it off",
                 court.name()
+            ),
+        ))
+    }
+
+    /// Whether a charter may bring a match onto a court that has one without
+    /// entries. That one has just been set up, so a laptop that comes back with
+    /// an earlier match, or with one of its own while the desk has put this one
+    /// on, does not take it off: its charter is told, and keeps what it has.
+    fn may_come_back(
+        &self,
+        court: &LiveCourt,
+        header: &Header,
+        replace: Replace,
+    ) -> Result<(), Refusal> {
+        let empty = court.with_match(|charted| {
+            let empty = charted.chart().last_seq().0 == 0;
+            empty.then(|| charted.chart().header().id.to_string())
+        });
+        let Some(Some(id)) = empty else {
+            return Ok(());
+        };
+        let over = self.house().said(&id).is_some_and(|said| said.over);
+        if over || replace == Replace::Any {
+            return Ok(());
+        }
+        let by_desk = self.house().by_desk.get(court.name()) == Some(&id);
+        let begun = self.has_log(&topic_of(header.id.as_str())?)?;
+        if !by_desk && !begun {
+            return Ok(());
+        }
+        Err(Refusal::new(
+            RefusalCode::CourtBusy,
+            format!(
+                "match `{id}` has been set up on court `{}`; chart that one, ask the desk to put \
+                 match `{}` on again, or say `\"replace\":true` to take it off",
+                court.name(),
+                header.id
             ),
         ))
     }
@@ -366,7 +405,8 @@ fn house_topic() -> TopicName {
 /// Whether a match that is being played may be taken off its court.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Replace {
-    /// Only a match that is over, or has no entries yet, gives way.
+    /// Only a match that is over gives way, and one without entries to a new
+    /// match, unless the desk has put it on.
     OnlyFinished,
     /// Any match gives way; its log stays.
     Any,

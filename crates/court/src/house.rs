@@ -48,6 +48,8 @@ pub(crate) enum By {
 #[derive(Debug, Clone, Default)]
 pub(crate) struct House {
     pub(crate) on: BTreeMap<CourtName, String>,
+    /// What the desk itself put on a court last.
+    pub(crate) by_desk: BTreeMap<CourtName, String>,
     pub(crate) matches: BTreeMap<String, Said>,
     pub(crate) paused: BTreeSet<CourtName>,
     pub(crate) text_files: Option<String>,
@@ -73,6 +75,9 @@ impl House {
                 self.paused.remove(&court);
                 let said = self.matches.entry(id.clone()).or_default();
                 said.taken_off = false;
+                if by == By::Desk {
+                    self.by_desk.insert(court.clone(), id.clone());
+                }
                 let before = self.on.insert(court, id.clone());
                 if let Some(before) = before.filter(|before| by == By::Desk && *before != id) {
                     self.matches.entry(before).or_default().taken_off = true;

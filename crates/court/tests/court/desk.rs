@@ -161,6 +161,42 @@ fn a_match_being_played_gives_way_to_the_desk_only_if_it_says_so() {
 }
 
 #[test]
+fn a_match_just_set_up_stays_when_a_laptop_comes_back_with_another_one() {
+    let folder = tempdir().unwrap();
+    let courts = host(folder.path());
+    let court = court_with(&courts, "1", &header("old"));
+    courts.plan(vec![header("new")]).unwrap();
+    courts
+        .put_match(&court, "new", Replace::OnlyFinished)
+        .unwrap();
+    // One that was on this court before, and one charted without the host.
+    for id in ["old", "offline"] {
+        let back = courts.bring_on(&court, header(id), Replace::OnlyFinished);
+        back.unwrap_err();
+        assert_eq!(court.match_id().unwrap().as_str(), "new");
+    }
+    let told = courts.bring_on(&court, header("offline"), Replace::OnlyFinished);
+    let refusal = told.unwrap_err();
+    assert_eq!(refusal.code.word(), "court_busy");
+    assert!(refusal.message.contains("ask the desk"), "{refusal}");
+    courts
+        .bring_on(&court, header("offline"), Replace::Any)
+        .unwrap();
+}
+
+#[test]
+fn a_charters_empty_match_gives_way_to_a_new_one_and_not_to_an_old_one() {
+    let folder = tempdir().unwrap();
+    let courts = host(folder.path());
+    let court = court_with(&courts, "1", &header("misspelt"));
+    courts
+        .bring_on(&court, header("spelt"), Replace::OnlyFinished)
+        .unwrap();
+    let back = courts.bring_on(&court, header("misspelt"), Replace::OnlyFinished);
+    assert_eq!(back.unwrap_err().code.word(), "court_busy");
+}
+
+#[test]
 fn a_pause_is_said_by_every_message_until_play_goes_on_and_survives_a_restart() {
     let folder = tempdir().unwrap();
     {
