@@ -4,7 +4,10 @@
  * the least any page could take: a bare page that writes a letter, and a bare socket relay to a
  * bare second page. Prints medians and 99th percentiles; asserts nothing.
  *
- *     node bench/key-to-graphic.mjs [KEYS]
+ *     cargo build --release -p rallytide
+ *     RALLYTIDE=../target/release/rallytide node bench/key-to-graphic.mjs [KEYS]
+ *
+ * Says first which build it measures, by cargo's folders; numbers of a debug build prove nothing.
  *
  * A key counts from `event.timeStamp`, when the browser got it from the system (here: from the
  * driver). A change counts as painted when, after the change of the DOM, an animation frame has
@@ -12,9 +15,11 @@
  * machine, so their clocks are one (`performance.timeOrigin` plus its time, some 0.1 ms apart).
  */
 import { createServer } from 'node:http';
+import { realpathSync, statSync } from 'node:fs';
 import { chromium } from 'playwright-core';
 import { WebSocketServer } from 'ws';
 import { Host } from '../support/host.mjs';
+import { RALLYTIDE } from '../support/program.mjs';
 
 const KEYS = Number(process.argv[2] ?? 200);
 const SIZE = { width: 1366, height: 768 };
@@ -59,10 +64,18 @@ async function run() {
     found.near.push(bare);
     found.far.push(relayed);
   }
+  console.log(`${buildOf(RALLYTIDE)}: ${RALLYTIDE}`);
   say('key → shown in the charting page', found.chart);
   say('key → shown in a bare page', found.near);
   say('key → painted by the graphic in another browser', found.graphic);
   say('key → bare relay → bare page in another browser', found.far);
+}
+
+/** @param {string} path of the program @returns {string} */
+function buildOf(path) {
+  const real = realpathSync(path);
+  const build = /[/\\](release|debug)[/\\][^/\\]+$/.exec(real)?.[1] ?? 'unknown';
+  return `${build} build of ${statSync(real).mtime.toISOString()}`;
 }
 
 async function launch() {
