@@ -118,7 +118,8 @@ test('entries carry the time of the video, also the shot inserted after going ba
   await press(page, 'film:back', 'film:frame_on', 'older', 'older', 'insert', 'stroke:lob:bounce', 'cancel');
   await allSaved(page);
   const told = await loggedEntries(host);
-  assert.deepEqual(told.map(({ kind, stroke, entry }) => stroke ?? entry?.stroke ?? kind), ['serve', 'return', 'drop', 'lob']);
+  // The drop after it is turned over to the other side.
+  assert.deepEqual(told.map(({ kind, stroke, entry }) => stroke ?? entry?.stroke ?? kind), ['serve', 'return', 'drop', 'lob', 'amend']);
   assert.deepEqual(told.slice(0, 3).map(({ ms }) => ms), [1000, 2000, 2000]);
   // One picture further than 1 s: at most a tenth of a second, however many a second there are.
   assert.ok(told[3].ms > 1000 && told[3].ms < 1100, String(told[3].ms));
