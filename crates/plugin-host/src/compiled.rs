@@ -5,7 +5,8 @@
 //! user and that nobody else may write to or look into, files are put there
 //! whole or not at all, and each carries the SHA-256 of its code, so that damage
 //! is noticed before the code is trusted. The name holds the SHA-256 of the
-//! plugin's file and of everything about the engine that the code depends on.
+//! plugin's file and of everything about the engine and about our checks that
+//! the code depends on: what is found here needs no check again.
 //!
 //! What it does not do: defend against the host's own user, who can do anything
 //! anyway. `wasmtime` has a cache of its own; it looks after neither the folder's
@@ -26,6 +27,15 @@ use crate::limits::CACHED_FILES;
 
 /// How a file of compiled code starts; its SHA-256 and the code follow.
 const MARK: &[u8] = b"rallytide compiled plugin 1\n";
+/// What decides whether a file is compiled at all: code in the cache has passed
+/// these checks, and under other ones it is not found.
+const CHECKS: [&str; 5] = [
+    include_str!("file_form.rs"),
+    include_str!("description.rs"),
+    include_str!("intricacy.rs"),
+    include_str!("interface.rs"),
+    include_str!("limits.rs"),
+];
 const DIGEST_BYTES: usize = 32;
 const EXTENSION: &str = "compiled";
 
@@ -48,7 +58,8 @@ pub enum CacheUse {
 #[derive(Debug)]
 pub(crate) struct CompiledCode {
     folder: PathBuf,
-    engine: String,
+    /// Stands for the engine and for the checks that came before it.
+    made_by: String,
 }
 
 impl CompiledCode {
@@ -65,30 +76,29 @@ impl CompiledCode {
         })?;
         let mut hasher = DigestHasher(Sha256::new());
         engine.precompile_compatibility_hash().hash(&mut hasher);
+        CHECKS.hash(&mut hasher);
         Ok(Self {
             folder: folder.to_owned(),
-            engine: hex(&hasher.0.finalize()[..8]),
+            made_by: hex(&hasher.0.finalize()[..8]),
         })
     }
 
-    /// The code of the plugin whose file has this SHA-256, or what `compile`
-    /// makes.
-    pub(crate) fn get_or_compile<E>(
+    /// The code of the plugin whose file has this SHA-256; `None` if it is not
+    /// there or damaged.
+    pub(crate) fn get(&self, engine: &Engine, sha256: &str) -> Option<Component> {
+        let code = read(&self.path(sha256)).ok()?;
+        crate::trusted::component(engine, &code).ok()
+    }
+
+    /// Keeps what `compile` makes of the file of this SHA-256, in place of what
+    /// cannot be [got](Self::get).
+    pub(crate) fn compile<E>(
         &self,
-        engine: &Engine,
         sha256: &str,
         compile: impl FnOnce() -> Result<Component, E>,
     ) -> Result<(Component, CacheUse), E> {
-        let path = self
-            .folder
-            .join(format!("{sha256}-{}.{EXTENSION}", self.engine));
-        let damaged = match read(&path) {
-            Ok(code) => match crate::trusted::component(engine, &code) {
-                Ok(component) => return Ok((component, CacheUse::Found)),
-                Err(_) => true,
-            },
-            Err(error) => error.kind() == io::ErrorKind::InvalidData,
-        };
+        let path = self.path(sha256);
+        let damaged = path.exists();
         let component = compile()?;
         let cache_use = match self.store(&path, &component) {
             Ok(()) if damaged => CacheUse::Replaced,
@@ -96,6 +106,11 @@ impl CompiledCode {
             Err(problem) => CacheUse::Failed(problem),
         };
         Ok((component, cache_use))
+    }
+
+    fn path(&self, sha256: &str) -> PathBuf {
+        let Self { folder, made_by } = self;
+        folder.join(format!("{sha256}-{made_by}.{EXTENSION}"))
     }
 
     fn store(&self, path: &Path, component: &Component) -> Result<(), String> {

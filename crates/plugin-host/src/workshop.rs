@@ -114,13 +114,11 @@ impl Workshop {
     }
 
     fn make_ready(&self, file: &str, bytes: &[u8]) -> Result<PluginCode, RefusedReason> {
-        let (component, intricacy) = to_component(bytes)?;
         let sha256 = compiled::sha256(bytes);
-        let bench = match intricacy {
-            Intricacy::Plain => &self.careful,
-            Intricacy::Intricate => &self.quick,
+        let (pre, cache_use) = match self.kept(&sha256) {
+            Some(kept) => (kept?, CacheUse::Found),
+            None => self.compile(bytes, &sha256)?,
         };
-        let (pre, cache_use) = bench.compile(&component, &sha256)?;
         let (manifest, describe_fuel) = describe(&pre, &self.backstop)?;
         Ok(PluginCode(Arc::new(Code {
             manifest,
@@ -132,6 +130,29 @@ impl Workshop {
             pre,
             backstop: Arc::clone(&self.backstop),
         })))
+    }
+
+    /// The plugin of this SHA-256, if its code is in the cache: then the file has
+    /// passed every check before.
+    fn kept(&self, sha256: &str) -> Option<Result<PluginPre<HostState>, RefusedReason>> {
+        [&self.careful, &self.quick].into_iter().find_map(|bench| {
+            let component = bench.cache.as_ref()?.get(&bench.engine, sha256)?;
+            Some(bench.link(&component))
+        })
+    }
+
+    /// Checks a file and compiles it.
+    fn compile(
+        &self,
+        bytes: &[u8],
+        sha256: &str,
+    ) -> Result<(PluginPre<HostState>, CacheUse), RefusedReason> {
+        let (component, intricacy) = to_component(bytes)?;
+        let bench = match intricacy {
+            Intricacy::Plain => &self.careful,
+            Intricacy::Intricate => &self.quick,
+        };
+        bench.compile(&component, sha256)
     }
 }
 
@@ -167,16 +188,18 @@ impl Bench {
         };
         let (component, cache_use) = match &self.cache {
             None => (compile()?, CacheUse::Off),
-            Some(cache) => cache.get_or_compile(&self.engine, sha256, compile)?,
+            Some(cache) => cache.compile(sha256, compile)?,
         };
-        let pre = self
-            .linker
-            .instantiate_pre(&component)
+        Ok((self.link(&component)?, cache_use))
+    }
+
+    fn link(&self, component: &Component) -> Result<PluginPre<HostState>, RefusedReason> {
+        let linked = self.linker.instantiate_pre(component);
+        linked
             .and_then(PluginPre::new)
             .map_err(|error| RefusedReason::MistypedGuest {
                 detail: flat(&error),
-            })?;
-        Ok((pre, cache_use))
+            })
     }
 }
 

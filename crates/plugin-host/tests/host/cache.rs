@@ -41,6 +41,17 @@ fn compiled_code_is_kept_and_found_again_and_does_the_same() {
 }
 
 #[test]
+fn a_file_that_is_refused_is_refused_again() {
+    let folder = TempDir::new().unwrap();
+    let cache = folder.path().join("compiled");
+    let cut = &guest("counts")[..2000];
+    for _ in 0..2 {
+        assert!(workshop(&cache).load("cut.wasm", cut).is_err());
+    }
+    assert!(files(&cache).is_empty(), "nothing is kept of it");
+}
+
+#[test]
 fn another_file_is_not_found_under_the_first_ones_name() {
     let folder = TempDir::new().unwrap();
     let cache = folder.path().join("compiled");
