@@ -25,9 +25,26 @@ export const teamName = (header, team) => (team === "a" || team === "b" ? header
 
 /** @param {MatchHeader} header @param {Seen} seen @param {Seen[]} [marks] the cues marked on it by entries of their own */
 export function entryWords(header, seen, marks = []) {
-  const { what, flags } = seen;
-  const notes = [what, ...flags.map(said)].filter((note) => note !== undefined).map((note) => ` · ${note}`).join("");
+  const { flags } = seen;
+  const notes = [outcome(header, seen), ...flags.map(said)].filter((note) => note !== undefined).map((note) => ` · ${note}`).join("");
   return `${shortWords(header, { seen, marks })}${notes}`;
+}
+
+/**
+ * What came of an entry. Of a rally's end, by whom and how stands before it already, and who won it,
+ * too, where that is who struck the last ball.
+ * @param {MatchHeader} header @param {Seen} seen
+ */
+function outcome(header, { entry, what }) {
+  if (what === undefined || entry.kind !== "rally_end") return what;
+  const teams = ["a", "b"].sort((one, other) => teamName(header, other).length - teamName(header, one).length);
+  const winner = teams.find((team) => [";", " ("].some((next) => what.startsWith(`rally to ${teamName(header, team)}${next}`)));
+  if (winner === undefined) return what;
+  const won = `rally to ${teamName(header, winner)}`;
+  const place = what.indexOf("; ", won.length);
+  if (place === -1) return what;
+  const score = what.slice(place + 2);
+  return entry["by"] === undefined || entry["by"] === winner ? score : `${won}; ${score}`;
 }
 
 /** @param {MatchHeader} header @param {Told} line @returns {string} without what came of it */

@@ -3,7 +3,7 @@
 import assert from "node:assert/strict";
 import test from "node:test";
 import { chartFrom } from "../../chart/setup.js";
-import { LineVoice, gateWords, lineWords } from "../../chart/words.js";
+import { LineVoice, entryWords, gateWords, lineWords } from "../../chart/words.js";
 
 const state = (line, waiting = 0, more = {}) => ({ line, waiting, kept: true, refused: 0, ...more });
 
@@ -36,4 +36,14 @@ test("a chart file with positions is taken in their order, without what a host a
   const { header, entries } = chartFrom(lines.map((line) => JSON.stringify(line)).join("\n"));
   assert.equal(header.id, "m");
   assert.deepEqual(entries, [{ id: "one" }, { id: "two" }]);
+});
+
+test("a rally's end says once who ended it and how, who won it where that is another, and what it did to the score", () => {
+  const header = { teams: { a: { name: "Reed" }, b: { name: "Reed; Sand" } } };
+  /** @param {object} end @param {string} what */
+  const words = (end, what) => entryWords(header, { entry: { id: "e", kind: "rally_end", ...end }, what, flags: [] });
+  assert.equal(words({ how: "winner", by: "a" }, "rally to Reed (Reed, winner); point"), "winner by Reed · point");
+  assert.equal(words({ how: "out", by: "a" }, "rally to Reed; Sand (Reed, out); side out"), "out by Reed · rally to Reed; Sand; side out");
+  assert.equal(words({ won_by: "b" }, "rally to Reed; Sand; point; change ends"), "rally to Reed; Sand · point; change ends");
+  assert.equal(words({ how: "net", by: "b" }, "not counted: the match is over"), "net by Reed; Sand · not counted: the match is over");
 });
