@@ -9,6 +9,7 @@ import { networkInterfaces } from 'node:os';
 import { join } from 'node:path';
 import { test } from 'node:test';
 import { openBrowser, openPage } from './support/browser.mjs';
+import { allSaved, begin, effectiveOf, openChart, press, textOf } from './support/chart-page.mjs';
 import { Charter } from './support/charter.mjs';
 import { headerFor } from './support/charts.mjs';
 import { Desk } from './support/desk.mjs';
@@ -45,7 +46,7 @@ const ASKED = [
 ];
 
 /** The host as another machine sees it. */
-async function reachable(t) {
+async function reachable(t, { charted = true } = {}) {
   const addresses = Object.values(networkInterfaces()).flat();
   const one = addresses.find(({ internal, family }) => !internal && family === 'IPv4');
   assert.ok(one, 'this test needs an IPv4 address besides the loopback one, as every machine in a network has');
@@ -53,8 +54,10 @@ async function reachable(t) {
   const host = await Host.start(t, { data, command: ['serve', '--listen', '0.0.0.0:0', '--data', data] });
   const far = new Host();
   far.address = `${one.address}:${host.port}`;
-  const charter = await Charter.welcomed(host, { chart: headerFor('m1') });
-  await charter.bring([POINT]);
+  if (charted) {
+    const charter = await Charter.welcomed(host, { chart: headerFor('m1') });
+    await charter.bring([POINT]);
+  }
   const { addresses: said, reachable: others, keys } = JSON.parse(await new Desk(host).text('/desk/links'));
   assert.ok(others && said.includes(`http://${far.address}`), `${said} holds ${far.address}`);
   return { host, far, keys, data };
@@ -211,4 +214,20 @@ test('pages_opened_from_another_machine_carry_their_key_on', async (t) => {
   const desk = await openPage(browser, far.http(withKey('/desk', keys.desk)), size);
   await desk.page.getByText(headerFor('m1').title).first().waitFor({ state: 'attached' });
   for (const { errors } of [graphic, booth, chart, desk]) assert.deepEqual(errors, []);
+});
+
+test('a_charter_whose_link_is_replaced_is_told_so_and_goes_on_by_the_new_one_without_a_loss', async (t) => {
+  const { host, far, keys } = await reachable(t, { charted: false });
+  const { page } = await openChart(t, far, { address: far.http(withKey('/courts/1/chart', keys.charter)) });
+  await begin(page, headerFor('m1'));
+  await press(page, ['Space', 'Space']);
+  await allSaved(page);
+  const { keys: fresh } = await new Desk(host).done('POST', '/desk/keys', { role: 'charter' }, 200);
+  await until('the page to say that its link was replaced', async () => (await textOf(page, '.line'))?.startsWith('This link was replaced'), { seen: () => textOf(page, '.line') });
+  await press(page, ['KeyJ', 'KeyK']);
+  await until('what was charted since to be kept', async () => (await textOf(page, '.line'))?.endsWith('2 entries are kept on this laptop'), { seen: () => textOf(page, '.line') });
+  await page.goto(far.http(withKey('/courts/1/chart', fresh.charter)));
+  await allSaved(page);
+  const strokes = (await effectiveOf(host, 'm1')).map(({ stroke }) => stroke);
+  assert.deepEqual(strokes, ['serve', 'return', 'dink', 'drop']);
 });

@@ -8,7 +8,7 @@
  * @import { Entry } from "./pocket.js"
  */
 
-/** @typedef {"connecting" | "connected" | "lost" | "other_match" | "taken_over" | "elsewhere"} Line */
+/** @typedef {"connecting" | "connected" | "lost" | "link_replaced" | "other_match" | "taken_over" | "elsewhere"} Line */
 /** @typedef {{ type: "welcome", match: MatchHeader | null, last_seq: number, score: Score | null, ids: string[], charters: string[], seat: string | null }} Welcome */
 /**
  * @typedef {object} Listener
@@ -23,6 +23,8 @@ const BEAT_MS = 2_500;
 const SILENCE_MS = 7_000;
 /** The same where the browser says that the network is gone: it may, or the host is this laptop. */
 const DOUBT_MS = 1_500;
+/** How the host closes a connection whose key was replaced (RFC 6455, 7.4.1: against its policy). */
+const REPLACED = 1008;
 const BATCH = 40;
 const FIRST_WAIT_MS = 300;
 const LONGEST_WAIT_MS = 5_000;
@@ -44,6 +46,8 @@ export class Outbox {
   #takeOver = false;
   #welcomed = false;
   #stopped = false;
+  /** Whether the key in the page's address was replaced, as far as the host has said. */
+  #replaced = false;
   /** @type {MatchHeader | null} */
   header = null;
   /** Whether the header's match may take another one, still being played, off the court. */
@@ -86,8 +90,10 @@ export class Outbox {
     socket.onmessage = ({ data }) => {
       if (socket === this.#socket) this.#hear(JSON.parse(String(data)));
     };
-    socket.onclose = () => {
-      if (socket === this.#socket) this.#lose();
+    socket.onclose = ({ code }) => {
+      if (socket !== this.#socket) return;
+      this.#replaced ||= code === REPLACED;
+      this.#lose();
     };
   }
 
@@ -130,7 +136,7 @@ export class Outbox {
     this.#welcomed = false;
     this.#onTheWay = 0;
     if (this.#stopped) return;
-    this.#listener.onLine("lost", message);
+    this.#listener.onLine(this.#replaced ? "link_replaced" : "lost", message);
     setTimeout(() => this.#again(), backOff(this.#tries++, Math.random()));
   }
 
@@ -183,6 +189,7 @@ export class Outbox {
   /** @param {Welcome} message */
   async #welcome(message) {
     this.replace = false;
+    this.#replaced = false;
     if (this.header !== null && message.match !== null && message.match.id !== this.header.id) {
       this.#stop("other_match", `this court plays \`${message.match.title ?? message.match.id}\` now`);
       await this.#listener.onWelcome(message, false);

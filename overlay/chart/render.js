@@ -44,7 +44,7 @@ export function render(view, keys, layout) {
     part("[data-do='start-anew']").hidden = line !== "other_match";
     part("[data-do='save-here']").hidden = view.waiting === 0;
   }
-  part(".setup").hidden = stopped || header !== null || !(view.welcomed || line === "lost");
+  part(".setup").hidden = stopped || header !== null || !(view.welcomed || line === "lost" || line === "link_replaced");
   part(".court").hidden = header === null || stopped;
   renderCourt(view, keys, layout);
   if (header === null) return;

@@ -105,6 +105,7 @@ export function lineWords({ line, waiting, kept, refused }) {
   if (line === "other_match") return "Stopped: another match is on this court";
   if (line === "connected") return `${waiting === 0 ? "Connected, all saved" : `Connected, ${waiting} on the way`}${lost}`;
   if (line === "connecting") return `Connecting${waiting === 0 ? "" : `, ${waiting} waiting on this laptop`}${lost}`;
+  if (line === "link_replaced") return `This link was replaced: ask the desk for the new one and open it here${waiting === 0 ? "" : `; ${entriesOf(waiting)} kept on this laptop`}${lost}`;
   return `Offline, ${waiting === 0 ? "nothing" : waiting} waiting: chart on, do not reload${lost}`;
 }
 

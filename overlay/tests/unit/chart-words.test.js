@@ -13,6 +13,7 @@ test("the line says what is saved, what waits and what to do about it", () => {
   assert.equal(lineWords(state("connected", 0, { refused: 1 })), "Connected, all saved; the host refused 1");
   assert.equal(lineWords(state("lost", 3)), "Offline, 3 waiting: chart on, do not reload");
   assert.equal(lineWords(state("lost", 3, { kept: false })), "NOT SAVED: 3 entries are only in this page. Keep it open");
+  assert.equal(lineWords(state("link_replaced", 2)), "This link was replaced: ask the desk for the new one and open it here; 2 entries are kept on this laptop");
   assert.equal(lineWords(state("taken_over", 1)), "Stopped: another laptop has taken over; 1 entry is only here");
 });
 
