@@ -9,7 +9,7 @@ import { PAGES, pageLink } from "./addresses.js";
 import { HandedLink, ask, button, choice, offer } from "./controls.js";
 import { CorrectionsDialog } from "./corrections-dialog.js";
 import { CABLE_CAUTION, reachWords } from "./first-steps.js";
-import { agoWords, charterWords, count, courtWords, kindWords, scoreLine, versus, viewerWords } from "./telling.js";
+import { agoWords, charterWords, count, courtWords, kindWords, scoreLine, stoppedLine, versus, viewerWords } from "./telling.js";
 
 /** Why a match that can go on a court stands in the list. @type {Record<string, string>} */
 const ORIGIN = { planned: "", put_aside: " (put aside)", finished: " (finished)" };
@@ -66,7 +66,8 @@ export class CourtCard {
     this.node.dataset["state"] = court.state;
     setText(this.#state, view.trouble === "" ? courtWords(court) : `${courtWords(court)}, when last heard`);
     setText(this.#teams, match === null ? "" : versus(match.header));
-    setText(this.#score, match === null || court.score === null ? "" : scoreLine(court.score, match.header));
+    const line = court.state === "finished" ? stoppedLine : scoreLine;
+    setText(this.#score, match === null || court.score === null ? "" : line(court.score, match.header));
     this.#drawCharters(court, view);
     const parts = view.trouble === "" ? [viewerWords(court.viewers)] : [];
     if (court.match !== null) parts.push(count(court.entries, "entry", "entries"));

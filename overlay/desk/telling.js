@@ -48,6 +48,16 @@ export function scoreLine(score, header) {
   return `${callWords(score)}, ${teamName(match, score.serving)} to serve, ${gameWords(score, match)}${games}`;
 }
 
+/**
+ * Where a match stood that was declared over before anybody had won it: nobody serves any more.
+ * @param {Score} score @param {DeskHeader} header
+ */
+export function stoppedLine(score, header) {
+  if (score.winner !== null) return scoreLine(score, header);
+  const games = header.format.games === 1 ? "" : `, games ${score.games.a}–${score.games.b}`;
+  return `ended without a winner at ${score.points.a}–${score.points.b}, ${gameWords(score, asMatch(header))}${games}`;
+}
+
 /** A shorter one for "before" and "after". @param {Score} score @param {DeskHeader} header */
 export function scoreBrief(score, header) {
   if (score.winner !== null) return scoreLine(score, header);

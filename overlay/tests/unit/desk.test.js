@@ -12,7 +12,7 @@ import { delayFound, freshFinder, hear, tap } from "../../desk/delay-finder.js";
 import { offeredNumbers } from "../../desk/numbers.js";
 import { DEFAULTS, TEMPLATE, headerFrom, idleFields, problems, valuesFrom } from "../../desk/planning.js";
 import { settingProblem, settingValue } from "../../desk/settings.js";
-import { agoWords, attemptWords, charterWords, lineWords, pluginCost, pluginState } from "../../desk/telling.js";
+import { agoWords, attemptWords, charterWords, lineWords, pluginCost, pluginState, scoreLine, stoppedLine } from "../../desk/telling.js";
 import { contrast } from "../../shared/colours.js";
 import { readOptions } from "../../shared/options.js";
 import { news } from "../../desk/watching.js";
@@ -263,4 +263,13 @@ test("a_setting_out_of_its_range_is_told_with_the_range", () => {
   assert.equal(settingValue(whole, "12"), 12);
   assert.equal(settingValue({ name: "t", about: "", type: "truth", default: true }, "false"), false);
   assert.match(settingProblem({ name: "t", about: "", type: "text", longest: 3, default: "" }, "four"), /At most 3/);
+});
+
+test("nobody_is_to_serve_in_a_match_declared_over_before_anybody_won_it", () => {
+  const header = headerFrom(NAMED);
+  const score = { ...SCORE, winner: null, points: { a: 4, b: 2 } };
+  assert.match(scoreLine(score, header), /to serve/);
+  assert.equal(stoppedLine(score, header), "ended without a winner at 4–2, Game to 11");
+  const won = { ...score, winner: "a", finished: [{ a: 11, b: 4 }] };
+  assert.equal(stoppedLine(won, header), scoreLine(won, header));
 });
