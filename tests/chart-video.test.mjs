@@ -9,6 +9,7 @@ import { fileURLToPath } from 'node:url';
 import { test } from 'node:test';
 import { SCHEME } from '../overlay/chart/keys.js';
 import { openBrowser } from './support/browser.mjs';
+import { recordVideo } from './support/canvas-video.mjs';
 import { freshFolder } from './support/folders.mjs';
 import { Host } from './support/host.mjs';
 import { until } from './support/wait.mjs';
@@ -21,39 +22,6 @@ const BEGAN = Date.UTC(2020, 4, 9, 10, 0, 0);
 async function startHost(t) {
   const folder = await freshFolder(t);
   return Host.start(t, { data: folder, command: ['serve', '--listen', '127.0.0.1:0', '--data', folder, '--pages', OVERLAY] });
-}
-
-/** @returns {Promise<Buffer>} some three seconds of a counter on a canvas */
-async function recordVideo(page) {
-  const base64 = await page.evaluate(async () => {
-    const canvas = document.createElement('canvas');
-    [canvas.width, canvas.height] = [320, 180];
-    const pen = canvas.getContext('2d');
-    const recorder = new MediaRecorder(canvas.captureStream(30), { mimeType: 'video/webm;codecs=vp8' });
-    const parts = [];
-    recorder.ondataavailable = ({ data }) => parts.push(data);
-    const stopped = new Promise((resolve) => (recorder.onstop = resolve));
-    recorder.start(200);
-    await new Promise((resolve) => {
-      let first;
-      const drawPicture = (now) => {
-        first ??= now;
-        pen.fillStyle = '#1f4a58';
-        pen.fillRect(0, 0, 320, 180);
-        pen.fillStyle = '#f4f1e8';
-        pen.font = '60px sans-serif';
-        pen.fillText(((now - first) / 1000).toFixed(1), 100, 110);
-        if (now - first > 3200) resolve();
-        else requestAnimationFrame(drawPicture);
-      };
-      requestAnimationFrame(drawPicture);
-    });
-    recorder.stop();
-    await stopped;
-    const bytes = new Uint8Array(await new Blob(parts).arrayBuffer());
-    return btoa(Array.from(bytes, (byte) => String.fromCharCode(byte)).join(''));
-  });
-  return Buffer.from(base64, 'base64');
 }
 
 async function openPage(t, host) {
