@@ -1,4 +1,4 @@
-// What travels over the feed. Written by `cargo xtask types`; do not edit.
+// What travels over the feed, and what the review page gets. Written by `cargo xtask types`; do not edit.
 
 export type Team = "a" | "b";
 
@@ -414,6 +414,132 @@ unavailable?: Array<Unavailable>,
  * As in the snapshot.
  */
 paused?: boolean, };
+
+export type Outcome = "recovered" | "turned" | "won" | "lost";
+
+export type Spell = { 
+/**
+ * The team that was on defense.
+ */
+team: Team, 
+/**
+ * Whether something other than its depth spoke against it.
+ */
+pressed: boolean, 
+/**
+ * How it ended.
+ */
+outcome: Outcome, };
+
+export type ReviewShot = { 
+/**
+ * When it happened, in milliseconds since 1970; `None` for an assumed one.
+ */
+at: number | null, 
+/**
+ * Which player struck it, where recorded.
+ */
+player: number | null, 
+/**
+ * Its number in the rally, from 1; assumed shots count.
+ */
+n: number, 
+/**
+ * The entry that recorded it; `None` for an assumed one.
+ */
+entry: EntryId | null, 
+/**
+ * Who struck it.
+ */
+team: Team, 
+/**
+ * How; `None` for an assumed one.
+ */
+stroke: Stroke | null, 
+/**
+ * How the ball was met, where known.
+ */
+contact: Contact | null, 
+/**
+ * The cues seen about it.
+ */
+cues: Array<Cue>, 
+/**
+ * Nobody recorded it: it must have been there.
+ */
+assumed: boolean, 
+/**
+ * Who held the initiative, by the latest entry about this moment.
+ */
+toward: Team | null, 
+/**
+ * How strongly, 0 to 1.
+ */
+strength: number, 
+/**
+ * Why.
+ */
+why: Array<Reason>, 
+/**
+ * What else was said of it.
+ */
+flags: Array<string>, };
+
+export type ReviewRally = { 
+/**
+ * Counted from 1 over the match, replayed ones included.
+ */
+number: number, 
+/**
+ * The score as it stood when the rally began.
+ */
+before: Score, 
+/**
+ * The score after its last entry.
+ */
+after: Score, 
+/**
+ * Whether the score counts it: not if replayed, cut off or not ended.
+ */
+counted: boolean, 
+/**
+ * When its first entry happened, in milliseconds since 1970.
+ */
+at: number, 
+/**
+ * Its shots, assumed ones included.
+ */
+shots: Array<ReviewShot>, 
+/**
+ * How it ended; `None` where the chart ends in the middle of it.
+ */
+end: RallyEndView | null, 
+/**
+ * Which fault ended it, if recorded.
+ */
+fault: string | null, 
+/**
+ * The defense spells that count, in order.
+ */
+spells: Array<Spell>, };
+
+export type Review = { 
+/**
+ * The match header.
+ */
+match: MatchHeader, 
+/**
+ * The score at the end of the chart.
+ */
+score: Score, 
+/**
+ * Its rallies in order.
+ */
+rallies: Array<ReviewRally>, 
+/**
+ * Plugins whose readings are not to be had, and why.
+ */
+unavailable: Array<Unavailable>, };
 
 export type TeamSheet = { name: string, players?: Array<string>, };
 

@@ -3,7 +3,8 @@
 
 use rallytide_chart::{Contact, Cue, EntryId, PairOf, Seq, Stroke, Team};
 use rallytide_court::{
-    RallyBookView, RallyEndView, RallyPatch, RallyView, ShotView, Snapshot, Unavailable, Update,
+    Outcome, RallyBookView, RallyEndView, RallyPatch, RallyView, Review, ReviewRally, ReviewShot,
+    ShotView, Snapshot, Spell, Unavailable, Update,
 };
 use rallytide_plugin_host::{Reading, ReadingKey, Reason, Value, Word};
 use rallytide_scoring::{Call, Court, Score};
@@ -25,7 +26,9 @@ first_serve: Team, };
 
 fn main() {
     let numbers = Config::default().with_large_int("number");
-    println!("// What travels over the feed. Written by `cargo xtask types`; do not edit.\n");
+    println!(
+        "// What travels over the feed, and what the review page gets. Written by `cargo xtask types`; do not edit.\n"
+    );
     for declaration in [
         Team::decl(&numbers),
         EntryId::decl(&numbers),
@@ -51,6 +54,11 @@ fn main() {
         // A message's tag is its name on the wire; types are written large.
         Snapshot::decl(&numbers).replacen("type snapshot", "type Snapshot", 1),
         Update::decl(&numbers).replacen("type update", "type Update", 1),
+        Outcome::decl(&numbers),
+        Spell::decl(&numbers),
+        ReviewShot::decl(&numbers),
+        ReviewRally::decl(&numbers),
+        Review::decl(&numbers),
     ] {
         println!("export {declaration}\n");
     }

@@ -22,6 +22,7 @@ mod live;
 mod messages;
 mod preview;
 mod recording;
+mod review;
 mod timeline;
 mod told;
 
@@ -40,5 +41,6 @@ pub use live::{
 pub use messages::{Encoded, Snapshot, Unavailable, Update};
 pub use preview::{ChangedRally, Preview};
 pub use recording::{chart_lines, feed_lines, reading_lines};
+pub use review::{Outcome, Review, ReviewRally, ReviewShot, Spell};
 pub use timeline::Clocked;
 pub use told::{Fate, ToldEntry};

@@ -17,6 +17,7 @@ mod pages;
 mod pass;
 mod plugins;
 mod protocol;
+mod review;
 mod routes;
 mod serve;
 mod socket;

@@ -23,7 +23,7 @@ use crate::keys::Permit;
 use crate::pass::Pass;
 use crate::plugins::PluginDesk;
 use crate::text_files::TextFiles;
-use crate::{desk, documents, intake, now, origin, pages, plugins, socket};
+use crate::{desk, documents, intake, now, origin, pages, plugins, review, socket};
 
 /// What the routes work on.
 #[derive(Clone)]
@@ -93,12 +93,13 @@ pub fn router(site: Site) -> Router {
         .with_state(site)
 }
 
-/// What tells nothing about a match.
+/// What tells nothing about a match, and what asks for a key by itself.
 fn for_everybody() -> Router<Site> {
     Router::new()
         .route("/", get(index_page))
         .route("/chart/pocket.wasm", get(pocket))
         .route("/favicon.ico", get(icon))
+        .route("/review/{match}", get(review::review_page))
         .route("/openapi.json", get(openapi))
         .route("/asyncapi.json", get(asyncapi))
 }
@@ -114,7 +115,10 @@ fn for_viewers() -> Router<Site> {
 }
 
 fn for_booths() -> Router<Site> {
-    Router::new().route("/courts/{court}/booth", get(booth_page))
+    Router::new()
+        .route("/courts/{court}/booth", get(booth_page))
+        .route("/matches.json", get(review::list))
+        .route("/matches/{id}/review.json", get(review::show))
 }
 
 fn for_charters() -> Router<Site> {
@@ -338,7 +342,7 @@ async fn made_up_match(
 }
 
 /// The page of a folder, shown under another address.
-async fn folder_page(site: &Site, folder: &str, headers: &HeaderMap) -> Response {
+pub(crate) async fn folder_page(site: &Site, folder: &str, headers: &HeaderMap) -> Response {
     /// Pages are some kilobytes; this only bounds a mistake.
     const PAGE_LIMIT: usize = 4 * 1024 * 1024;
     let response = page(site, &format!("{folder}/index.html"), headers).await;
@@ -364,7 +368,7 @@ async fn other_file(State(site): State<Site>, uri: Uri, headers: HeaderMap) -> R
 }
 
 /// A file of the pages: the streamer's own if there is one, else the one inside.
-async fn page(site: &Site, path: &str, request: &HeaderMap) -> Response {
+pub(crate) async fn page(site: &Site, path: &str, request: &HeaderMap) -> Response {
     if let Some(own) = &site.own_pages
         && let Some(response) = own_file(own.clone(), path).await
     {

@@ -1,0 +1,184 @@
+//! A match as the review page gets it: the chronicle as one JSON document, rally
+//! by rally, with the defense spells of each.
+//!
+//! A pure function of the [`Chronicle`]. Spells are read off its states by the
+//! rules the indicators count by; nothing is judged here.
+
+use rallytide_chart::{FaultKind, Team};
+use rallytide_scoring::Score;
+use serde::Serialize;
+use serde_json::{Map, Value};
+
+use crate::book::{RallyEndView, ShotView};
+use crate::chronicle::{Chronicle, Held, ToldRally, ToldShot};
+use crate::messages::Unavailable;
+
+/// A match, for whoever goes through it afterwards.
+#[derive(Debug, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct Review<'a> {
+    /// The match header.
+    #[serde(rename = "match")]
+    #[cfg_attr(feature = "ts", ts(type = "MatchHeader"))]
+    pub header: &'a Map<String, Value>,
+    /// The score at the end of the chart.
+    pub score: &'a Score,
+    /// Its rallies in order.
+    pub rallies: Vec<ReviewRally<'a>>,
+    /// Plugins whose readings are not to be had, and why.
+    pub unavailable: &'a [Unavailable],
+}
+
+/// A rally from its first entry to its end.
+#[derive(Debug, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct ReviewRally<'a> {
+    /// Counted from 1 over the match, replayed ones included.
+    pub number: u32,
+    /// The score as it stood when the rally began.
+    pub before: &'a Score,
+    /// The score after its last entry.
+    pub after: &'a Score,
+    /// Whether the score counts it: not if replayed, cut off or not ended.
+    pub counted: bool,
+    /// When its first entry happened, in milliseconds since 1970.
+    pub at: i64,
+    /// Its shots, assumed ones included.
+    pub shots: Vec<ReviewShot<'a>>,
+    /// How it ended; `None` where the chart ends in the middle of it.
+    pub end: Option<&'a RallyEndView>,
+    /// Which fault ended it, if recorded.
+    pub fault: Option<&'static str>,
+    /// The defense spells that count, in order.
+    pub spells: Vec<Spell>,
+}
+
+/// A shot with its time.
+#[derive(Debug, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct ReviewShot<'a> {
+    /// Number, team, stroke, contact, cues, and who held after it.
+    #[serde(flatten)]
+    pub view: &'a ShotView,
+    /// When it happened, in milliseconds since 1970; `None` for an assumed one.
+    pub at: Option<i64>,
+    /// Which player struck it, where recorded.
+    pub player: Option<u32>,
+}
+
+/// A time on defense that has ended.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct Spell {
+    /// The team that was on defense.
+    pub team: Team,
+    /// Whether something other than its depth spoke against it.
+    pub pressed: bool,
+    /// How it ended.
+    pub outcome: Outcome,
+}
+
+/// How a time on defense ended.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub enum Outcome {
+    /// Nobody held any more.
+    Recovered,
+    /// It went straight to offense.
+    Turned,
+    /// The team won the rally first.
+    Won,
+    /// The team lost the rally first.
+    Lost,
+}
+
+impl<'a> Review<'a> {
+    /// The document of a told match.
+    #[must_use]
+    pub fn new(chronicle: &'a Chronicle) -> Self {
+        Self {
+            header: chronicle.header.to_json(),
+            score: &chronicle.closing,
+            rallies: chronicle.rallies().map(told).collect(),
+            unavailable: &chronicle.unavailable,
+        }
+    }
+}
+
+fn told(rally: &ToldRally) -> ReviewRally<'_> {
+    let end = rally.end.as_ref();
+    ReviewRally {
+        number: rally.number,
+        before: &rally.before,
+        after: &rally.after,
+        counted: rally.counted,
+        at: rally.began.at.milliseconds(),
+        shots: rally.shots.iter().map(shot).collect(),
+        end: end.map(|end| &end.view),
+        fault: end.and_then(|end| end.fault).map(FaultKind::word),
+        spells: spells(rally),
+    }
+}
+
+fn shot(shot: &ToldShot) -> ReviewShot<'_> {
+    ReviewShot {
+        view: &shot.view,
+        at: shot.clocked.map(|clocked| clocked.at.milliseconds()),
+        player: shot.player,
+    }
+}
+
+/// The defense spells of a rally. Replayed, it counts none; cut off or not
+/// ended, the one still open is left out.
+fn spells(rally: &ToldRally) -> Vec<Spell> {
+    let end = rally.end.as_ref();
+    if end.is_some_and(|end| end.view.how == Some("replay")) {
+        return Vec::new();
+    }
+    let mut spells = Vec::new();
+    let mut open: Option<(Team, bool)> = None;
+    for state in &rally.states {
+        let defender = state.toward.map(Team::other);
+        if let Some((team, pressed)) = open
+            && defender != Some(team)
+        {
+            let outcome = match defender {
+                None => Outcome::Recovered,
+                Some(_) => Outcome::Turned,
+            };
+            spells.push(Spell {
+                team,
+                pressed,
+                outcome,
+            });
+            open = None;
+        }
+        if let Some(team) = defender {
+            let before = open.is_some_and(|(_, pressed)| pressed);
+            open = Some((team, before || is_pressed(state, team)));
+        }
+    }
+    let winner = end.and_then(|end| end.view.won_by);
+    if let (Some((team, pressed)), Some(winner)) = (open, winner) {
+        let outcome = if winner == team {
+            Outcome::Won
+        } else {
+            Outcome::Lost
+        };
+        spells.push(Spell {
+            team,
+            pressed,
+            outcome,
+        });
+    }
+    spells
+}
+
+/// Whether anything but its depth speaks against `team`.
+fn is_pressed(state: &Held, team: Team) -> bool {
+    state
+        .why
+        .iter()
+        .any(|reason| reason.team == Some(team) && reason.code != "depth")
+}
