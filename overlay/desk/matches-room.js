@@ -69,6 +69,7 @@ export class MatchesRoom {
     for (const [file, label] of [["chart.jsonl", "chart"], ["feed.jsonl", "recording"], ["readings.jsonl", "readings"]]) {
       files.append(make("a", { href: this.#desk.host.follow(`/matches/${encodeURIComponent(id)}/${file}`), download: `${id}.${file}` }, label ?? ""));
     }
+    files.append(make("a", { href: this.#desk.host.follow(`/review/${encodeURIComponent(id)}`), target: "_blank" }, "review (new tab)"));
     return make("li", { class: "card match" },
       make("div", { class: "what" }, make("strong"), make("span", { class: "state" }), make("p", { class: "title" }), make("p", { class: "quiet format" })),
       make("div", { class: "row" },

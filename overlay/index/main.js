@@ -30,6 +30,19 @@ try {
   setText(status, `No courts to show: ${error instanceof Error ? error.message : String(error)}`);
 }
 
+void listReviews();
+
+/** The matches to go through afterwards, for whoever may: others see no such list. */
+async function listReviews() {
+  const response = await fetch(withKey("matches.json", location.href)).catch(() => null);
+  if (!response?.ok) return;
+  /** @type {{ matches: { id: string, header: { title?: string } }[] }} */
+  const { matches } = await response.json();
+  if (matches.length === 0) return;
+  const links = matches.map(({ id, header }) => make("li", {}, make("a", { href: withKey(`review/${encodeURIComponent(id)}`, location.href).href }, header.title || id)));
+  list.after(make("section", { class: "reviews", "aria-labelledby": "reviews-heading" }, make("h2", { id: "reviews-heading" }, "Review a match"), make("ul", {}, ...links)));
+}
+
 /**
  * @param {URL} address
  * @returns {Promise<Court[]>}

@@ -1,0 +1,177 @@
+// The review of a match: filters, the list of rallies, totals, keys, and the
+// address that says what is shown. One state: the wish and the rally that is open.
+
+/**
+ * @import { Review } from "../types/messages.js"
+ * @import { Question, Wish } from "./filters.js"
+ */
+import { make, setText } from "../shared/dom.js";
+import { withKey } from "../shared/key.js";
+import { resultWords, teamName } from "../shared/words.js";
+import { Film } from "./film.js";
+import { LENGTHS, SIDES, THIRDS, addressOf, gamesOf, isWished, readWish, totalsOf } from "./filters.js";
+import { RallyItem } from "./rally-item.js";
+
+/** Files of a match that the desk hands out. */
+const FILES = [["chart.jsonl", "Chart"], ["feed.jsonl", "Recording"], ["readings.jsonl", "Readings"]];
+
+export class ReviewPage {
+  #root;
+  #review;
+  /** @type {Wish} */
+  #wish = readWish(new URLSearchParams(location.search));
+  /** @type {RallyItem[]} */
+  #items;
+  /** @type {RallyItem | null} */
+  #open = null;
+  #film;
+  #count = make("p", { class: "count", role: "status" });
+
+  /** @param {HTMLElement} root @param {Review} review */
+  constructor(root, review) {
+    this.#root = root;
+    this.#review = review;
+    this.#film = new Film(this.#part(".film"), review.match.id, () => this.#open?.rally ?? null);
+    this.#items = review.rallies.map((rally) => new RallyItem(rally, review.match, {
+      opened: () => this.#opened(rally.number),
+      closed: () => this.#closed(rally.number),
+      asked: (at) => this.#film.seek(at),
+    }));
+    this.#part(".rallies").append(...this.#items.map(({ node }) => node));
+    this.#fillFilters();
+    this.#part(".filters").after(this.#count, make("p", { class: "keys" }, "Keys: N next, P previous rally, V video."));
+    void this.#offerFiles();
+    addEventListener("keydown", (event) => this.#key(event));
+    const asked = Number(new URLSearchParams(location.search).get("rally"));
+    const first = this.#items.find(({ rally }) => rally.number === asked);
+    if (first !== undefined) first.open = true;
+    this.#draw();
+    first?.node.scrollIntoView({ block: "center" });
+  }
+
+  /** @param {string} selector */
+  #part(selector) {
+    return /** @type {HTMLElement} */ (this.#root.querySelector(selector));
+  }
+
+  #fillFilters() {
+    const { match } = this.#review;
+    const teams = (/** @type {(name: string) => string} */ words, before = "") => SIDES.map((team) => [`${before}${team}`, words(teamName(match, team))]);
+    const form = this.#part(".filters");
+    form.append(
+      this.#choice("game", "Game", gamesOf(this.#review).map((game) => [game, `game ${game}`])),
+      this.#choice("won", "Won by", teams((name) => name)),
+      this.#choice("pressed", "Pressed spells", [...teams((name) => `lost by ${name}`, "lost-"), ...teams((name) => `${name} got out`, "out-")]),
+      this.#choice("defense", "Won from defense", teams((name) => name)),
+      this.#choice("third", "Third shot", THIRDS.map((stroke) => [stroke, stroke])),
+      this.#choice("long", "Long rallies", LENGTHS.map((least) => [least, `${least} shots or more`])));
+    const all = make("button", { type: "button", "data-do": "all" }, "All rallies");
+    all.addEventListener("click", () => {
+      for (const select of form.querySelectorAll("select")) select.value = "";
+      this.#asked();
+    });
+    form.append(all);
+    form.addEventListener("submit", (event) => event.preventDefault());
+    form.addEventListener("change", () => this.#asked());
+  }
+
+  /** @param {Question} name @param {string} label @param {string[][]} answers */
+  #choice(name, label, answers) {
+    const asked = this.#wish[name];
+    // An address may ask for what is not offered; then it is offered.
+    const offered = asked === "" || answers.some(([value]) => value === asked) ? answers : [...answers, [asked, asked]];
+    const select = make("select", { name }, make("option", { value: "" }, "any"), ...offered.map(([value, words]) => make("option", { value: value ?? "" }, words ?? "")));
+    select.value = asked;
+    return make("label", {}, label, select);
+  }
+
+  #asked() {
+    const form = /** @type {HTMLFormElement} */ (this.#part(".filters"));
+    this.#wish = readWish(new URLSearchParams([...new FormData(form)].map(([name, value]) => [name, String(value)])));
+    this.#draw();
+  }
+
+  get #shown() {
+    return this.#items.filter(({ rally }) => isWished(rally, this.#wish));
+  }
+
+  #draw() {
+    const shown = new Set(this.#shown);
+    for (const item of this.#items) item.node.hidden = !shown.has(item);
+    if (this.#open !== null && !shown.has(this.#open)) this.#open.open = false;
+    setText(this.#count, shown.size === 0 && this.#items.length > 0 ? "No rally is like that; ask for less." : `${shown.size} of ${this.#items.length} rallies`);
+    this.#drawTotals();
+    this.#writeAddress();
+  }
+
+  #drawTotals() {
+    const { match } = this.#review;
+    const share = (/** @type {{ part: number, whole: number }} */ { part, whole }) => make("td", {}, whole === 0 ? "none" : `${part} of ${whole}`);
+    this.#part(".totals table").replaceChildren(
+      make("thead", {}, make("tr", {}, make("td"), ...SIDES.map((team) => make("th", { scope: "col" }, teamName(match, team))))),
+      make("tbody", {}, ...totalsOf(this.#shown.map(({ rally }) => rally)).map(({ label, a, b }) => make("tr", {}, make("th", { scope: "row" }, label), share(a), share(b)))));
+  }
+
+  #writeAddress() {
+    history.replaceState(null, "", addressOf(new URL(location.href), this.#wish, this.#open?.rally.number ?? null));
+  }
+
+  /** @param {number} number */
+  #opened(number) {
+    const item = this.#items.find(({ rally }) => rally.number === number) ?? null;
+    if (item === this.#open || item === null || !item.open) return;
+    const before = this.#open;
+    this.#open = item;
+    if (before !== null) before.open = false;
+    this.#writeAddress();
+    this.#film.seek(item.rally.at);
+  }
+
+  /** @param {number} number */
+  #closed(number) {
+    if (this.#open?.rally.number !== number) return;
+    this.#open = null;
+    this.#writeAddress();
+  }
+
+  /** @param {KeyboardEvent} event */
+  #key(event) {
+    const target = /** @type {Element | null} */ (event.target);
+    if (event.ctrlKey || event.metaKey || event.altKey || target?.closest("select, input, video") != null) return;
+    const key = event.key.toLowerCase();
+    if (key === "n") this.#step(1);
+    else if (key === "p") this.#step(-1);
+    else if (key === "v") this.#film.playOrPause();
+  }
+
+  /** @param {1 | -1} way */
+  #step(way) {
+    const shown = this.#shown;
+    const from = this.#open === null ? (way === 1 ? -1 : shown.length) : shown.indexOf(this.#open);
+    const next = shown[from + way];
+    if (next === undefined) return;
+    next.open = true;
+    this.#opened(next.rally.number);
+    next.summary.focus();
+    next.node.scrollIntoView({ block: "nearest" });
+  }
+
+  async #offerFiles() {
+    const { id } = this.#review.match;
+    const at = (/** @type {string} */ file) => withKey(new URL(`/matches/${encodeURIComponent(id)}/${file}`, location.origin), location.href).href;
+    const print = make("button", { type: "button" }, "Print this list");
+    print.addEventListener("click", () => globalThis.print());
+    const place = this.#part(".files");
+    place.append(print, make("a", { href: at("review.json"), download: `${id}.review.json` }, "This review"));
+    const answer = await fetch(at("chart.jsonl"), { method: "HEAD" });
+    if (answer.ok) place.append(...FILES.map(([file, label]) => make("a", { href: at(file ?? ""), download: `${id}.${file}` }, label ?? "")));
+    else place.append(make("p", {}, "The chart and other files are handed out by the desk."));
+  }
+}
+
+/** @param {Review} review @returns {string} what came of it */
+export function outcomeWords({ match, score }) {
+  const games = score.finished.map(({ a, b }) => `${a}–${b}`).join(", ");
+  const result = score.winner === null ? `game ${score.game}, ${score.points.a}–${score.points.b}, not over` : resultWords(score, match);
+  return `${teamName(match, "a")} v ${teamName(match, "b")}: ${result}${games === "" ? "" : ` (${games})`}`;
+}
