@@ -56,7 +56,7 @@ pub(crate) fn server_name(header: &Header, score: &Score) -> String {
 
 pub(crate) fn stroke_word(stroke: Stroke) -> &'static str {
     match stroke {
-        Stroke::Speedup => "speed-up",
+        Stroke::Speedup => "speedup",
         Stroke::Atp => "around the post",
         Stroke::Other => "shot",
         plain => plain.word(),
