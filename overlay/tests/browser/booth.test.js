@@ -245,3 +245,33 @@ test("any_indicator_can_be_added_by_name_and_is_remembered", () =>
     await page.getByRole("button", { name: "Remove my.pace" }).click();
     await until(async () => (await page.locator("rt-own-numbers li").count()) === 0, "it to be removed");
   }));
+
+for (const viewport of [{ width: 1366, height: 768 }, { width: 1280, height: 720 }]) {
+  test(`on_a_laptop_of_${viewport.height}_lines_nothing_of_the_booth_is_below_the_fold`, () => {
+    const many = Array.from({ length: 24 }, (_, at) => reading(`club.number_${at}`, "a", { type: "count", n: at }));
+    const three = ["one", "two", "three"].map((slot, at) => prompt(slot, 41 - at, "Fenn and Tarrow have come out of pressure four times in a row."));
+    return stage.play({ path: BOOTH, greeting: withReadings(...many, ...three), context: { viewport } }, async (page) => {
+      await seeText(page, "rt-evidence .rt-headline", "Fenn / Tarrow on offense");
+      for (const { indicator } of many.slice(0, 8)) {
+        await page.getByLabel("Add a number by its name").fill(indicator);
+        await page.getByRole("button", { name: "Add" }).press("Enter");
+      }
+      const room = await page.evaluate(() => ({ page: document.documentElement.scrollHeight, seen: innerHeight }));
+      assert.equal(room.page, room.seen, "the page does not scroll");
+      const rallies = await page.locator(".rallies").boundingBox();
+      assert.ok(rallies !== null && rallies.height >= 90 && rallies.y + rallies.height <= viewport.height, JSON.stringify(rallies));
+      const prompts = await page.locator(".say").boundingBox();
+      const last = await page.locator("rt-prompt-list summary").last().boundingBox();
+      assert.ok(prompts !== null && last !== null && last.y + last.height <= prompts.y + prompts.height, `three prompts are seen whole: ${JSON.stringify([prompts, last])}`);
+    });
+  });
+}
+
+test("on_a_phone_what_to_say_comes_before_the_tide_and_the_ribbon_and_is_in_sight", () =>
+  stage.play({ path: BOOTH, greeting: withReadings(prompt("one", 41, "Fenn and Tarrow have come out of pressure.")), context: { viewport: { width: 390, height: 844 }, hasTouch: true } }, async (page) => {
+    await seeText(page, "rt-evidence .rt-headline", "Fenn / Tarrow on offense");
+    const [state, say, tide, ribbon] = await Promise.all([".state", ".say", "rt-tide-line", ".now rt-rally-ribbon"].map(async (part) => (await page.locator(part).boundingBox())?.y ?? -1));
+    assert.ok(state < say && say < tide && tide < ribbon, JSON.stringify([state, say, tide, ribbon]));
+    const first = await page.locator("rt-prompt-list summary").first().boundingBox();
+    assert.ok(first !== null && first.y + first.height < 844, JSON.stringify(first));
+  }));
