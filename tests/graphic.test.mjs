@@ -246,7 +246,7 @@ test('the_first_page_leads_to_graphic_and_booth', async (t) => {
   const browser = await openBrowser(t);
   for (const [name, shows] of [['Graphic', 'rt-score-plate .rt-score'], ['Booth', 'rt-evidence .rt-headline']]) {
     const { page, errors } = await openPage(browser, host.http('/'), TABLET);
-    await page.getByText(header.title).waitFor();
+    await page.locator('.match', { hasText: header.title }).waitFor();
     await page.getByRole('link', { name: `${name}, court ${header.court}` }).click();
     await page.waitForURL(host.http(`/courts/${header.court}/${name.toLowerCase()}`));
     await page.locator(shows).waitFor();
