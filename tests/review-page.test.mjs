@@ -92,6 +92,26 @@ test('pressed_spells_are_counted_as_the_indicator_counts_them', async (t) => {
   assert.ok((await shown(page)).every((number) => won.get(number) === 'b'));
 });
 
+test('single_keys_can_be_switched_off_and_stay_off', async (t) => {
+  const { page } = await openReview(t);
+  const rally = () => new URL(page.url()).searchParams.get('rally');
+  const keys = page.getByLabel('Keys: N next');
+  await keys.press('n');
+  assert.equal(rally(), '1', 'the switch itself takes no key away');
+  await keys.focus();
+  await keys.press('Space');
+  await page.keyboard.press('n');
+  assert.equal(rally(), '1');
+  await page.reload();
+  await page.locator('.rallies > li').first().waitFor({ state: 'attached' });
+  assert.equal(await keys.isChecked(), false);
+  await page.keyboard.press('n');
+  assert.equal(rally(), '1');
+  await keys.press('Space');
+  await keys.press('n');
+  assert.equal(rally(), '2');
+});
+
 test('by_keyboard_alone_a_rally_is_reached_opened_and_told', async (t) => {
   const { page } = await openReview(t);
   const open = () => page.locator('.rallies details[open]').evaluateAll((all) => all.map((one) => one.parentElement.dataset.rally));

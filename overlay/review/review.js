@@ -12,6 +12,7 @@ import { Film } from "./film.js";
 import { LENGTHS, SIDES, THIRDS, addressOf, gamesOf, isWished, readWish, totalsOf } from "./filters.js";
 import { RallyItem } from "./rally-item.js";
 
+const KEPT_KEYS = "rallytide.review.keys";
 /** Files of a match that the desk hands out. */
 const FILES = [["chart.jsonl", "Chart"], ["feed.jsonl", "Recording"], ["readings.jsonl", "Readings"]];
 
@@ -25,6 +26,8 @@ export class ReviewPage {
   /** @type {RallyItem | null} */
   #open = null;
   #film;
+  /** Single keys can be switched off (WCAG 2.1.4): dictation presses them, too. */
+  #keysOn = make("input", { type: "checkbox", name: "keys" });
   #count = make("p", { class: "count", role: "status" });
 
   /** @param {HTMLElement} root @param {Review} review */
@@ -39,7 +42,9 @@ export class ReviewPage {
     }));
     this.#part(".rallies").append(...this.#items.map(({ node }) => node));
     this.#fillFilters();
-    this.#part(".filters").after(this.#count, make("p", { class: "keys" }, "Keys: N next, P previous rally, V video."));
+    this.#part(".filters").after(this.#count, make("label", { class: "keys" }, this.#keysOn, "Keys: N next, P previous rally, V video"));
+    this.#keysOn.checked = localStorage.getItem(KEPT_KEYS) !== "off";
+    this.#keysOn.addEventListener("change", () => localStorage.setItem(KEPT_KEYS, this.#keysOn.checked ? "on" : "off"));
     void this.#offerFiles();
     addEventListener("keydown", (event) => this.#key(event));
     const asked = Number(new URLSearchParams(location.search).get("rally"));
@@ -137,7 +142,7 @@ export class ReviewPage {
   /** @param {KeyboardEvent} event */
   #key(event) {
     const target = /** @type {Element | null} */ (event.target);
-    if (event.ctrlKey || event.metaKey || event.altKey || target?.closest("select, input, video") != null) return;
+    if (!this.#keysOn.checked || event.ctrlKey || event.metaKey || event.altKey || target?.closest("select, input:not([type=checkbox]), video") != null) return;
     const key = event.key.toLowerCase();
     if (key === "n") this.#step(1);
     else if (key === "p") this.#step(-1);
