@@ -38,6 +38,7 @@ async function run() {
   const relay = await startRelay();
   const [hands, eyes] = [await launch(), await launch()];
   const chart = await open(hands, host.http('/courts/1/chart'));
+  await chart.locator('.line[data-line=connected]').waitFor();
   await chart.locator('.setup button').press('Enter');
   await chart.locator('.court').waitFor();
   const graphic = await open(eyes, host.http('/courts/1/graphic'));
