@@ -19,12 +19,14 @@ pub(crate) struct HandedSoFar<'a> {
 }
 
 impl Handed {
-    /// Adds the next entry, and says how many there are with it. An id that
-    /// comes again keeps its first place.
-    pub(crate) fn push(&mut self, entry: &EntryId) -> usize {
-        let count = self.places.len() + 1;
-        self.places.entry(entry.clone()).or_insert(count);
-        count
+    /// Adds the next entry of the effective chart, whose ids are all different.
+    pub(crate) fn push(&mut self, entry: &EntryId) {
+        self.places.insert(entry.clone(), self.places.len() + 1);
+    }
+
+    /// How many there are.
+    pub(crate) fn count(&self) -> usize {
+        self.places.len()
     }
 
     /// The first `count` entries.

@@ -33,7 +33,6 @@ pub struct Run {
     sources: Vec<Vec<usize>>,
     suspended: Vec<Suspended>,
     handed: Handed,
-    entries: usize,
     faults: Vec<Fault>,
     /// The score as the plugins know it.
     score: Score,
@@ -73,7 +72,6 @@ impl Run {
             sources: sources(ensemble),
             suspended: ensemble.suspended().to_vec(),
             handed: Handed::default(),
-            entries: 0,
             faults: Vec::new(),
             score: score.clone(),
         };
@@ -119,7 +117,7 @@ impl Run {
     /// As [`Run::step`].
     pub fn pass(&mut self, steps: &[Step<'_>]) -> Vec<StepOutcome> {
         let mut scored = Vec::with_capacity(steps.len());
-        let before = self.entries;
+        let before = self.handed.count();
         for step in steps {
             if self.score.is_over() {
                 break;
@@ -128,7 +126,6 @@ impl Run {
             self.score.clone_from(step.score);
             self.handed.push(&step.entry.id);
         }
-        self.entries += scored.len();
         let entries = Entries {
             steps: &steps[..scored.len()],
             scored: &scored,
