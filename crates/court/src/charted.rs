@@ -296,7 +296,7 @@ impl Moment {
 /// What one entry did to everything derived.
 struct Seen {
     turn: Turn,
-    changed: Vec<Reading>,
+    changed: Vec<Arc<Reading>>,
     gone: Vec<rallytide_plugin_host::ReadingKey>,
     rally: Option<RallyPatch>,
     plugin_stopped: bool,
@@ -350,7 +350,7 @@ impl Derived {
                 outcome.follow(INITIATIVE, &mut initiative);
             }
             self.note_between(entry);
-            self.book.write(entry, turn, initiative.as_ref());
+            self.book.write(entry, turn, initiative.as_deref());
             visit(entry, turn);
         }
         self.note_unavailable();
@@ -375,7 +375,7 @@ impl Derived {
             }
         }
         self.note_between(entry);
-        let initiative = self.run.reading(INITIATIVE);
+        let initiative = self.run.reading(INITIATIVE).map(AsRef::as_ref);
         seen.rally = self.book.write(entry, &seen.turn, initiative);
         seen
     }
@@ -389,7 +389,7 @@ impl Derived {
             revision: place.revision,
             entry: &entry.to_json(),
             score: seen.turn.score_changed.then(|| self.play.score()),
-            readings: seen.changed.iter().collect(),
+            readings: seen.changed.iter().map(AsRef::as_ref).collect(),
             gone: &seen.gone,
             rally: seen.rally.as_ref(),
             unavailable,

@@ -232,7 +232,7 @@ fn native() -> f64 {
     };
     let moment = kit::Moment {
         entry: kit::Entry {
-            id: "r1-1".into(),
+            place: 1,
             at_ms: 0.0,
             inserted: false,
             play: kit::Play::Shot(kit::Shot {
@@ -241,7 +241,7 @@ fn native() -> f64 {
                 number: 3,
                 contact: Some(kit::Contact::Bounce),
                 player: None,
-                cues: Vec::new(),
+                cues: kit::Cues::empty(),
                 missed_before: false,
             }),
         },

@@ -28,8 +28,8 @@ pub(crate) struct Said {
     pub(crate) flags: Vec<String>,
 }
 
-/// What one call comes to, key by key: a new reading, or none any more.
-pub(crate) type Changes = BTreeMap<ReadingKey, Option<Said>>;
+/// What one call comes to, sorted by key: a new reading, or none any more.
+pub(crate) type Changes = Vec<(ReadingKey, Option<Said>)>;
 
 /// Which plugin publishes an indicator.
 pub(crate) type Owners = Arc<BTreeMap<Word, Word>>;
@@ -87,21 +87,26 @@ impl Judge {
             ));
         }
         let mut tally = Tally::default();
-        let mut changes = Changes::new();
+        let mut changes = Changes::with_capacity(answer.len());
         for change in answer {
             let (key, said) = match change {
                 wit::Change::Gone(key) => (self.key(key, &mut tally)?.0, None),
                 wit::Change::Set(reading) => {
                     let (key, place) = self.key(reading.key, &mut tally)?;
                     let value = self.value(reading.value, place, &mut tally)?;
-                    let why = reasons(&key, reading.why, handed, &mut tally)?;
-                    let flags = flags(&key, reading.flags, &mut tally)?;
+                    let (why, flags) = match reading.remarks {
+                        None => (Vec::new(), Vec::new()),
+                        Some(remarks) => (
+                            reasons(&key, remarks.why, handed, &mut tally)?,
+                            flags(&key, remarks.flags, &mut tally)?,
+                        ),
+                    };
                     (key, Some(Said { value, why, flags }))
                 }
             };
-            changes.insert(key, said);
+            changes.push((key, said));
         }
-        Ok(changes)
+        Ok(latest(changes))
     }
 
     /// The key, and the place of its indicator among the declared ones.
@@ -242,6 +247,14 @@ impl Tally {
     }
 }
 
+/// Sorted by key, of those alike the last one.
+fn latest(mut changes: Changes) -> Changes {
+    changes.reverse();
+    changes.sort_by(|(one, _), (other, _)| one.cmp(other));
+    changes.dedup_by(|(later, _), (kept, _)| later == kept);
+    changes
+}
+
 fn too_long(what: &str, bytes: usize, limit: usize) -> Offence {
     Offence::new(
         FaultKind::TextTooLong,
@@ -277,13 +290,12 @@ fn reasons(
     tally.reasons_and_flags(why.len())?;
     let reason = |reason: wit::Reason| {
         tally.name("reason's code", &reason.code)?;
-        let entry = handed.get(&reason.entry).ok_or_else(|| {
+        let entry = handed.get(reason.entry).ok_or_else(|| {
             Offence::new(
                 FaultKind::UnknownEntry,
                 format!(
-                    "it published `{}` and gave the entry `{}` as a reason, which it was not handed",
-                    key.indicator,
-                    shortened(&reason.entry)
+                    "it published `{}` and gave entry {} as a reason, which it was not handed",
+                    key.indicator, reason.entry
                 ),
             )
         })?;
@@ -292,6 +304,7 @@ fn reasons(
             team: reason.team.map(team_back),
             entry: entry.clone(),
             inferred: reason.inferred,
+            place: reason.entry,
         })
     };
     let mut why = why

@@ -4,6 +4,7 @@
 //! plugin published is withdrawn in the same breath.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use rallytide_chart::Seq;
 
@@ -17,13 +18,13 @@ use crate::word::Word;
 /// All current readings of a plugin, sorted.
 #[derive(Debug, Default)]
 pub(crate) struct Board {
-    readings: BTreeMap<ReadingKey, Reading>,
+    readings: BTreeMap<ReadingKey, Arc<Reading>>,
 }
 
 /// What one entry changed.
 #[derive(Debug, Default)]
 pub(crate) struct Delta {
-    pub(crate) changed: Vec<Reading>,
+    pub(crate) changed: Vec<Arc<Reading>>,
     pub(crate) gone: Vec<ReadingKey>,
     /// Why the plugin was stopped, if it was.
     pub(crate) fault: Option<Fault>,
@@ -31,10 +32,10 @@ pub(crate) struct Delta {
 
 impl Board {
     pub(crate) fn readings(&self) -> impl Iterator<Item = &Reading> {
-        self.readings.values()
+        self.readings.values().map(Arc::as_ref)
     }
 
-    pub(crate) fn get(&self, key: &ReadingKey) -> Option<&Reading> {
+    pub(crate) fn get(&self, key: &ReadingKey) -> Option<&Arc<Reading>> {
         self.readings.get(key)
     }
 
@@ -44,7 +45,7 @@ impl Board {
 
     /// How many there would be after `changes`.
     pub(crate) fn len_after(&self, changes: &Changes) -> usize {
-        let growth = |(key, said): (&ReadingKey, &Option<_>)| {
+        let growth = |(key, said): &(ReadingKey, Option<_>)| {
             isize::from(said.is_some()) - isize::from(self.readings.contains_key(key))
         };
         let growth: isize = changes.iter().map(growth).sum();
@@ -61,9 +62,9 @@ impl Board {
                 }
                 continue;
             };
-            let before = self.readings.get(&key);
+            let before = self.readings.get_mut(&key);
             let reading = Reading {
-                seq: match before {
+                seq: match &before {
                     Some(before) if before.value == said.value => before.seq,
                     _ => seq,
                 },
@@ -73,9 +74,16 @@ impl Board {
                 flags: said.flags,
                 plugin: plugin.clone(),
             };
-            if before != Some(&reading) {
-                delta.changed.push(reading.clone());
-                self.readings.insert(reading.key.clone(), reading);
+            if before.as_ref().is_some_and(|before| ***before == reading) {
+                continue;
+            }
+            let reading = Arc::new(reading);
+            delta.changed.push(Arc::clone(&reading));
+            match before {
+                Some(before) => *before = reading,
+                None => {
+                    self.readings.insert(reading.key.clone(), reading);
+                }
             }
         }
         delta
@@ -98,12 +106,12 @@ impl Delta {
     }
 
     /// Hands the changes of `indicators` over, as plugins are handed them.
-    pub(crate) fn hand_over(&self, indicators: &[Word], moment: &mut wit::Moment) {
+    pub(crate) fn hand_over(&self, indicators: &[Word], news: &mut Vec<wit::News>) {
         let changed = self.changed.iter();
         let read = changed.filter(|reading| indicators.contains(&reading.key.indicator));
-        moment.changed.extend(read.map(translate::reading));
+        news.extend(read.map(|reading| wit::News::Reading(translate::reading(reading))));
         let gone = self.gone.iter();
         let read = gone.filter(|key| indicators.contains(&key.indicator));
-        moment.gone.extend(read.map(translate::key));
+        news.extend(read.map(|key| wit::News::Gone(translate::key(key))));
     }
 }

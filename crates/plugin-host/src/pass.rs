@@ -12,6 +12,7 @@ use std::sync::{Mutex, OnceLock};
 
 use crate::board::Delta;
 use crate::handed::Handed;
+use crate::interface::wit;
 use crate::player::Player;
 use crate::run::Step;
 use crate::translate;
@@ -151,16 +152,23 @@ fn go_over(player: &mut Player, sources: &[&Track], entries: &Entries<'_>) -> Tr
         if !called && !unread.iter().any(|unread| is_about(unread, place)) {
             continue;
         }
-        let mut moment = translate::moment(step.entry, step.rally, scored.then_some(step.score));
+        let mut news = Vec::new();
+        if scored {
+            news.push(wit::News::Score(translate::score(step.score)));
+        }
         for unread in unread.iter_mut().filter(|unread| is_about(unread, place)) {
-            unread[0].1.hand_over(&player.manifest().reads, &mut moment);
+            unread[0].1.hand_over(&player.manifest().reads, &mut news);
             *unread = &unread[1..];
         }
         // A source may have changed something else than what is read of it.
-        if !called && moment.changed.is_empty() && moment.gone.is_empty() {
+        if !called && news.is_empty() {
             continue;
         }
         let handed = entries.handed.first(entries.before + place + 1);
+        let moment = wit::Moment {
+            entry: translate::entry(step.entry, step.rally, handed),
+            news: (!news.is_empty()).then_some(news),
+        };
         let delta = player.step(&moment, step.entry, handed);
         if !delta.is_empty() {
             track.push((place, delta));

@@ -127,6 +127,11 @@ pub struct Reason {
     pub entry: EntryId,
     /// It was inferred, not seen.
     pub inferred: bool,
+    /// The place of the entry among those that were handed over, from 1: what
+    /// plugins call it by.
+    #[serde(skip)]
+    #[cfg_attr(feature = "ts", ts(skip))]
+    pub place: u32,
 }
 
 /// The fields of the key stand beside the others, not in an object of their own.
@@ -172,6 +177,7 @@ mod tests {
                 team: Some(Team::B),
                 entry: EntryId::new("r3s4").unwrap(),
                 inferred: false,
+                place: 4,
             }],
             flags: Vec::new(),
             plugin: "initiative".into(),

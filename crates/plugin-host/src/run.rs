@@ -10,6 +10,8 @@
 //! dropped and its readings are withdrawn, at the entry where it happened. Who
 //! reads from it goes on, and is told that those readings are gone.
 
+use std::sync::Arc;
+
 use rallytide_chart::{Effective, Header, RallyStep};
 use rallytide_scoring::Score;
 
@@ -53,7 +55,7 @@ pub struct Step<'a> {
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct StepOutcome {
     /// The readings that are new or differ in anything, sorted.
-    pub changed: Vec<Reading>,
+    pub changed: Vec<Arc<Reading>>,
     /// The readings that are no more, sorted.
     pub gone: Vec<ReadingKey>,
     /// The plugins that were stopped at this entry.
@@ -156,7 +158,7 @@ impl Run {
 
     /// The current reading of `indicator` about the match.
     #[must_use]
-    pub fn reading(&self, indicator: &str) -> Option<&Reading> {
+    pub fn reading(&self, indicator: &str) -> Option<&Arc<Reading>> {
         let key = ReadingKey {
             indicator: Word::from(indicator),
             team: None,
@@ -226,7 +228,7 @@ fn sources(ensemble: &Ensemble) -> Vec<Vec<usize>> {
 impl StepOutcome {
     /// Brings `current`, the reading of `indicator` about the match before this
     /// entry, to what it is after it.
-    pub fn follow(&self, indicator: &str, current: &mut Option<Reading>) {
+    pub fn follow(&self, indicator: &str, current: &mut Option<Arc<Reading>>) {
         let about_match = |key: &ReadingKey| {
             *key.indicator == *indicator
                 && key.team.is_none()

@@ -9,8 +9,9 @@ use rallytide_chart::{
 };
 use rallytide_scoring::{Court, Score};
 
+use crate::handed::HandedSoFar;
 use crate::interface::wit;
-use crate::reading::{Reading, ReadingKey, Value};
+use crate::reading::{Reading, ReadingKey, Reason, Value};
 use crate::settings::SettingValue;
 
 pub(crate) fn opening(
@@ -27,19 +28,13 @@ pub(crate) fn opening(
     }
 }
 
-/// The entry, and the score if it `scored`: changed anything about it. What
-/// changed upstream differs from plugin to plugin and is filled in for each.
-pub(crate) fn moment(entry: &Effective, rally: &RallyStep, scored: Option<&Score>) -> wit::Moment {
-    wit::Moment {
-        entry: wit::Entry {
-            id: entry.id.as_str().into(),
-            at_ms: entry.at.milliseconds() as f64,
-            inserted: entry.inserted,
-            play: play(&entry.play, rally),
-        },
-        score: scored.map(score),
-        changed: Vec::new(),
-        gone: Vec::new(),
+/// The latest of the entries that were handed over.
+pub(crate) fn entry(entry: &Effective, rally: &RallyStep, handed: HandedSoFar<'_>) -> wit::Entry {
+    wit::Entry {
+        place: handed.latest(),
+        at_ms: entry.at.milliseconds() as f64,
+        inserted: entry.inserted,
+        play: play(&entry.play, rally, handed),
     }
 }
 
@@ -102,7 +97,7 @@ fn setting((name, value): &(String, SettingValue)) -> wit::Setting {
     }
 }
 
-fn score(score: &Score) -> wit::Score {
+pub(crate) fn score(score: &Score) -> wit::Score {
     wit::Score {
         game: score.game,
         games: pair(score.games),
@@ -127,12 +122,15 @@ fn score(score: &Score) -> wit::Score {
     }
 }
 
-fn play(play: &Play, rally: &RallyStep) -> wit::Play {
+fn play(play: &Play, rally: &RallyStep, handed: HandedSoFar<'_>) -> wit::Play {
     match play {
         Play::Shot(shot) => wit::Play::Shot(self::shot(shot, rally)),
         Play::Cue(mark) => wit::Play::Cue(wit::CueMark {
             cue: cue(mark.cue),
-            shot: rally.shot.as_ref().map(|shot| shot.entry.as_str().into()),
+            shot: rally.shot.as_ref().map(|shot| {
+                let place = handed.place(&shot.entry);
+                place.expect("the rally reader speaks of shots that were handed over")
+            }),
         }),
         Play::Depth(mark) => wit::Play::Depth(wit::DepthMark {
             team: team(mark.team),
@@ -182,7 +180,11 @@ fn shot(shot: &Shot, rally: &RallyStep) -> wit::Shot {
         number: in_rally.number,
         contact: in_rally.contact.map(contact),
         player: shot.player,
-        cues: shot.cues.iter().map(cue).collect(),
+        cues: shot
+            .cues
+            .iter()
+            .map(any_cue)
+            .fold(wit::Cues::empty(), |all, cue| all | cue),
         missed_before: in_rally.missed_before,
     }
 }
@@ -191,18 +193,25 @@ pub(crate) fn reading(reading: &Reading) -> wit::Reading {
     wit::Reading {
         key: key(&reading.key),
         value: value(&reading.value),
-        why: reading
-            .why
-            .iter()
-            .map(|reason| wit::Reason {
-                code: reason.code.as_str().into(),
-                team: reason.team.map(team),
-                entry: reason.entry.as_str().into(),
-                inferred: reason.inferred,
-            })
-            .collect(),
-        flags: reading.flags.clone(),
+        remarks: remarks(reading),
     }
+}
+
+fn remarks(reading: &Reading) -> Option<wit::Remarks> {
+    let Reading { why, flags, .. } = reading;
+    if why.is_empty() && flags.is_empty() {
+        return None;
+    }
+    let reason = |reason: &Reason| wit::Reason {
+        code: reason.code.as_str().into(),
+        team: reason.team.map(team),
+        entry: reason.place,
+        inferred: reason.inferred,
+    };
+    Some(wit::Remarks {
+        why: why.iter().map(reason).collect(),
+        flags: flags.clone(),
+    })
 }
 
 pub(crate) fn key(key: &ReadingKey) -> wit::Key {
@@ -302,6 +311,15 @@ fn cue(cue: Cue) -> wit::Cue {
         Cue::Awkward => wit::Cue::Awkward,
         Cue::Attackable => wit::Cue::Attackable,
         Cue::NetCord => wit::Cue::NetCord,
+    }
+}
+
+fn any_cue(cue: Cue) -> wit::Cues {
+    match cue {
+        Cue::OffBalance => wit::Cues::OFF_BALANCE,
+        Cue::Awkward => wit::Cues::AWKWARD,
+        Cue::Attackable => wit::Cues::ATTACKABLE,
+        Cue::NetCord => wit::Cues::NET_CORD,
     }
 }
 

@@ -1,7 +1,7 @@
 //! The thin layer between the exported functions and an author's [`Plugin`].
 
 use crate::interface::rallytide::plugin::types as wire;
-use crate::{Change, Manifest, Moment, Opening, Plugin, Publisher, Score};
+use crate::{Key, Manifest, Moment, Opening, Plugin, Publisher, Reading, Score};
 
 /// A plugin on its way through a match; what [`export_plugin!`](crate::export_plugin)
 /// keeps between calls.
@@ -9,10 +9,12 @@ use crate::{Change, Manifest, Moment, Opening, Plugin, Publisher, Score};
 pub struct Running<P>(Option<Started<P>>);
 
 /// A plugin in a match, and the score as it was last handed over; none only
-/// while the plugin is at it.
+/// while the plugin is at it. The lists are empty, kept for their memory.
 struct Started<P> {
     plugin: P,
     score: Option<Score>,
+    changed: Vec<Reading>,
+    gone: Vec<Key>,
 }
 
 impl<P: Plugin> Running<P> {
@@ -32,37 +34,55 @@ impl<P: Plugin> Running<P> {
     ///
     /// # Errors
     /// What the plugin says against its settings.
-    pub fn start(&mut self, opening: Opening) -> Result<Vec<Change>, String> {
+    pub fn start(&mut self, sent: wire::Opening) -> Result<Vec<wire::Change>, String> {
+        let opening = Opening {
+            header: sent.header,
+            settings: sent.settings,
+            score: sent.score,
+            readings: sent.readings.into_iter().map(Reading::from).collect(),
+        };
         let mut publish = Publisher::default();
         self.0 = Some(Started {
             plugin: P::start(&opening, &mut publish)?,
             score: Some(opening.score),
+            changed: Vec::new(),
+            gone: Vec::new(),
         });
-        Ok(publish.into_changes())
+        Ok(publish.into_wire())
     }
 
     /// Hands over the next entry.
     ///
     /// # Panics
     /// If no match has been started: a fault of the host, not of the author.
-    pub fn step(&mut self, sent: wire::Moment) -> Vec<Change> {
-        let Some(Started { plugin, score }) = &mut self.0 else {
+    pub fn step(&mut self, sent: wire::Moment) -> Vec<wire::Change> {
+        let Some(started) = &mut self.0 else {
             panic!("the host handed over an entry before it started a match");
         };
-        let before = score.take();
-        let Some(scored) = sent.score.or(before) else {
+        let Some(before) = started.score.take() else {
             panic!("the host handed over an entry while the plugin was at another");
         };
-        let moment = Moment {
+        let mut moment = Moment {
             entry: sent.entry,
-            score: scored,
-            changed: sent.changed,
-            gone: sent.gone,
+            score: before,
+            changed: std::mem::take(&mut started.changed),
+            gone: std::mem::take(&mut started.gone),
         };
+        for news in sent.news.into_iter().flatten() {
+            match news {
+                wire::News::Score(new) => moment.score = new,
+                wire::News::Reading(reading) => moment.changed.push(reading.into()),
+                wire::News::Gone(key) => moment.gone.push(key),
+            }
+        }
         let mut publish = Publisher::default();
-        plugin.step(&moment, &mut publish);
-        *score = Some(moment.score);
-        publish.into_changes()
+        started.plugin.step(&moment, &mut publish);
+        moment.changed.clear();
+        moment.gone.clear();
+        started.changed = moment.changed;
+        started.gone = moment.gone;
+        started.score = Some(moment.score);
+        publish.into_wire()
     }
 }
 
@@ -99,14 +119,17 @@ macro_rules! export_plugin {
                     $crate::Running::<$plugin>::describe()
                 }
 
-                fn start(opening: $crate::Opening) -> Result<Vec<$crate::Change>, String> {
+                fn start(
+                    opening: $crate::interface::rallytide::plugin::types::Opening,
+                ) -> Result<Vec<$crate::interface::rallytide::plugin::types::Change>, String>
+                {
                     $crate::note_panics();
                     RUNNING.with_borrow_mut(|running| running.start(opening))
                 }
 
                 fn step(
                     moment: $crate::interface::rallytide::plugin::types::Moment,
-                ) -> Vec<$crate::Change> {
+                ) -> Vec<$crate::interface::rallytide::plugin::types::Change> {
                     RUNNING.with_borrow_mut(|running| running.step(moment))
                 }
             }

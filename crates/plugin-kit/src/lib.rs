@@ -59,6 +59,7 @@ mod manifest;
 mod moment;
 mod opening;
 mod publish;
+mod reading;
 mod struck;
 mod tally;
 pub mod testing;
@@ -66,13 +67,15 @@ pub mod testing;
 #[doc(hidden)]
 pub use guest::{Running, note_panics};
 pub use interface::rallytide::plugin::types::{
-    Change, Contact, Court, Cue, CueMark, Depth, DepthMark, Discipline, Ending, Entry, Fault, Key,
-    Lean, Lineup, Manifest, MatchHeader, Opening, Pair, Play, PlayKind, Positions, RallyEnd,
-    Reading, Reason, Score, ScoreFix, Scoring, Setting, SettingOffer, SettingType, SettingValue,
-    Severity, Share, Shot, Stroke, Team, TeamSheet, TimeOut, Value, WinningPoint,
+    Contact, Court, Cue, CueMark, Cues, Depth, DepthMark, Discipline, Ending, Entry, Fault, Key,
+    Lean, Lineup, Manifest, MatchHeader, Pair, Play, PlayKind, Positions, RallyEnd, Reason, Score,
+    ScoreFix, Scoring, Setting, SettingOffer, SettingType, SettingValue, Severity, Share, Shot,
+    Stroke, Team, TeamSheet, TimeOut, Value, WinningPoint,
 };
 pub use moment::Moment;
+pub use opening::Opening;
 pub use publish::{PerTeam, Publisher, about, key};
+pub use reading::{Change, Reading};
 pub use struck::{RallyShots, Struck};
 pub use tally::{Shares, Tally};
 

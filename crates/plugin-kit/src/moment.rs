@@ -1,7 +1,7 @@
 //! One step of the match, whole: the score stands in it even where the host
 //! left it out because it had not changed.
 
-use crate::{Entry, Key, Play, PlayKind, Reading, Score};
+use crate::{Cue, Cues, Entry, Key, Play, PlayKind, Reading, Score};
 
 /// One step of the match, as a plugin is handed it.
 #[derive(Debug, Clone, PartialEq)]
@@ -33,6 +33,17 @@ impl Play {
             Self::Lineup(_) => PlayKind::Lineup,
             Self::Retire(_) => PlayKind::Retire,
             Self::Note(_) => PlayKind::Note,
+        }
+    }
+}
+
+impl From<Cue> for Cues {
+    fn from(cue: Cue) -> Self {
+        match cue {
+            Cue::OffBalance => Self::OFF_BALANCE,
+            Cue::Awkward => Self::AWKWARD,
+            Cue::Attackable => Self::ATTACKABLE,
+            Cue::NetCord => Self::NET_CORD,
         }
     }
 }

@@ -1,6 +1,19 @@
-//! Reading the settings of a match.
+//! What a match starts with, and reading its settings.
 
-use crate::{Opening, SettingValue};
+use crate::{MatchHeader, Reading, Score, Setting, SettingValue};
+
+/// What a plugin is handed before the first entry.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Opening {
+    /// The match.
+    pub header: MatchHeader,
+    /// Every setting of the manifest, with its value for this match.
+    pub settings: Vec<Setting>,
+    /// The score.
+    pub score: Score,
+    /// All readings of the indicators in the manifest's `reads`.
+    pub readings: Vec<Reading>,
+}
 
 /// The host hands over every setting of the manifest with a value in its range,
 /// so a setting can only be missing where the manifest does not offer it under

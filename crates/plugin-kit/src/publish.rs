@@ -1,11 +1,12 @@
 //! What a plugin publishes during one call.
 
-use crate::{Change, Key, Reading, Reason, Team, Value};
+use crate::interface::rallytide::plugin::types as wire;
+use crate::{Change, Key, Reason, Team, Value};
 
 /// Collects the changes of one call.
 #[derive(Debug, Default)]
 pub struct Publisher {
-    changes: Vec<Change>,
+    changes: Vec<wire::Change>,
 }
 
 impl Publisher {
@@ -16,22 +17,27 @@ impl Publisher {
 
     /// Publishes a reading with why it is so and what else is to be said.
     pub fn explain(&mut self, key: Key, value: Value, why: Vec<Reason>, flags: Vec<String>) {
-        self.changes.push(Change::Set(Reading {
+        let is_plain = why.is_empty() && flags.is_empty();
+        self.changes.push(wire::Change::Set(wire::Reading {
             key,
             value,
-            why,
-            flags,
+            remarks: (!is_plain).then_some(wire::Remarks { why, flags }),
         }));
     }
 
     /// Takes a reading back.
     pub fn gone(&mut self, key: Key) {
-        self.changes.push(Change::Gone(key));
+        self.changes.push(wire::Change::Gone(key));
     }
 
     /// What was published, in order.
     #[must_use]
     pub fn into_changes(self) -> Vec<Change> {
+        self.changes.into_iter().map(Change::from).collect()
+    }
+
+    /// The same, as it is sent to the host.
+    pub(crate) fn into_wire(self) -> Vec<wire::Change> {
         self.changes
     }
 }

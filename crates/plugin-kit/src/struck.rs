@@ -1,7 +1,7 @@
 //! The shots of the current rally with their cues, for plugins that look back
 //! over a rally when it has ended.
 
-use crate::{Contact, Cue, Play, Shot, Stroke, Team};
+use crate::{Contact, Cue, Cues, Play, Shot, Stroke, Team};
 
 /// The shots of one rally, in order.
 ///
@@ -14,8 +14,8 @@ pub struct RallyShots {
 /// A recorded shot with the cues known about it by now.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Struck {
-    /// The entry that recorded it.
-    pub entry: String,
+    /// The place of the entry that recorded it.
+    pub entry: u32,
     /// Who struck it.
     pub team: Team,
     /// How.
@@ -31,14 +31,14 @@ pub struct Struck {
 }
 
 impl RallyShots {
-    /// Takes an entry: a shot is put in, a cue marks its shot, anything else
+    /// Takes the entry at this place of the chart: a shot is put in, a cue marks its shot, anything else
     /// changes nothing.
-    pub fn take(&mut self, entry: &str, play: &Play) {
+    pub fn take(&mut self, entry: u32, play: &Play) {
         match play {
             Play::Shot(shot) => self.shots.push(Struck::new(entry, shot)),
             Play::Cue(mark) if mark.cue == Cue::Attackable => {
                 let mut shots = self.shots.iter_mut();
-                let about = shots.find(|shot| Some(&shot.entry) == mark.shot.as_ref());
+                let about = shots.find(|shot| Some(shot.entry) == mark.shot);
                 if let Some(shot) = about {
                     shot.attackable = true;
                 }
@@ -69,15 +69,15 @@ impl RallyShots {
 }
 
 impl Struck {
-    fn new(entry: &str, shot: &Shot) -> Self {
+    fn new(entry: u32, shot: &Shot) -> Self {
         Self {
-            entry: entry.into(),
+            entry,
             team: shot.team,
             stroke: shot.stroke,
             number: shot.number,
             contact: shot.contact,
             missed_before: shot.missed_before,
-            attackable: shot.cues.contains(&Cue::Attackable),
+            attackable: shot.cues.contains(Cues::ATTACKABLE),
         }
     }
 }
@@ -91,7 +91,7 @@ mod tests {
     fn a_cue_marks_the_shot_it_is_about_also_later() {
         let mut rally = RallyShots::default();
         for entry in Script::default().read("a serve | b return | a drop | +attackable @2") {
-            rally.take(&entry.id, &entry.play);
+            rally.take(entry.place, &entry.play);
         }
         let marked: Vec<bool> = rally.all().iter().map(|shot| shot.attackable).collect();
         assert_eq!(marked, [false, true, false]);
@@ -101,7 +101,7 @@ mod tests {
     fn the_shot_before_is_unknown_where_one_is_assumed_between() {
         let mut rally = RallyShots::default();
         for entry in Script::default().read("a serve | b return | b volley") {
-            rally.take(&entry.id, &entry.play);
+            rally.take(entry.place, &entry.play);
         }
         assert_eq!(rally.before(1).map(|shot| shot.number), Some(1));
         assert_eq!(rally.before(2), None);

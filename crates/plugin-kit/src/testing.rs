@@ -10,7 +10,7 @@ use crate::{
     Team, TeamSheet, Value, WinningPoint,
 };
 
-pub use script::Script;
+pub use script::{Script, name, place};
 
 /// A plugin under test with the readings it has published.
 pub struct Trial<P> {
@@ -99,7 +99,7 @@ impl<P: Plugin> Trial<P> {
     pub fn play_with(&mut self, play: Play, changed: Vec<Reading>) -> Vec<Change> {
         self.entries += 1;
         let entry = Entry {
-            id: format!("e{}", self.entries),
+            place: self.entries,
             at_ms: f64::from(self.entries) * 1000.0,
             inserted: false,
             play,

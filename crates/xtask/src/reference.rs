@@ -97,8 +97,10 @@ fn type_definition(out: &mut String, resolve: &Resolve, def: &TypeDef) -> anyhow
     }
     match &def.kind {
         TypeDefKind::Enum(it) => {
-            let cases: Vec<String> = it.cases.iter().map(|it| format!("`{}`", it.name)).collect();
-            writeln!(out, "{}", cases.join(" "))?;
+            writeln!(out, "{}", names(it.cases.iter().map(|it| &it.name)))?;
+        }
+        TypeDefKind::Flags(it) => {
+            writeln!(out, "{}", names(it.flags.iter().map(|it| &it.name)))?;
         }
         TypeDefKind::Record(it) => {
             writeln!(out, "| field | type | |\n|---|---|---|")?;
@@ -131,6 +133,11 @@ fn type_definition(out: &mut String, resolve: &Resolve, def: &TypeDef) -> anyhow
         ),
     }
     Ok(())
+}
+
+fn names<'a>(names: impl Iterator<Item = &'a String>) -> String {
+    let names: Vec<String> = names.map(|name| format!("`{name}`")).collect();
+    names.join(" ")
 }
 
 /// The documentation on one line, so that it fits into a table, too.

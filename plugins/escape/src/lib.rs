@@ -83,9 +83,8 @@ impl Escape {
         if reading.key.indicator != INITIATIVE {
             return;
         }
-        if let Value::Lean(lean) = &reading.value {
-            self.held.by = lean.toward;
-            self.held.rows.clone_from(&reading.why);
+        if let Some(held) = Held::of(reading) {
+            self.held = held;
         } else {
             log(
                 Severity::Error,
@@ -118,7 +117,7 @@ impl Escape {
                 if let Play::Shot(shot) = play {
                     self.latest_shot = shot.number;
                 }
-                self.spells.entry(&self.held, self.latest_shot)
+                self.spells.entry(self.held, self.latest_shot)
             }
         };
         if let Some(spell) = ended {
@@ -132,6 +131,9 @@ impl Escape {
 
     fn publish_changes(&mut self, publish: &mut Publisher) {
         let now = self.tally.now();
+        if now == self.published {
+            return;
+        }
         for team in Team::BOTH {
             let (before, now) = (self.published[team], now[team]);
             for ((indicator, value), (_, old)) in readings(&now).into_iter().zip(readings(&before))

@@ -4,15 +4,35 @@
 //! the end of one may be the beginning of the other. A spell is handed over the
 //! moment it ends; nothing is counted here.
 
-use rallytide_plugin_kit::{Reason, Team};
+use rallytide_plugin_kit::{Lean, PerTeam, Reading, Team, Value};
 
-/// Who holds the initiative after an entry, with the rows read there.
-#[derive(Debug, Clone, PartialEq, Default)]
+/// Who holds the initiative after an entry, and whom the rows read there press.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct Held {
     /// The team on offense; its opponents are on defense.
     pub by: Option<Team>,
-    /// The rows, against whichever team.
-    pub rows: Vec<Reason>,
+    /// Whether a row other than `depth` speaks against the team.
+    pub pressed: PerTeam<bool>,
+}
+
+impl Held {
+    /// What the reading says; none if it does not lean.
+    #[must_use]
+    pub fn of(reading: &Reading) -> Option<Self> {
+        let Value::Lean(Lean { toward, .. }) = reading.value else {
+            return None;
+        };
+        let mut pressed = PerTeam::default();
+        for row in reading.why.iter().filter(|row| row.code != "depth") {
+            if let Some(team) = row.team {
+                pressed[team] = true;
+            }
+        }
+        Some(Self {
+            by: toward,
+            pressed,
+        })
+    }
 }
 
 /// A defense spell that has ended.
@@ -76,7 +96,7 @@ impl Open {
 impl Spells {
     /// Takes what holds after an entry within a rally, `latest_shot` being the
     /// number of the latest shot. The entry that ends a spell is no part of it.
-    pub fn entry(&mut self, held: &Held, latest_shot: u32) -> Option<Ended> {
+    pub fn entry(&mut self, held: Held, latest_shot: u32) -> Option<Ended> {
         let on_defense = held.by.map(Team::other);
         let mut ended = None;
         if let Some(open) = self.open
@@ -94,10 +114,7 @@ impl Spells {
                 pressed: false,
                 from_second_shot: latest_shot == 2,
             });
-            open.pressed |= held
-                .rows
-                .iter()
-                .any(|row| row.team == Some(team) && row.code != "depth");
+            open.pressed |= held.pressed[team];
         }
         ended
     }

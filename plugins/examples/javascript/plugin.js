@@ -58,5 +58,5 @@ function rallyEnd() {
 
 function published(n) {
   const key = { indicator: INDICATOR, team: undefined, player: undefined, slot: undefined };
-  return { tag: 'set', val: { key, value: { tag: 'count', val: n }, why: [], flags: [] } };
+  return { tag: 'set', val: { key, value: { tag: 'count', val: n }, remarks: undefined } };
 }

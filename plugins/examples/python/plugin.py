@@ -85,4 +85,4 @@ exchange = Exchange()
 
 def published(n: int) -> Change:
     key = Key(indicator=INDICATOR, team=None, player=None, slot=None)
-    return Change_Set(Reading(key=key, value=Value_Count(n), why=[], flags=[]))
+    return Change_Set(Reading(key=key, value=Value_Count(n), remarks=None))

@@ -71,7 +71,7 @@ impl Plugin for Initiative {
     }
 
     fn step(&mut self, moment: &Moment, publish: &mut Publisher) {
-        let entry = &moment.entry.id;
+        let entry = moment.entry.place;
         match &moment.entry.play {
             Play::Shot(shot) => self.rally.shot(entry, shot),
             Play::Cue(mark) => self.rally.cue(entry, mark),
@@ -108,7 +108,7 @@ impl Published {
         publish.explain(
             key("initiative"),
             standing.value(),
-            standing.why.clone(),
+            standing.reasons(),
             standing.flags(),
         );
     }

@@ -45,7 +45,7 @@ impl Rally {
 
     /// A shot is struck. Where the teams stand by it is settled before its cues
     /// are read.
-    pub fn shot(&mut self, entry: &str, shot: &Shot) {
+    pub fn shot(&mut self, entry: u32, shot: &Shot) {
         self.depths.struck(shot);
         let before = self.latest.replace(Struck::new(entry, shot));
         self.before = before.filter(|_| !shot.missed_before);
@@ -54,11 +54,11 @@ impl Rally {
 
     /// Something is seen about a shot. The table looks at the latest two shots
     /// only, so a cue about an older one changes nothing.
-    pub fn cue(&mut self, entry: &str, mark: &CueMark) {
+    pub fn cue(&mut self, entry: u32, mark: &CueMark) {
         let mut shots = self.latest.iter_mut().chain(&mut self.before);
-        let about = shots.find(|shot| Some(&shot.entry) == mark.shot.as_ref());
+        let about = shots.find(|shot| Some(shot.entry) == mark.shot);
         if let Some(shot) = about {
-            shot.mark(mark.cue, entry);
+            shot.mark(mark.cue.into(), entry);
         }
         self.judge();
     }

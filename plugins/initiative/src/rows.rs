@@ -1,9 +1,9 @@
 //! The cue table: what speaks against which team after the latest shot.
 //!
-//! A row is a [`Reason`]; its entry is the one that shows it, so that every
-//! judgement leads back to what was charted. Nothing is weighed here.
+//! A row's entry is the one that shows it, so that every judgement leads back to
+//! what was charted. Nothing is weighed here.
 
-use rallytide_plugin_kit::{Contact, Cue, Reason, Shot, Stroke, Team};
+use rallytide_plugin_kit::{Contact, Cues, Shot, Stroke, Team};
 
 use crate::depths::Depths;
 
@@ -11,7 +11,7 @@ use crate::depths::Depths;
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Struck {
     /// The entry that recorded it.
-    pub entry: String,
+    pub entry: u32,
     /// Who struck it.
     pub team: Team,
     /// How.
@@ -19,37 +19,35 @@ pub struct Struck {
     /// How the ball was met, where that is known.
     pub contact: Option<Contact>,
     /// The entry that first marked the striker as off balance or awkward.
-    body: Option<String>,
+    body: Option<u32>,
     /// The entry that first marked the ball as attackable.
-    attackable: Option<String>,
+    attackable: Option<u32>,
 }
 
 impl Struck {
     /// The shot as it was recorded, with the cues recorded together with it.
     #[must_use]
-    pub fn new(entry: &str, shot: &Shot) -> Self {
+    pub fn new(entry: u32, shot: &Shot) -> Self {
         let mut struck = Self {
-            entry: entry.into(),
+            entry,
             team: shot.team,
             stroke: shot.stroke,
             contact: shot.contact,
             body: None,
             attackable: None,
         };
-        for cue in &shot.cues {
-            struck.mark(*cue, entry);
-        }
+        struck.mark(shot.cues, entry);
         struck
     }
 
-    /// Keeps a cue with the shot; the first entry to say so is the one named.
-    pub fn mark(&mut self, cue: Cue, entry: &str) {
-        let mark = match cue {
-            Cue::OffBalance | Cue::Awkward => &mut self.body,
-            Cue::Attackable => &mut self.attackable,
-            Cue::NetCord => return,
-        };
-        mark.get_or_insert_with(|| entry.into());
+    /// Keeps cues with the shot; the first entry to say so is the one named.
+    pub fn mark(&mut self, cues: Cues, entry: u32) {
+        if cues.intersects(Cues::OFF_BALANCE | Cues::AWKWARD) {
+            self.body.get_or_insert(entry);
+        }
+        if cues.contains(Cues::ATTACKABLE) {
+            self.attackable.get_or_insert(entry);
+        }
     }
 
     /// Meant to calm the rally: whoever strikes it does not press.
@@ -64,43 +62,53 @@ impl Struck {
     }
 }
 
+/// Something that speaks against a team.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Row {
+    /// Which line of the table.
+    pub code: &'static str,
+    /// The team it speaks against.
+    pub against: Team,
+    /// The entry that shows it.
+    pub entry: u32,
+    /// It was inferred, not seen.
+    pub inferred: bool,
+}
+
 /// The rows to be read, sorted by code, then by the team they are against.
 /// `before` is the shot before `last`, where none is assumed between them.
 #[must_use]
-pub fn rows(last: &Struck, before: Option<&Struck>, depths: &Depths) -> Vec<Reason> {
+pub fn rows(last: &Struck, before: Option<&Struck>, depths: &Depths) -> Vec<Row> {
     let striker = last.team;
     let opponents = striker.other();
     let mut rows = Vec::new();
-    let mut row = |code: &str, against: Team, entry: &str| rows.push(seen(code, against, entry));
+    let mut row = |code, against, entry| rows.push(seen(code, against, entry));
 
     if last.is_attack_in_the_air() {
-        row("air", opponents, &last.entry);
+        row("air", opponents, last.entry);
     }
     // The opponents were volleying too.
     if last.contact == Some(Contact::Air) && before.is_some_and(Struck::is_attack_in_the_air) {
-        row("air", striker, &last.entry);
+        row("air", striker, last.entry);
     }
-    match (
-        &last.attackable,
-        before.and_then(|shot| shot.attackable.as_ref()),
-    ) {
+    match (last.attackable, before.and_then(|shot| shot.attackable)) {
         (Some(entry), _) => row("attackable", striker, entry),
         (None, Some(entry)) => row("attackable", opponents, entry),
         (None, None) => {}
     }
-    if let Some(entry) = &last.body {
+    if let Some(entry) = last.body {
         row("body", striker, entry);
     }
     if last.contact == Some(Contact::HalfVolley) {
-        row("half_volley", striker, &last.entry);
+        row("half_volley", striker, last.entry);
     }
     rows.extend(depth_row(last, depths));
-    rows.sort_by(|one, other| (&one.code, one.team).cmp(&(&other.code, other.team)));
+    rows.sort_by_key(|row| (row.code, row.against));
     rows
 }
 
 /// The deeper team has the court against it.
-fn depth_row(last: &Struck, depths: &Depths) -> Option<Reason> {
+fn depth_row(last: &Struck, depths: &Depths) -> Option<Row> {
     let (a, b) = (depths.of(Team::A), depths.of(Team::B));
     let deeper = match a.cmp(&b) {
         std::cmp::Ordering::Greater => Team::A,
@@ -108,17 +116,17 @@ fn depth_row(last: &Struck, depths: &Depths) -> Option<Reason> {
         std::cmp::Ordering::Equal => return None,
     };
     let both_explicit = Team::BOTH.into_iter().all(|team| depths.is_explicit(team));
-    Some(Reason {
+    Some(Row {
         inferred: !both_explicit,
-        ..seen("depth", deeper, &last.entry)
+        ..seen("depth", deeper, last.entry)
     })
 }
 
-fn seen(code: &str, against: Team, entry: &str) -> Reason {
-    Reason {
-        code: code.into(),
-        team: Some(against),
-        entry: entry.into(),
+fn seen(code: &'static str, against: Team, entry: u32) -> Row {
+    Row {
+        code,
+        against,
+        entry,
         inferred: false,
     }
 }

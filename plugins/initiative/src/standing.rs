@@ -5,7 +5,7 @@
 
 use rallytide_plugin_kit::{Lean, Reason, Stroke, Team, Value};
 
-use crate::rows::Struck;
+use crate::rows::{Row, Struck};
 
 /// Who holds the initiative, how clearly, and why.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -15,7 +15,7 @@ pub struct Standing {
     /// From 0 (nothing or as much on both sides) to 1 (all on one side).
     pub strength: f64,
     /// The rows read, against whichever team.
-    pub why: Vec<Reason>,
+    pub rows: Vec<Row>,
     /// Rows speak against both teams.
     pub contested: bool,
     /// Nothing was to be read, and the ball's answer will tell.
@@ -26,8 +26,8 @@ impl Standing {
     /// Weighs the rows after the latest shot. `held` is who held the initiative
     /// just before this entry.
     #[must_use]
-    pub fn judge(why: Vec<Reason>, last: &Struck, held: Option<Team>) -> Self {
-        let against = |team| why.iter().filter(|row| row.team == Some(team)).count();
+    pub fn judge(rows: Vec<Row>, last: &Struck, held: Option<Team>) -> Self {
+        let against = |team| rows.iter().filter(|row| row.against == team).count();
         let (against_a, against_b) = (against(Team::A), against(Team::B));
         let all = against_a + against_b;
         let carried = all == 0 && is_judged_by_its_answer(last);
@@ -44,7 +44,7 @@ impl Standing {
         Self {
             toward,
             strength,
-            why,
+            rows,
             contested: against_a > 0 && against_b > 0,
             carried,
         }
@@ -57,6 +57,18 @@ impl Standing {
             toward: self.toward,
             strength: self.strength,
         })
+    }
+
+    /// The reading's reasons.
+    #[must_use]
+    pub fn reasons(&self) -> Vec<Reason> {
+        let reason = |row: &Row| Reason {
+            code: row.code.into(),
+            team: Some(row.against),
+            entry: row.entry,
+            inferred: row.inferred,
+        };
+        self.rows.iter().map(reason).collect()
     }
 
     /// The reading's flags.

@@ -109,6 +109,9 @@ impl Pressure {
 
     /// Each reading at most once a call, however much one rally contributes.
     fn publish_changes(&mut self, publish: &mut Publisher) {
+        if self.tallies == self.published {
+            return;
+        }
         for team in Team::BOTH {
             let (before, now) = (&self.published[team], &self.tallies[team]);
             for ((indicator, value), (_, old)) in readings(now).into_iter().zip(readings(before)) {

@@ -45,9 +45,9 @@ const INDICATOR: &str = "prompt";
 
 /// Where in the match a line is said.
 #[derive(Debug, Clone, Copy)]
-pub struct Place<'a> {
+pub struct Place {
     /// The entry.
-    pub entry: &'a str,
+    pub entry: u32,
     /// The recorder's clock there.
     pub at_ms: f64,
     /// The rally that is on, else the last one, from 1.
@@ -340,11 +340,11 @@ fn slot_key(slot: &str) -> Key {
 
 /// Rows and shots that show it, and each figure under its name, in order. There is
 /// always one.
-fn reasons(line: &Line, cites: &[(Cite, Figure)], sources: &Sources, entry: &str) -> Vec<Reason> {
-    let reason = |code: String, team, shown: &str| Reason {
+fn reasons(line: &Line, cites: &[(Cite, Figure)], sources: &Sources, entry: u32) -> Vec<Reason> {
+    let reason = |code: String, team, shown: Option<u32>| Reason {
         code,
         team,
-        entry: if shown.is_empty() { entry } else { shown }.into(),
+        entry: shown.unwrap_or(entry),
         inferred: false,
     };
     let mut why = line.shown.clone();
@@ -352,18 +352,18 @@ fn reasons(line: &Line, cites: &[(Cite, Figure)], sources: &Sources, entry: &str
     why.extend(figures.map(|(cite, _)| reason(cite.name(), cite.team, sources.entry(*cite))));
     if why.is_empty() {
         let team = (!line.of_match).then_some(line.team);
-        why.push(reason(line.phrase.kind().name().into(), team, entry));
+        why.push(reason(line.phrase.kind().name().into(), team, None));
     }
     why.sort_by(|one, other| order(one).cmp(&order(other)));
     why.dedup();
     why
 }
 
-fn order(reason: &Reason) -> (&str, u8, &str) {
+fn order(reason: &Reason) -> (&str, u8, u32) {
     let team = match reason.team {
         None => 0,
         Some(Team::A) => 1,
         Some(Team::B) => 2,
     };
-    (&reason.code, team, &reason.entry)
+    (&reason.code, team, reason.entry)
 }

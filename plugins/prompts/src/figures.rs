@@ -105,7 +105,7 @@ fn unlike(scene: &Scene, (part, whole): (u32, u32), beside: Cite) -> i32 {
 fn third(scene: &Scene, team: Team, rally: &Rally) -> Vec<Line> {
     let of = |slot| Cite::team(THIRD, team).slot(slot);
     let serve = Some(Cite::team(SERVE, team));
-    let shown = rally.shot(3).map_or("", |shot| shot.entry.as_str());
+    let shown = rally.shot(3).map(|shot| shot.entry);
     let mut lines = Vec::new();
     for slot in Slot::all().filter(|slot| *slot != OTHER) {
         let line = share(scene, Phrase::ThirdShot, team, of(slot), serve);
@@ -127,7 +127,7 @@ fn third(scene: &Scene, team: Team, rally: &Rally) -> Vec<Line> {
 }
 
 fn speedups(scene: &Scene, team: Team, rally: &Rally) -> Vec<Line> {
-    let shown = rally.speedup(team).map_or("", |shot| shot.entry.as_str());
+    let shown = rally.speedup(team).map(|shot| shot.entry);
     let ways = [(Phrase::OffSitters, READY), (Phrase::Forced, FORCED)];
     let lines = ways.into_iter().filter_map(|(phrase, slot)| {
         let cite = Cite::team(SPEEDUP, team).slot(slot);
@@ -138,7 +138,7 @@ fn speedups(scene: &Scene, team: Team, rally: &Rally) -> Vec<Line> {
 
 fn sitter(scene: &Scene, team: Team, rally: &Rally) -> Option<Line> {
     let left = rally.sat_up(team.other());
-    let shown = left.map_or("", |shot| shot.entry.as_str());
+    let shown = left.map(|shot| shot.entry);
     let cite = Cite::team(SITTER, team);
     Some(share(scene, Phrase::Punished, team, cite, None)?.shown_by(shown))
 }

@@ -90,7 +90,7 @@ impl Plugin for Prompts {
             if reading.key.indicator == INITIATIVE {
                 prompts.held.take(reading);
             } else {
-                prompts.sources.take(reading, "", 0);
+                prompts.sources.take(reading, None, 0);
             }
         }
         prompts.before = Before::of(&opening.score, &prompts.scene(None));
@@ -111,7 +111,7 @@ impl Plugin for Prompts {
                 self.next_rally(score);
             }
             play => {
-                self.rally.take(&entry.id, play, &self.held);
+                self.rally.take(entry.place, play, &self.held);
                 self.review(score, publish);
                 if self.rally.is_on() {
                     self.within_rally(entry, score, publish);
@@ -147,12 +147,12 @@ impl Prompts {
             Play::RallyEnd(_) => self.rally.last_shot(),
             _ => None,
         };
-        let shown_by = last_shot.map_or(&moment.entry.id, |shot| &shot.entry);
+        let shown_by = last_shot.map_or(moment.entry.place, |shot| shot.entry);
         for reading in &moment.changed {
             if reading.key.indicator == INITIATIVE {
                 self.held.take(reading);
             } else {
-                self.sources.take(reading, shown_by, self.serial);
+                self.sources.take(reading, Some(shown_by), self.serial);
             }
         }
     }
@@ -165,7 +165,7 @@ impl Prompts {
             let is_over = score.winner.is_some();
             let scene = self.scene((!is_over).then_some(self.serial));
             let mut lines = moments::of_rally(&scene, &self.rally, winner, &self.before);
-            lines.extend(moments::of_score(&scene, score, &self.before, &entry.id));
+            lines.extend(moments::of_score(&scene, score, &self.before, entry.place));
             lines.extend(figures::of_match(&scene, &self.rally));
             self.say(lines, entry, (self.ended, is_over), publish);
         }
@@ -205,7 +205,7 @@ impl Prompts {
         );
         if stops && self.ended > 0 && self.may_speak(entry) {
             let scene = self.scene(None);
-            let mut lines = moments::of_score(&scene, score, &self.before, &entry.id);
+            let mut lines = moments::of_score(&scene, score, &self.before, entry.place);
             lines.extend(figures::of_match(&scene, &self.rally));
             self.say(lines, entry, (self.ended, true), publish);
         }
@@ -237,7 +237,7 @@ impl Prompts {
         publish: &mut Publisher,
     ) -> bool {
         let place = Place {
-            entry: &entry.id,
+            entry: entry.place,
             at_ms: entry.at_ms,
             rally,
             ended: self.ended,

@@ -80,17 +80,15 @@ impl Line {
         self
     }
 
-    /// The same, shown by an entry.
+    /// The same, shown by an entry, if there is one.
     #[must_use]
-    pub fn shown_by(mut self, entry: &str) -> Self {
-        if !entry.is_empty() {
-            self.shown.push(Reason {
-                code: self.phrase.kind().name().into(),
-                team: (!self.of_match).then_some(self.team),
-                entry: entry.into(),
-                inferred: false,
-            });
-        }
+    pub fn shown_by(mut self, entry: Option<u32>) -> Self {
+        self.shown.extend(entry.map(|entry| Reason {
+            code: self.phrase.kind().name().into(),
+            team: (!self.of_match).then_some(self.team),
+            entry,
+            inferred: false,
+        }));
         self
     }
 

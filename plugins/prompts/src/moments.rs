@@ -84,7 +84,7 @@ pub fn of_rally(scene: &Scene, rally: &Rally, winner: Team, before: &Before) -> 
     if let Some(story) = rally.story() {
         lines.push(answer(story, winner));
     }
-    let last = rally.last_shot().map_or("", |shot| shot.entry.as_str());
+    let last = rally.last_shot().map(|shot| shot.entry);
     if rally.ends_fast() {
         let line = Line::new(Phrase::Exchange, winner, 48).lasting(Life::LastRally);
         lines.push(line.shown_by(last));
@@ -114,7 +114,7 @@ fn answer(story: &Story, winner: Team) -> Line {
     Line::new(phrase, story.team, weight)
         .figure(Cite::team(ESCAPES, story.team))
         .lasting(Life::LastRally)
-        .shown_by(&story.entry)
+        .shown_by(story.entry)
 }
 
 fn long(scene: &Scene, winner: Team) -> Option<Line> {
@@ -178,8 +178,9 @@ fn run(scene: &Scene, team: Team) -> Option<Line> {
 
 /// What the score has come to.
 #[must_use]
-pub fn of_score(scene: &Scene, score: &Score, before: &Before, shown_by: &str) -> Vec<Line> {
+pub fn of_score(scene: &Scene, score: &Score, before: &Before, entry: u32) -> Vec<Line> {
     let mut lines = Vec::new();
+    let shown_by = Some(entry);
     let told = has_told_serves(scene);
     let games_go_on = score.finished.len() == before.finished && score.winner.is_none();
     let with_chance = |line: Line, cite: Cite| match scene.sources.percent(cite) {

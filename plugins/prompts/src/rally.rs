@@ -67,7 +67,7 @@ pub struct Story {
     /// How some ball of it was met is not known.
     pub unsure: bool,
     /// Its last shot.
-    pub entry: String,
+    pub entry: Option<u32>,
     /// What the team needs was said while it lasted.
     pub was_told: bool,
 }
@@ -77,7 +77,7 @@ struct Spell {
     team: Team,
     pressed: bool,
     shots: u32,
-    last_shot: String,
+    last_shot: Option<u32>,
     answers: Answers,
     was_told: bool,
 }
@@ -110,18 +110,18 @@ impl Spell {
             team,
             pressed: false,
             shots: 0,
-            last_shot: String::new(),
+            last_shot: None,
             answers: Answers::default(),
             was_told: false,
         }
     }
 
     /// A shot of the rally while the spell lasts.
-    fn shot(&mut self, entry: &str, shot: &Shot) {
+    fn shot(&mut self, entry: u32, shot: &Shot) {
         if shot.team == self.team {
             self.shots += u32::from(self.pressed);
             self.answers.awaited = true;
-            entry.clone_into(&mut self.last_shot);
+            self.last_shot = Some(entry);
         } else {
             self.answers.take(shot);
         }
@@ -152,7 +152,7 @@ pub struct Rally {
 
 impl Rally {
     /// Takes an entry within the rally, with who holds the initiative after it.
-    pub fn take(&mut self, entry: &str, play: &Play, held: &Held) {
+    pub fn take(&mut self, entry: u32, play: &Play, held: &Held) {
         self.shots.take(entry, play);
         if let Play::Shot(shot) = play {
             self.count_air(shot);

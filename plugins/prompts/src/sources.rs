@@ -237,7 +237,7 @@ impl Figure {
 #[derive(Debug, Clone)]
 struct Known {
     figure: Figure,
-    entry: String,
+    entry: Option<u32>,
     rally: u32,
 }
 
@@ -258,7 +258,7 @@ impl Default for Sources {
 impl Sources {
     /// Takes a reading that has changed in this rally, as `entry` shows. A reading
     /// that is no figure, or of another form, is none.
-    pub fn take(&mut self, reading: &Reading, entry: &str, rally: u32) {
+    pub fn take(&mut self, reading: &Reading, entry: Option<u32>, rally: u32) {
         let Some(cite) = Cite::of_key(&reading.key) else {
             return;
         };
@@ -268,13 +268,13 @@ impl Sources {
             (Some(figure), Some(known)) if known.figure == figure => {}
             (Some(figure), Some(known)) => {
                 known.figure = figure;
-                entry.clone_into(&mut known.entry);
+                known.entry = entry;
                 known.rally = rally;
             }
             (Some(figure), known @ None) => {
                 *known = Some(Known {
                     figure,
-                    entry: entry.to_owned(),
+                    entry,
                     rally,
                 });
             }
@@ -321,10 +321,10 @@ impl Sources {
         }
     }
 
-    /// The entry that shows it; empty where it never changed in the match.
+    /// The entry that shows it; none where it never changed in the match.
     #[must_use]
-    pub fn entry(&self, cite: Cite) -> &str {
-        self.find(cite).map_or("", |known| &known.entry)
+    pub fn entry(&self, cite: Cite) -> Option<u32> {
+        self.find(cite)?.entry
     }
 
     /// Whether it changed in this rally.

@@ -50,7 +50,7 @@ impl Plugin for Shots {
                 self.rally.clear();
             }
             Play::Replay => self.rally.clear(),
-            play => self.rally.take(&entry.id, play),
+            play => self.rally.take(entry.place, play),
         }
         self.serving = moment.score.serving;
     }

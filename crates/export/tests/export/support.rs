@@ -39,6 +39,7 @@ pub(crate) fn told(chart: &Chart) -> Chronicle {
                 team: Some(team.other()),
                 entry: entry.clone(),
                 inferred: shot.view.n % 2 == 0,
+                place: shot.view.n,
             });
             shot.view.toward = toward;
             shot.view.strength = toward.map_or(0.0, |_| 0.5);

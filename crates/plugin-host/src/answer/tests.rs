@@ -45,16 +45,25 @@ fn reading(value: wit::Value) -> wit::Reading {
     wit::Reading {
         key: key("tilt"),
         value,
-        why: Vec::new(),
-        flags: Vec::new(),
+        remarks: None,
     }
 }
 
-fn reason(code: &str, entry: &str) -> wit::Reason {
+fn because(why: Vec<wit::Reason>) -> wit::Remarks {
+    let flags = Vec::new();
+    wit::Remarks { why, flags }
+}
+
+fn flagged(flags: Vec<String>) -> wit::Remarks {
+    let why = Vec::new();
+    wit::Remarks { why, flags }
+}
+
+fn reason(code: &str, entry: u32) -> wit::Reason {
     wit::Reason {
         code: code.into(),
         team: None,
-        entry: entry.into(),
+        entry,
         inferred: false,
     }
 }
@@ -68,10 +77,8 @@ fn set(change: impl FnOnce(&mut wit::Reading)) -> Vec<wit::Change> {
 #[track_caller]
 fn passes(answer: Vec<wit::Change>) -> Vec<Option<Said>> {
     let changes = judge().judge(answer, entries().first(2));
-    changes
-        .expect("the answer is in order")
-        .into_values()
-        .collect()
+    let changes = changes.expect("the answer is in order");
+    changes.into_iter().map(|(_, said)| said).collect()
 }
 
 #[track_caller]
@@ -183,27 +190,35 @@ fn a_value_of_another_type_than_before_is_an_offence() {
 #[test]
 fn a_reason_that_names_an_entry_never_handed_over_is_an_offence() {
     offends(
-        set(|reading| reading.why = vec![reason("air", "e3")]),
+        set(|reading| reading.remarks = Some(because(vec![reason("air", 3)]))),
         FaultKind::UnknownEntry,
-        "`e3`",
+        "entry 3",
     );
-    passes(set(|reading| reading.why = vec![reason("air", "e2")]));
+    offends(
+        set(|reading| reading.remarks = Some(because(vec![reason("air", 0)]))),
+        FaultKind::UnknownEntry,
+        "entry 0",
+    );
+    passes(set(|reading| {
+        reading.remarks = Some(because(vec![reason("air", 2)]));
+    }));
 }
 
 #[test]
 fn reasons_and_flags_come_out_sorted() {
-    let team = |code: &str, team, entry: &str| wit::Reason {
+    let team = |code: &str, team, entry| wit::Reason {
         team: Some(team),
         ..reason(code, entry)
     };
     let said = passes(set(|reading| {
-        reading.why = vec![
-            team("depth", wit::Team::A, "e1"),
-            team("air", wit::Team::B, "e1"),
-            team("air", wit::Team::A, "e2"),
-            team("air", wit::Team::A, "e1"),
+        let why = vec![
+            team("depth", wit::Team::A, 1),
+            team("air", wit::Team::B, 1),
+            team("air", wit::Team::A, 2),
+            team("air", wit::Team::A, 1),
         ];
-        reading.flags = vec!["contested".into(), "carried".into()];
+        let flags = vec!["contested".into(), "carried".into()];
+        reading.remarks = Some(wit::Remarks { why, flags });
     }));
     let said = said[0].as_ref().unwrap();
     let why: Vec<String> = said
@@ -234,14 +249,16 @@ fn counts_beyond_their_limits_are_offences_and_at_them_are_not() {
         FaultKind::TooMany,
         "257 changes",
     );
-    let reasons = |count| set(move |reading| reading.why = vec![reason("air", "e1"); count]);
+    let reasons =
+        |count| set(move |reading| reading.remarks = Some(because(vec![reason("air", 1); count])));
     passes(reasons(REASONS_PER_READING));
     offends(
         reasons(REASONS_PER_READING + 1),
         FaultKind::TooMany,
         "33 reasons",
     );
-    let flags = |count| set(move |reading| reading.flags = vec!["x".into(); count]);
+    let flags =
+        |count| set(move |reading| reading.remarks = Some(flagged(vec!["x".into(); count])));
     passes(flags(FLAGS_PER_READING));
     offends(flags(FLAGS_PER_READING + 1), FaultKind::TooMany, "17 flags");
     let many = |count: usize| -> Vec<wit::Change> {
@@ -280,12 +297,12 @@ fn texts_beyond_their_limits_are_offences_and_at_them_are_not() {
         "slot of 65 bytes",
     );
     offends(
-        set(|reading| reading.flags = vec![long.clone()]),
+        set(|reading| reading.remarks = Some(flagged(vec![long.clone()]))),
         FaultKind::TextTooLong,
         "flag of 65 bytes",
     );
     offends(
-        set(|reading| reading.why = vec![reason(&long, "e1")]),
+        set(|reading| reading.remarks = Some(because(vec![reason(&long, 1)]))),
         FaultKind::TextTooLong,
         "reason's code of 65 bytes",
     );

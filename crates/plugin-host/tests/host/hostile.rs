@@ -68,6 +68,25 @@ fn a_guest_that_does_nothing_wrong_at_its_entry_is_not_stopped() {
 }
 
 #[test]
+fn a_fault_late_in_a_long_chart_is_the_same_at_once_as_entry_by_entry() {
+    for at in [64, 65, 150] {
+        let mut plugins = benign();
+        plugins.extend([load("misbehaves"), load("follows")]);
+        // `play` compares.
+        let played = play(plugins, &behaviour("trap", at), &chart(20));
+        assert_eq!(played.fault().seq.0, u64::from(at.unsigned_abs()));
+        let follows = |place: usize| {
+            let mut lines = played.readings[place].iter();
+            lines.any(|line| line.contains(r#""text":"0 changed, 1 gone""#))
+        };
+        let told: Vec<usize> = (0..played.readings.len())
+            .filter(|at| follows(*at))
+            .collect();
+        assert_eq!(told.first(), Some(&(at as usize)));
+    }
+}
+
+#[test]
 fn a_guest_that_loops_for_ever_is_stopped() {
     stopped("loop", FaultKind::OutOfFuel, "units of fuel");
 }
@@ -198,7 +217,7 @@ fn a_guest_that_publishes_impossible_values_is_stopped() {
 
 #[test]
 fn a_guest_that_gives_an_entry_as_a_reason_that_is_not_there_is_stopped() {
-    stopped("unknown_entry", FaultKind::UnknownEntry, "`nowhere`");
+    stopped("unknown_entry", FaultKind::UnknownEntry, "entry 4000000");
 }
 
 #[test]

@@ -16,14 +16,15 @@
 //! Before a shot, `inserted` says that it was put in later, and `850ms` (or
 //! `-20ms`) how long after the entry before it was recorded; left out, 1000 ms.
 //! Entries are called after their rally: `r1s3` is shot 3 of rally 1, `r1e4` any
-//! other entry, the fourth of its rally.
+//! other entry, the fourth of its rally. Their places in the chart tell this
+//! ([`place`], [`name`]), so they grow but leave numbers out.
 //!
 //! The script numbers shots and resolves contacts as the host does. It does not
 //! keep score, and it panics on anything else: it is meant for tests.
 
 use crate::{
-    Contact, Cue, CueMark, Depth, DepthMark, Ending, Entry, Play, RallyEnd, Shot, Stroke, Team,
-    TimeOut,
+    Contact, Cue, CueMark, Cues, Depth, DepthMark, Ending, Entry, Play, RallyEnd, Shot, Stroke,
+    Team, TimeOut,
 };
 
 /// Reads lines into the entries of one match.
@@ -31,7 +32,7 @@ use crate::{
 pub struct Script {
     rally: u32,
     entries_of_rally: u32,
-    shots: Vec<(Team, u32, String)>,
+    shots: Vec<(Team, u32)>,
     at_ms: f64,
 }
 
@@ -80,12 +81,12 @@ impl Script {
                  all that it knows stand in the kit's `src/testing/script.rs`"
             );
         };
-        let id = match &play {
-            Play::Shot(shot) => format!("r{}s{}", self.rally, shot.number),
-            _ => format!("r{}e{}", self.rally, self.entries_of_rally),
+        let place = match &play {
+            Play::Shot(shot) => shot_place(self.rally, shot.number),
+            _ => entry_place(self.rally, self.entries_of_rally),
         };
         match &play {
-            Play::Shot(shot) => self.shots.push((shot.team, shot.number, id.clone())),
+            Play::Shot(shot) => self.shots.push((shot.team, shot.number)),
             Play::RallyEnd(_) | Play::Replay => {
                 self.rally += 1;
                 self.entries_of_rally = 0;
@@ -94,7 +95,7 @@ impl Script {
             _ => {}
         }
         Entry {
-            id,
+            place,
             at_ms: self.at_ms,
             inserted,
             play,
@@ -144,13 +145,13 @@ impl Script {
     fn shot(&self, team: Team, player: Option<u32>, word: &str, details: &[&str]) -> Option<Play> {
         let stroke = stroke(word)?;
         let before = self.shots.last();
-        let missed_before = before.is_some_and(|(struck_by, ..)| *struck_by == team);
-        let number = before.map_or(0, |(_, number, _)| *number) + 1 + u32::from(missed_before);
+        let missed_before = before.is_some_and(|(struck_by, _)| *struck_by == team);
+        let number = before.map_or(0, |(_, number)| *number) + 1 + u32::from(missed_before);
         let mut recorded = None;
-        let mut cues = Vec::new();
+        let mut cues = Cues::empty();
         for detail in details {
             match detail.strip_prefix('+') {
-                Some(word) => cues.push(cue(word)?),
+                Some(word) => cues |= cue(word)?.into(),
                 None => recorded = Some(contact(detail)?),
             }
         }
@@ -166,22 +167,59 @@ impl Script {
     }
 
     fn cue(&self, word: &str, about: &[&str]) -> Option<Play> {
-        let shot = match about {
-            [] => self.shots.last().map(|(_, _, id)| id.clone()),
+        let number = match about {
+            [] => self.shots.last().map(|(_, number)| *number),
             ["nowhere"] => None,
             [number] => {
                 let number: u32 = number.strip_prefix('@')?.parse().ok()?;
                 let mut shots = self.shots.iter();
-                let (_, _, id) = shots.find(|(_, struck, _)| *struck == number)?;
-                Some(id.clone())
+                shots.any(|(_, struck)| *struck == number).then_some(())?;
+                Some(number)
             }
             _ => return None,
         };
+        let shot = number.map(|number| shot_place(self.rally, number));
         Some(Play::Cue(CueMark {
             cue: cue(word.strip_prefix('+')?)?,
             shot,
         }))
     }
+}
+
+/// Places of a rally's entries: room for five hundred shots and as many others.
+const PLACES_OF_A_RALLY: u32 = 1000;
+
+fn shot_place(rally: u32, number: u32) -> u32 {
+    rally * PLACES_OF_A_RALLY + number * 2
+}
+
+fn entry_place(rally: u32, count: u32) -> u32 {
+    rally * PLACES_OF_A_RALLY + count * 2 + 1
+}
+
+/// What the entry of a script at this place is called: `r1s3`, `r1e4`.
+#[must_use]
+pub fn name(place: u32) -> String {
+    let (rally, within) = (place / PLACES_OF_A_RALLY, place % PLACES_OF_A_RALLY);
+    let kind = if within % 2 == 0 { 's' } else { 'e' };
+    format!("r{rally}{kind}{}", within / 2)
+}
+
+/// The place of the entry of a script that is called like this.
+///
+/// # Panics
+/// If no entry can be called like this.
+#[must_use]
+#[track_caller]
+pub fn place(name: &str) -> u32 {
+    let numbers = |kind: char, place: fn(u32, u32) -> u32| {
+        let (rally, number) = name.strip_prefix('r')?.split_once(kind)?;
+        Some(place(rally.parse().ok()?, number.parse().ok()?))
+    };
+    let Some(place) = numbers('s', shot_place).or_else(|| numbers('e', entry_place)) else {
+        panic!("`{name}` is no name of an entry: `r1s3` and `r1e4` are");
+    };
+    place
 }
 
 fn won_by(winner: Team) -> RallyEnd {
@@ -288,7 +326,7 @@ mod tests {
     fn shots(line: &str) -> Vec<(String, Option<Contact>, bool)> {
         let entries = Script::default().read(line);
         let shots = entries.into_iter().filter_map(|entry| match entry.play {
-            Play::Shot(shot) => Some((entry.id, shot.contact, shot.missed_before)),
+            Play::Shot(shot) => Some((name(entry.place), shot.contact, shot.missed_before)),
             _ => None,
         });
         shots.collect()
@@ -313,18 +351,18 @@ mod tests {
     fn entries_are_called_after_their_rally_and_timed() {
         let mut script = Script::default();
         let entries = script.read("a serve | 850ms b return +awkward | +attackable @1 | a out");
-        assert_eq!(entries[1].id, "r1s2");
+        assert_eq!(name(entries[1].place), "r1s2");
         assert!((entries[1].at_ms - 1850.0).abs() < 1e-9);
-        assert_eq!(entries[2].id, "r1e3");
+        assert_eq!(entries[2].place, place("r1e3"));
         let Play::Cue(mark) = &entries[2].play else {
             panic!("not a cue: {:?}", entries[2]);
         };
-        assert_eq!(mark.shot.as_deref(), Some("r1s1"));
+        assert_eq!(mark.shot.map(name).as_deref(), Some("r1s1"));
         let Play::RallyEnd(end) = &entries[3].play else {
             panic!("not an end: {:?}", entries[3]);
         };
         assert_eq!(end.winner, Team::B);
-        assert_eq!(script.read("inserted b serve")[0].id, "r2s1");
+        assert_eq!(script.read("inserted b serve")[0].place, place("r2s1"));
     }
 
     #[test]

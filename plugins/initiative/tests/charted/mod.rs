@@ -7,7 +7,7 @@
 #![allow(dead_code, reason = "each test file uses what it needs")]
 
 use rallytide_initiative::Initiative;
-use rallytide_plugin_kit::testing::{Script, Trial, header};
+use rallytide_plugin_kit::testing::{Script, Trial, header, name};
 use rallytide_plugin_kit::{Change, Discipline, MatchHeader, Reading, Team, Value, about, key};
 
 /// A match being charted with the plugin running on it.
@@ -105,7 +105,7 @@ fn shown(reading: &Reading) -> String {
     let mut words = vec![format!("{} {:.2}", letter(lean.toward), lean.strength)];
     for row in &reading.why {
         let (against, mark) = (letter(row.team), if row.inferred { "?" } else { "" });
-        words.push(format!("{}:{against}:{}{mark}", row.code, row.entry));
+        words.push(format!("{}:{against}:{}{mark}", row.code, name(row.entry)));
     }
     words.extend(reading.flags.iter().cloned());
     words.join(" ")

@@ -34,7 +34,7 @@ impl Stage {
         let mut teams = Team::BOTH.into_iter();
         Self {
             shot: match play {
-                Play::Shot(shot) => Some(shot.clone()),
+                Play::Shot(shot) => Some(*shot),
                 _ => None,
             },
             holder: lean.toward,

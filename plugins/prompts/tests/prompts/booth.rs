@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use rallytide_plugin_kit::testing::{Script, Trial, header};
+use rallytide_plugin_kit::testing::{Script, Trial, header, name, place};
 use rallytide_plugin_kit::{
     Change, Entry, Key, Lean, MatchHeader, Reading, Reason, Score, Setting, SettingValue, Share,
     Team, Value, about, key,
@@ -43,7 +43,7 @@ pub(crate) struct Booth {
     /// Everything said so far.
     pub(crate) said: Vec<Said>,
     /// Every entry handed over.
-    pub(crate) entries: Vec<String>,
+    pub(crate) entries: Vec<u32>,
 }
 
 impl Booth {
@@ -133,11 +133,11 @@ impl Booth {
             let name = format!("{:?}", reading.key);
             self.upstream.insert(name, reading.clone());
         }
-        let (id, at_ms) = (entry.id.clone(), entry.at_ms);
-        self.entries.push(id.clone());
+        let (place, at_ms) = (entry.place, entry.at_ms);
+        self.entries.push(place);
         for change in self.trial.entry(entry, changed) {
             if let Change::Set(reading) = change {
-                let entry = id.clone();
+                let entry = name(place);
                 self.said.push(Said {
                     entry,
                     at_ms,
@@ -213,7 +213,7 @@ pub(crate) fn row(code: &str, team: Team, entry: &str) -> Reason {
     Reason {
         code: code.into(),
         team: Some(team),
-        entry: entry.into(),
+        entry: place(entry),
         inferred: false,
     }
 }

@@ -7,12 +7,12 @@ use proptest::strategy::ValueTree;
 use proptest::test_runner::TestRunner;
 use rallytide_plugin_kit::testing::header;
 use rallytide_plugin_kit::{
-    Contact, Discipline, Entry, MatchHeader, Play, RallyEnd, Reading, Reason, Shot, Stroke, Team,
-    TeamSheet, TimeOut, Value, about, key,
+    Contact, Cues, Discipline, Entry, MatchHeader, Play, RallyEnd, Reading, Reason, Shot, Stroke,
+    Team, TeamSheet, TimeOut, Value, about, key,
 };
 use rallytide_prompts::phrases::Phrase;
 
-use crate::booth::{Booth, Said, initiative, read, row, share, text_of};
+use crate::booth::{Booth, Said, initiative, read, share, text_of};
 
 /// One thing that happens.
 #[derive(Debug, Clone)]
@@ -165,17 +165,16 @@ struct Course {
     entries: u32,
     at_ms: f64,
     shots: u32,
-    latest: String,
+    latest: u32,
 }
 
 impl Course {
     fn entry(&mut self, step: &Step) -> (Entry, Vec<Reading>) {
         self.entries += 1;
         self.at_ms += f64::from(step.later);
-        let id = format!("e{}", self.entries);
         let play = self.play(step.what);
         if let Play::Shot(_) = play {
-            self.latest.clone_from(&id);
+            self.latest = self.entries;
         }
         let figures = step.figures.iter();
         let mut changed: Vec<Reading> = figures
@@ -185,12 +184,18 @@ impl Course {
         changed.push(match by {
             Some(by) if self.shots > 0 => {
                 let code = if pressed { "air" } else { "depth" };
-                initiative(Some(by), vec![row(code, by.other(), &self.latest)])
+                let row = Reason {
+                    code: code.into(),
+                    team: Some(by.other()),
+                    entry: self.latest,
+                    inferred: false,
+                };
+                initiative(Some(by), vec![row])
             }
             _ => initiative(None, Vec::new()),
         });
         let entry = Entry {
-            id,
+            place: self.entries,
             at_ms: self.at_ms,
             inserted: step.inserted,
             play,
@@ -217,7 +222,7 @@ impl Course {
                     number: self.shots,
                     contact,
                     player: None,
-                    cues: Vec::new(),
+                    cues: Cues::empty(),
                     missed_before: false,
                 })
             }

@@ -59,7 +59,7 @@ impl Plugin for Counts {
             vec![Reason {
                 code: "struck".into(),
                 team: Some(shot.team.other()),
-                entry: moment.entry.id.clone(),
+                entry: moment.entry.place,
                 inferred: false,
             }],
             vec!["z".into(), "a".into()],

@@ -153,7 +153,7 @@ fn misbehave(behaviour: &str, publish: &mut Publisher) {
             vec![Reason {
                 code: "made_up".into(),
                 team: None,
-                entry: "nowhere".into(),
+                entry: 4_000_000,
                 inferred: false,
             }],
             Vec::new(),

@@ -1,0 +1,51 @@
+//! Readings as an author sees them: reasons and flags stand in every one, even
+//! where they are left out on the way because there are none.
+
+use crate::interface::rallytide::plugin::types as wire;
+use crate::{Key, Reason, Value};
+
+/// The current value of an indicator.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Reading {
+    /// What it is a reading of.
+    pub key: Key,
+    /// What it says.
+    pub value: Value,
+    /// Why.
+    pub why: Vec<Reason>,
+    /// What else is to be said.
+    pub flags: Vec<String>,
+}
+
+/// What a plugin publishes.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Change {
+    /// The reading under this key is now this one.
+    Set(Reading),
+    /// There is no reading under this key any more.
+    Gone(Key),
+}
+
+impl From<wire::Reading> for Reading {
+    fn from(sent: wire::Reading) -> Self {
+        let (why, flags) = match sent.remarks {
+            Some(remarks) => (remarks.why, remarks.flags),
+            None => (Vec::new(), Vec::new()),
+        };
+        Self {
+            key: sent.key,
+            value: sent.value,
+            why,
+            flags,
+        }
+    }
+}
+
+impl From<wire::Change> for Change {
+    fn from(sent: wire::Change) -> Self {
+        match sent {
+            wire::Change::Set(reading) => Self::Set(reading.into()),
+            wire::Change::Gone(key) => Self::Gone(key),
+        }
+    }
+}
