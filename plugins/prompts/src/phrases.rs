@@ -129,58 +129,58 @@ phrases! {
         "Pressure on {team}: {0} balls made to bounce so far.",
     ]
 
-    /// 0 here and below: escapes.
+    /// 0 here and below: pressed spells that the team came out of.
     Answer BouncedAndWon [
         "{team} made the ball bounce, and won the rally.",
-        "{team} got the bounce and the rally. Escapes: {0}.",
+        "{team} got the bounce and the rally. Came out: {0}.",
     ]
     /// The bounce helped for a while.
     Answer BouncedAndLost [
         "{team} made the ball bounce, but still lost the rally.",
-        "{team} got the bounce but not the rally. Escapes: {0}.",
+        "{team} got the bounce, not the rally. Came out: {0}.",
     ]
     /// Out of it otherwise, by an attack of their own or an error.
     Answer OutAndWon [
         "{team} got out of trouble and won the rally.",
-        "{team} came out of it and won. Escapes: {0}.",
+        "{team} came out of it and won. That makes {0}.",
     ]
     /// Out of it for a while.
     Answer OutAndLost [
         "{team} got out of trouble, but lost the rally.",
-        "{team} came out of it but lost. Escapes: {0}.",
+        "{team} came out of it but lost. That makes {0}.",
     ]
     /// Won while still pressed.
     Answer PressedAndWon [
         "{team} won that rally from under pressure.",
-        "Under pressure to the end, {team} won. Escapes: {0}.",
+        "Under pressure to the end, {team} won. Came out: {0}.",
     ]
     /// Lost in the spell, and every ball was taken in the air.
     Answer NeverBounced [
         "{team} never made the ball bounce, and lost the rally.",
-        "{team} never got the bounce, nor the rally. Escapes: {0}.",
+        "{team} got neither bounce nor rally. Came out: {0}.",
     ]
     /// Lost in the spell.
     Answer NeverOut [
         "{team} never got out of trouble in that rally.",
-        "{team} lost that one under pressure. Escapes: {0}.",
+        "{team} lost that one under pressure. Came out: {0}.",
     ]
 
     /// 0: the streak.
     Escape Streak [
         "Out of trouble again, {team}: {0} times in a row.",
-        "{0} escapes in a row now for {team}.",
+        "{team} came out of pressure {0} times in a row now.",
         "Pressed again, {team} got out again: {0} in a row.",
     ]
     /// 0: the streak, also the best of both teams.
     Escape BestStreak [
-        "{team}: {0} escapes in a row, the longest of the match.",
-        "The longest streak of the match: {0} escapes by {team}.",
+        "{team}: out of pressure {0} times in a row, the match's longest.",
+        "Out of pressure {0} times running, the longest of the match: {team}.",
     ]
-    /// A streak of the opponents is over. 0: their escapes.
+    /// A streak of the opponents is over. 0: how often they came out.
     Escape Caught [
         "{team} finally made the pressure count.",
-        "At last the pressure told on {other}. Escapes: {0}.",
-        "{other} caught after a run of escapes: {0} so far.",
+        "At last the pressure told on {other}. Came out: {0}.",
+        "{other} caught at last. Came out: {0} so far.",
     ]
 
     /// 0: rallies in which they attacked first.
@@ -329,9 +329,9 @@ phrases! {
         "Quick hands at the net: {team} won that exchange.",
     ]
 
-    /// 0: escapes.
+    /// 0: spells in a row that the team came out of.
     Unusual RareStreak [
-        "Rare by this match's numbers: {team}, {0} escapes in a row.",
+        "Rare by this match's numbers: {team} came out {0} times running.",
     ]
 
     /// 0: rallies served.

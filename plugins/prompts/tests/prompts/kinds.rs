@@ -125,7 +125,7 @@ fn a_streak_of_escapes_is_told_and_the_longest_of_the_match_as_such() {
     check(
         &booth,
         "escape",
-        "Dunes: 5 escapes in a row, the longest of the match.",
+        "Dunes: out of pressure 5 times in a row, the match's longest.",
     );
 }
 
@@ -156,7 +156,7 @@ fn a_streak_that_is_rare_by_the_matchs_own_numbers_is_called_rare() {
     check(
         &booth,
         "unusual",
-        "Rare by this match's numbers: Harbour, 6 escapes in a row.",
+        "Rare by this match's numbers: Harbour came out 6 times running.",
     );
     assert_eq!(booth.last().codes(), ["escape.best", "escape.unlikely"]);
 }
