@@ -100,3 +100,40 @@ fn at_8_all_the_receiver_is_indifferent_between_9_and_10_at_38_in_100() {
     assert!(difference(indifferent - 0.01) < 0.0);
     assert!(difference(indifferent + 0.01) > 0.0);
 }
+
+#[test]
+fn a_shut_out_in_side_out_singles_follows_the_old_formula() {
+    // Keller, SIAM Review 26 (1984): a coin decides who serves first, and a wins n
+    // points to none with (1+p)/2 · (p/(1−p+p²))ⁿ. Formula: memory. A team that
+    // wins from n − 1 points behind has shut the other out from there on.
+    let shut_out = |points: u32, p: f64| {
+        let spec = Spec::game(Service::OneServer, points, Lead::One);
+        let solved = Solved::new(&spec, (p, 1.0 - p));
+        let from = |serving| solved.game.of(state(0, points - 1, serving, 1));
+        f64::midpoint(from(Team::A), from(Team::B))
+    };
+    for points in [2_u32, 11, 21] {
+        for p in [0.1_f64, 0.37, 0.5, 0.8, 0.95] {
+            let next = p / (1.0 - p + p * p);
+            let expected = (1.0 + p) / 2.0 * next.powi(points.cast_signed());
+            let found = shut_out(points, p);
+            assert!((found - expected).abs() < 1e-13, "{points} {p}: {found}");
+        }
+    }
+    // Computed with numpy.
+    let computed = [
+        (11, 0.5, 0.008_670_764_957_92),
+        (11, 0.7, 0.224_698_080_103_72),
+        (21, 0.5, 0.000_150_364_329_91),
+        (21, 0.7, 0.067_036_116_789_61),
+        (21, 0.9, 0.753_263_744_426_48),
+        // The printed answer to "from which p on is it as likely as not?" is .84
+        // (memory), where it is a little less; the root is computed.
+        (21, 0.84, 0.489_768_25),
+        (21, 0.842_304_791_036, 0.5),
+    ];
+    for (points, p, expected) in computed {
+        let found = shut_out(points, p);
+        assert!((found - expected).abs() < 1e-8, "{points} {p}: {found}");
+    }
+}
