@@ -18,7 +18,7 @@ const NAME_BYTES: usize = rallytide_plugin_host::limits::NAME_BYTES;
 const FILES: &[(&str, &str)] = &[
     ("Cargo.toml", include_str!("template/Cargo.toml.in")),
     ("README.md", include_str!("template/README.md.in")),
-    (".gitignore", "/target\n"),
+    (".gitignore", include_str!("template/gitignore.in")),
     ("src/lib.rs", include_str!("template/lib.rs.in")),
     ("tests/rallies.rs", include_str!("template/rallies.rs.in")),
 ];
@@ -111,6 +111,32 @@ mod tests {
         ] {
             let refused = check_name(name).unwrap_err();
             assert!(refused.contains(&format!("`{name}`")), "{refused}");
+        }
+    }
+
+    #[test]
+    fn what_the_tutorial_makes_in_the_project_stays_out_of_its_repository() {
+        let tutorial = include_str!("../../../../../plugins/README.md");
+        let folders = tutorial
+            .lines()
+            .filter_map(|line| line.strip_prefix("mkdir "))
+            .flat_map(str::split_whitespace);
+        let files = tutorial
+            .lines()
+            .filter(|line| line.starts_with("rallytide "))
+            .filter_map(|line| line.split_once(" > "))
+            .map(|(_, file)| file);
+        let made: Vec<&str> = folders.chain(files).collect();
+        assert!(made.len() >= 3, "the tutorial makes {made:?}");
+        let (_, ignored) = FILES
+            .iter()
+            .find(|(path, _)| *path == ".gitignore")
+            .unwrap();
+        for name in made {
+            let own = ignored
+                .lines()
+                .any(|line| line.trim_matches('/') == name && line.starts_with('/'));
+            assert!(own, "`{name}` is not in the template's `.gitignore`");
         }
     }
 
