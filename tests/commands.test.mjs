@@ -6,11 +6,12 @@
  */
 import assert from 'node:assert/strict';
 import { spawn } from 'node:child_process';
-import { mkdir, readFile, writeFile } from 'node:fs/promises';
+import { mkdir, readFile, stat, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { test } from 'node:test';
 import { Dice } from './oracle/random-values.mjs';
 import { runOver } from './support/batches.mjs';
+import { Charter } from './support/charter.mjs';
 import { DEMO_MATCH, chartFile, chartText, demoMatch, demoStreams, headerFor, numbered, rallies } from './support/charts.mjs';
 import { forEverybody } from './support/expected.mjs';
 import { freshFolder } from './support/folders.mjs';
@@ -108,6 +109,27 @@ test('folders_that_are_missing_are_named_with_what_to_do', async (t) => {
   await fails(3, ['serve', '--config', '/nowhere/host.toml'], ['/nowhere/host.toml']);
   await fails(3, ['readings', DEMO_MATCH, '--plugins', '/nowhere/plugins'], ['/nowhere/plugins', 'hint: ']);
   await fails(3, ['simulate', '--seed', '1', '--matches', '2', '--out', '/nowhere/matches'], ['/nowhere/matches', 'hint: ']);
+});
+
+test('a_data_folder_that_is_missing_is_made_and_told_with_what_is_beside_it', async (t) => {
+  const event = await freshFolder(t);
+  const start = (data) => Host.start(t, { data, command: ['serve', '--listen', '127.0.0.1:0', '--data', data] });
+  const saturday = join(event, 'saturday');
+  const first = await start(saturday);
+  assert.ok(first.stderr().includes(`note: the data folder \`${saturday}\` was not there`), first.stderr());
+  assert.doesNotMatch(first.stderr(), /hint: /, 'nothing is beside it');
+  await Charter.welcomed(first, { chart: headerFor('opening') });
+  await first.stop();
+
+  const again = await start(saturday);
+  assert.equal(again.stderr(), '', 'a folder that is there is taken without a word');
+  await again.stop();
+
+  const mistyped = await start(join(event, 'satruday'));
+  assert.ok(mistyped.stderr().includes(`hint: matches are kept beside it in \`${saturday}\``), mistyped.stderr());
+  const { stderr } = await fails(3, ['serve', '--listen', '127.0.0.1:0', '--data', join(event, 'sunday', 'data')], ['sunday', 'hint: ']);
+  assert.match(stderr, /no folder in which/);
+  await assert.rejects(stat(join(event, 'sunday')), { code: 'ENOENT' });
 });
 
 // The tests may run as root, who may write everywhere but where nobody can.

@@ -50,8 +50,8 @@ pub(crate) struct Serve {
     /// machines in, by links with keys from the desk].
     #[arg(long, value_name = "ADDR")]
     pub(crate) listen: Option<String>,
-    /// The folder for the matches' logs [default: `rallytide-data` here, made if
-    /// it is missing].
+    /// The folder for the matches' logs [default: `rallytide-data` here]. Where it
+    /// is missing it is made, which is said; the folders above it are not.
     #[arg(long, value_name = "DIR")]
     pub(crate) data: Option<PathBuf>,
     /// A folder with plugins (`*.wasm`) to run besides the first-party ones.

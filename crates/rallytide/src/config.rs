@@ -7,6 +7,7 @@ use rallytide_server::try_folder;
 use serde::Deserialize;
 
 use crate::cli::Serve;
+use crate::data_folder;
 use crate::failure::Failure;
 use crate::plugins::Settings;
 
@@ -48,24 +49,20 @@ impl Config {
             None => Typed::default(),
             Some(file) => read_file(file)?,
         };
-        let data = match options.data.clone().or(typed.data) {
-            Some(folder) => folder,
-            None => made(Path::new(DATA))?,
-        };
+        let data = options.data.clone().or(typed.data);
         let config = Self {
             listen: options
                 .listen
                 .clone()
                 .or(typed.listen)
                 .unwrap_or_else(|| LISTEN.into()),
-            data,
+            data: data.unwrap_or_else(|| DATA.into()),
             plugins: options.plugins.clone().or(typed.plugins),
             pages: options.pages.clone().or(typed.pages),
             text_files: typed.text_files.as_deref().map(writable).transpose()?,
             settings: typed.settings,
         };
         for (what, folder) in [
-            ("data", Some(&config.data)),
             ("plugins", config.plugins.as_ref()),
             ("pages", config.pages.as_ref()),
         ] {
@@ -76,6 +73,7 @@ impl Config {
                 ));
             }
         }
+        data_folder::at_hand(&config.data)?;
         Ok(config)
     }
 }
@@ -97,14 +95,6 @@ fn writable(folder: &Path) -> Result<String, Failure> {
         Failure::outside_with(anyhow::anyhow!("`text_files`: {sentence}"), hint)
     })?;
     Ok(text)
-}
-
-/// The folder that is used where none is named; made on first use.
-fn made(folder: &Path) -> Result<PathBuf, Failure> {
-    std::fs::create_dir_all(folder)
-        .with_context(|| format!("could not make the data folder `{}`", folder.display()))
-        .map_err(|error| Failure::outside_with(error, Some("name one with `--data DIR`")))?;
-    Ok(folder.to_owned())
 }
 
 fn read_file(file: &Path) -> Result<Typed, Failure> {

@@ -5,6 +5,7 @@ mod cli;
 mod client;
 mod commands;
 mod config;
+mod data_folder;
 mod failure;
 mod input;
 mod plugin_desk;
