@@ -145,6 +145,7 @@ test('a_faulty_version_is_turned_down_with_its_reason_and_the_old_one_goes_on', 
   const attempt = await live.put('tally.wasm', await guest('tally_broken'), 'turned_down');
   assert.equal(attempt.version, '3.0.0');
   assert.match(attempt.message, /`tally` was stopped at entry `e3`: it panicked .*three is too many/);
+  assert.match(attempt.hint, /the plugin's sources/);
   await live.chart(4);
   assert.deepEqual(live.value('tally.entries'), { type: 'count', n: 90 });
   const running = await live.report.onCourt('tally');
@@ -166,6 +167,7 @@ test('a_half_written_file_is_refused_and_what_ran_goes_on_until_it_is_whole', as
   await writeFile(path, whole.subarray(0, whole.length / 2));
   const attempt = await live.tried('tally.wasm', 'refused');
   assert.ok(attempt.message.length > 20, attempt.message);
+  assert.match(attempt.hint, /copy it again/);
   await live.chart(3);
   assert.deepEqual(live.value('tally.entries'), { type: 'count', n: 6 });
 

@@ -6,6 +6,7 @@
  */
 import { entryWords } from "../chart/words.js";
 import { callWords, gameWords, resultWords, teamName } from "../shared/words.js";
+import { asSentence } from "./host.js";
 
 /** Later than this the graphic visibly lags behind play. */
 const LATE_MS = 1500;
@@ -190,9 +191,11 @@ export function pluginCost(plugin, report) {
 }
 
 /** @param {LoadAttempt} attempt */
-export function attemptWords({ file, plugin, version, outcome, message }) {
+export function attemptWords({ file, plugin, version, outcome, message, hint }) {
   const what = plugin === null ? file : `${file} (${plugin} ${version ?? ""})`;
   if (outcome === "taken") return `${what}: runs from now on`;
   if (outcome === "removed") return `${what}: the file is gone`;
-  return `${what}: ${outcome === "refused" ? "not a plugin this host can run" : "turned down"}. ${message ?? ""}`;
+  const why = asSentence(message ?? "the host does not say why");
+  const advice = hint ? ` What to change: ${asSentence(hint)}` : "";
+  return `${what}: ${outcome === "refused" ? "not a plugin this host can run" : "turned down"}. ${why}${advice}`;
 }

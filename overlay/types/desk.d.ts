@@ -126,6 +126,8 @@ export type LoadAttempt = {
   version: string | null;
   outcome: "taken" | "refused" | "turned_down" | "removed";
   message?: string;
+  /** What the plugin's author can change. */
+  hint?: string | null;
 };
 export type PluginReport = {
   plugins: Plugin[];

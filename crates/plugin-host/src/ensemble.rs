@@ -106,6 +106,21 @@ pub enum AssembleError {
     Setting(#[from] SettingRefused),
 }
 
+impl AssembleError {
+    /// What to change, where the error itself does not say.
+    #[must_use]
+    pub fn hint(&self) -> Option<&'static str> {
+        match self {
+            Self::ProvidedTwice { .. } => Some(
+                "name the new plugin's indicator after the plugin itself; to replace a plugin, \
+                 give the new one its id",
+            ),
+            Self::Circle(_) => Some("one of them has to do without what it reads of the next"),
+            Self::SameId { .. } | Self::UnknownIndicator { .. } | Self::Setting(_) => None,
+        }
+    }
+}
+
 /// One link of a circle.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct CircleLink {

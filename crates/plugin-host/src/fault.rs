@@ -103,6 +103,35 @@ impl FaultKind {
             Self::SettingsRefused => "settings_refused",
         }
     }
+
+    /// What the plugin's author can do about it, where the fault itself does not
+    /// say.
+    #[must_use]
+    pub fn hint(self) -> Option<&'static str> {
+        let hint = match self {
+            Self::UndeclaredIndicator => {
+                "in Rust: add it to `.provides(&[…])` in `manifest`, or mend its name"
+            }
+            Self::ForeignIndicator => {
+                "publish it under a name of your own that begins with your plugin's"
+            }
+            Self::ChangedType => {
+                "within a match an indicator keeps the type of its first value, as in `start`"
+            }
+            Self::UnknownEntry => {
+                "a reason takes the `id` of an entry of this call or an earlier one"
+            }
+            Self::OutOfFuel => {
+                "look for a loop that this entry does not end, or for work that grows with the \
+                 match"
+            }
+            Self::Panicked => {
+                "the place is in the plugin's sources; a test that charts the rally shows more"
+            }
+            _ => return None,
+        };
+        Some(hint)
+    }
 }
 
 /// The host, or the machine it runs on, failed; no plugin is to blame.

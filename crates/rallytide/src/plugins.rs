@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use rallytide_plugin_host::{Ensemble, Run, Workshop, WorkshopConfig};
-use rallytide_shelf::{Outcome, Shelf, ShelfError};
+use rallytide_shelf::{Objection, Outcome, Shelf, ShelfError};
 
 use crate::failure::Failure;
 
@@ -39,11 +39,15 @@ pub(crate) fn shelf(folder: Option<&Path>, settings: &Settings) -> Result<Shelf,
     })?;
     for attempt in shelf.attempts() {
         match &attempt.outcome {
-            Outcome::Refused { message } | Outcome::TurnedDown { message } => {
+            Outcome::Refused(Objection { message, hint })
+            | Outcome::TurnedDown(Objection { message, hint }) => {
                 eprintln!(
                     "warning: the plugin file `{}` is left out: {message}",
                     attempt.file
                 );
+                if let Some(hint) = hint {
+                    eprintln!("hint: {hint}");
+                }
             }
             Outcome::Taken | Outcome::Removed => {}
         }

@@ -31,17 +31,20 @@ pub enum Outcome {
     /// It runs from now on.
     Taken,
     /// It is no plugin that this host can run.
-    Refused {
-        /// Why, and what to change.
-        message: String,
-    },
+    Refused(Objection),
     /// It is a plugin, but does not fit the others or failed its trial.
-    TurnedDown {
-        /// Why.
-        message: String,
-    },
+    TurnedDown(Objection),
     /// The file is gone, and the plugin with it; a built-in one is back.
     Removed,
+}
+
+/// What stands against a file.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Objection {
+    /// Why it does not run, in a sentence.
+    pub message: String,
+    /// What its author can change, where there is something to say.
+    pub hint: Option<String>,
 }
 
 fn with_milliseconds<S: Serializer>(

@@ -14,6 +14,6 @@ mod attempt;
 mod shelf;
 mod watch;
 
-pub use attempt::{Attempt, Clock, Outcome};
+pub use attempt::{Attempt, Clock, Objection, Outcome};
 pub use shelf::{PluginOnShelf, Shelf, ShelfError, SwitchError, Trial};
 pub use watch::{Watch, WatchError, watch};

@@ -11,7 +11,7 @@ use rallytide_plugin_host::{
 };
 use serde::Serialize;
 
-use crate::attempt::{Attempt, Clock, Outcome};
+use crate::attempt::{Attempt, Clock, Objection, Outcome};
 
 /// How many attempts are kept; the oldest go first.
 const ATTEMPTS_KEPT: usize = 200;
@@ -263,7 +263,7 @@ impl Shelf {
     ) -> Result<Arc<Ensemble>, SwitchError> {
         let candidate = Ensemble::assemble(self.codes(None), &settings)?;
         if let Some(fault) = own_fault(&trial(&candidate), plugin) {
-            return Err(SwitchError::Trial(fault));
+            return Err(SwitchError::Trial(fault.to_string()));
         }
         self.settings = settings;
         self.ensemble = Arc::new(candidate);
@@ -307,14 +307,15 @@ impl Shelf {
 
     fn try_file(&mut self, path: &Path, stamp: Stamp, trial: Trial<'_>) {
         let loaded = std::fs::read(path)
-            .map_err(|error| format!("could not read the file: {error}"))
+            .map_err(|error| Objection {
+                message: format!("could not read the file: {error}"),
+                hint: Some("let the host read it, or copy it again".into()),
+            })
             .and_then(|bytes| {
-                let name = file_name(path);
-                self.workshop.load(&name, &bytes).map_err(|refused| {
-                    let hint = refused
-                        .hint()
-                        .map_or_else(String::new, |hint| format!("; {hint}"));
-                    format!("{}{hint}", chain(&refused))
+                let code = self.workshop.load(&file_name(path), &bytes);
+                code.map_err(|refused| Objection {
+                    message: chain(&refused),
+                    hint: refused.hint(),
                 })
             });
         let file = self
@@ -323,22 +324,28 @@ impl Shelf {
             .or_insert(File { stamp, code: None });
         file.stamp = stamp;
         match loaded {
-            Err(message) => self.note(path, None, Outcome::Refused { message }),
+            Err(objection) => self.note(path, None, Outcome::Refused(objection)),
             Ok(code) => {
                 let outcome = match self.take(path, &code, trial) {
                     Ok(()) => Outcome::Taken,
-                    Err(message) => Outcome::TurnedDown { message },
+                    Err(objection) => Outcome::TurnedDown(objection),
                 };
                 self.note(path, Some(&code), outcome);
             }
         }
     }
 
-    fn take(&mut self, path: &Path, code: &PluginCode, trial: Trial<'_>) -> Result<(), String> {
+    fn take(&mut self, path: &Path, code: &PluginCode, trial: Trial<'_>) -> Result<(), Objection> {
         let codes = self.codes(Some((path, code)));
-        let candidate = Ensemble::assemble(codes, &self.settings).map_err(|error| chain(&error))?;
+        let candidate = Ensemble::assemble(codes, &self.settings).map_err(|error| Objection {
+            message: chain(&error),
+            hint: error.hint().map(str::to_owned),
+        })?;
         if let Some(fault) = own_fault(&trial(&candidate), code.id().as_str()) {
-            return Err(fault);
+            return Err(Objection {
+                message: fault.to_string(),
+                hint: fault.kind.hint().map(str::to_owned),
+            });
         }
         if let Some(file) = self.files.get_mut(path) {
             file.code = Some(code.clone());
@@ -364,9 +371,8 @@ impl Shelf {
 }
 
 /// The first fault of the plugin itself; what others do is not its doing.
-fn own_fault(faults: &[Fault], plugin: &str) -> Option<String> {
-    let own = faults.iter().find(|fault| *fault.plugin == *plugin);
-    own.map(ToString::to_string)
+fn own_fault<'a>(faults: &'a [Fault], plugin: &str) -> Option<&'a Fault> {
+    faults.iter().find(|fault| *fault.plugin == *plugin)
 }
 
 /// The plugin files of a folder with their stamps.

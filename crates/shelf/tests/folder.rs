@@ -26,8 +26,8 @@ fn shelf(folder: &Path) -> Result<Shelf, ShelfError> {
 fn outcomes(shelf: &Shelf) -> Vec<(String, &'static str)> {
     let word = |outcome: &Outcome| match outcome {
         Outcome::Taken => "taken",
-        Outcome::Refused { .. } => "refused",
-        Outcome::TurnedDown { .. } => "turned down",
+        Outcome::Refused(_) => "refused",
+        Outcome::TurnedDown(_) => "turned down",
         Outcome::Removed => "removed",
     };
     shelf
@@ -54,6 +54,19 @@ fn a_file_that_is_no_plugin_is_refused_once_and_again_when_it_changes() {
     fs::write(folder.path().join("notes.wasm"), "still not a plugin").unwrap();
     assert!(shelf.look(&trial).unwrap().is_none());
     assert_eq!(outcomes(&shelf).len(), 2);
+}
+
+#[test]
+fn a_refused_file_says_why_and_what_its_author_can_change() {
+    let folder = tempfile::tempdir().unwrap();
+    fs::write(folder.path().join("notes.wasm"), "not a plugin").unwrap();
+    let shelf = shelf(folder.path()).unwrap();
+    let attempt = serde_json::to_value(shelf.attempts().next().unwrap()).unwrap();
+    let part = |name: &str| attempt[name].as_str().unwrap().to_owned();
+    assert_eq!(part("outcome"), "refused");
+    assert!(part("message").contains("no WebAssembly"), "{attempt}");
+    assert!(part("hint").contains("wasm32-unknown-unknown"), "{attempt}");
+    assert!(!part("message").contains(&part("hint")), "{attempt}");
 }
 
 #[test]

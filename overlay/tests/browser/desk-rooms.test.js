@@ -179,7 +179,7 @@ test("a_plugins_fault_its_settings_and_its_switch_are_at_hand", () => {
   return atDesk(desk, "#plugins", async (page) => {
     await seeText(page, ".plugins", "Stopped on court 1");
     await seeText(page, ".plugins .trouble", "Court 1: it used up its fuel");
-    await seeText(page, ".attempts", "tempo.wasm: not a plugin this host can run. it imports `clock`");
+    await seeText(page, ".attempts", "tempo.wasm: not a plugin this host can run. It imports `clock`, which no plugin is given. What to change: Leave out what needs a clock.");
     await page.getByText("2 settings").click();
     await page.getByLabel("least sample").fill("0");
     await press(page, "Use these");

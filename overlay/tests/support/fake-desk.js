@@ -27,7 +27,7 @@ export const PLUGINS = {
       { plugin: "prompts", state: "stopped", fault: { plugin: "prompts", kind: "out_of_fuel", message: "it used up its fuel" }, calls: 12, fuel: 5_000_000, time_us: 9000, most_time_us: 8200, memory_bytes: 1_114_112, faults: 1, last_fault: null },
     ],
   },
-  attempts: [{ at: "2026-11-26T10:00:00.000Z", file: "tempo.wasm", plugin: null, version: null, outcome: "refused", message: "it imports `clock`, which no plugin is given" }],
+  attempts: [{ at: "2026-11-26T10:00:00.000Z", file: "tempo.wasm", plugin: null, version: null, outcome: "refused", message: "it imports `clock`, which no plugin is given", hint: "leave out what needs a clock" }],
 };
 
 const KEYS = { desk: "desk-key", charter: "charter-key", booth: "booth-key", viewer: "viewer-key" };

@@ -228,7 +228,13 @@ test("a_stopped_plugin_says_where_and_why", () => {
   assert.equal(pluginState({ ...prompts, on: false }, PLUGINS).words, "Off");
   assert.equal(pluginCost(initiative, PLUGINS), "40 calls, 8.0 µs a call (longest 0.0 ms), 1.1 MiB");
   assert.equal(pluginCost(prompts, PLUGINS), "12 calls, 750 µs a call (longest 8.2 ms), 1.1 MiB, 1 fault");
-  assert.match(attemptWords(PLUGINS.attempts[0]), /not a plugin this host can run/);
+});
+
+test("a_file_that_does_not_run_says_why_and_what_to_change", () => {
+  const [refused] = PLUGINS.attempts;
+  assert.equal(attemptWords(refused), "tempo.wasm: not a plugin this host can run. It imports `clock`, which no plugin is given. What to change: Leave out what needs a clock.");
+  const down = { ...refused, plugin: "tempo", version: "2.0.0", outcome: "turned_down", message: "it panicked", hint: null };
+  assert.equal(attemptWords(down), "tempo.wasm (tempo 2.0.0): turned down. It panicked.");
 });
 
 test("a_plugin_given_up_says_so_and_one_that_runs_again_says_what_was", () => {

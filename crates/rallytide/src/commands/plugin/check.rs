@@ -13,7 +13,7 @@ use rallytide_chart::{Chart, EntryId, Kind};
 use rallytide_court::{inspect, run_over, walk_readings};
 use rallytide_plugin_host::limits::{MEMORY_BYTES, READINGS_PER_PLUGIN, START_FUEL, STEP_FUEL};
 use rallytide_plugin_host::{
-    Ensemble, FaultKind, LogLine, PluginCode, PluginHealth, PluginState, Run, SettingForm, Word,
+    Ensemble, LogLine, PluginCode, PluginHealth, PluginState, Run, SettingForm, Word,
 };
 use rallytide_simulate::{Plan, simulate};
 
@@ -231,37 +231,12 @@ pub(super) fn log_line(line: &LogLine) -> String {
     format!("{severity} at {}: {}", line.seq.0, line.text)
 }
 
-/// What its author can do about a fault, where the fault itself does not say.
-fn advice(kind: FaultKind) -> Option<&'static str> {
-    match kind {
-        FaultKind::UndeclaredIndicator => {
-            Some("in Rust: add it to `.provides(&[…])` in `manifest`, or mend its name")
-        }
-        FaultKind::ForeignIndicator => {
-            Some("publish it under a name of your own that begins with your plugin's")
-        }
-        FaultKind::ChangedType => {
-            Some("within a match an indicator keeps the type of its first value, as in `start`")
-        }
-        FaultKind::UnknownEntry => {
-            Some("a reason takes the `id` of an entry of this call or an earlier one")
-        }
-        FaultKind::OutOfFuel => Some(
-            "look for a loop that this entry does not end, or for work that grows with the match",
-        ),
-        FaultKind::Panicked => {
-            Some("the place is in the plugin's sources; a test that charts the rally shows more")
-        }
-        _ => None,
-    }
-}
-
 /// Success for a plugin that still runs at the end.
 pub(super) fn verdict(state: PluginState) -> Result<(), Failure> {
     match state {
         PluginState::Running => Ok(()),
         PluginState::Stopped { fault } => {
-            let hint = advice(fault.kind);
+            let hint = fault.kind.hint();
             let hint = hint.map_or_else(String::new, |hint| format!("\nhint: {hint}"));
             let kind = fault.kind.word();
             Err(Failure::input(format!("{fault} ({kind}){hint}")))
