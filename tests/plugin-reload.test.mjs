@@ -156,6 +156,26 @@ test('a_faulty_version_is_turned_down_with_its_reason_and_the_old_one_goes_on', 
   assert.deepEqual(live.value('tally.entries'), { type: 'count', n: 9 });
 });
 
+test('what_became_of_a_file_is_in_the_log', async (t) => {
+  const [data, folder] = [await freshFolder(t), await freshFolder(t)];
+  await put(folder, 'early.wasm', 'no plugin');
+  const command = ['serve', '--listen', '127.0.0.1:0', '--data', data, '--plugins', folder];
+  const host = await Host.start(t, { data, command, env: { RALLYTIDE_LOG: 'info' } });
+  const report = new PluginReport(host);
+  await put(folder, 'tally.wasm', await guest('tally_ten'));
+  await report.attempt(2);
+  await put(folder, 'notes.wasm', 'not a plugin');
+  await report.attempt(3);
+  await remove(folder, 'tally.wasm');
+  await report.attempt(4);
+  const logged = host.stderr();
+  assert.match(logged, /INFO a plugin file runs from now on file="tally\.wasm" plugin="tally" version="2\.0\.0"/);
+  assert.match(logged, /WARN a plugin file is refused file="notes\.wasm" reason="[^"]*no WebAssembly[^"]*" hint="[^"]+"/);
+  assert.match(logged, /INFO a plugin file is gone file="tally\.wasm" plugin="tally" version="2\.0\.0"/);
+  assert.match(logged, /warning: the plugin file `early\.wasm` is left out: .*\nhint: /);
+  assert.equal(logged.split('early.wasm').length, 3, `what lay there at the start is said once: ${logged}`);
+});
+
 test('a_half_written_file_is_refused_and_what_ran_goes_on_until_it_is_whole', async (t) => {
   const live = await Live.start(t, 'half-written');
   await live.put('tally.wasm', await guest('tally_one'), 'taken');

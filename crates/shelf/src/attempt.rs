@@ -47,6 +47,38 @@ pub struct Objection {
     pub hint: Option<String>,
 }
 
+impl Attempt {
+    /// Writes it to the log: a warning where the file does not run.
+    pub(crate) fn log(&self) {
+        let Self { file, .. } = self;
+        let plugin = self.plugin.as_deref().unwrap_or("not known");
+        let version = self.version.as_deref().unwrap_or("not known");
+        match &self.outcome {
+            Outcome::Taken => {
+                tracing::info!(file, plugin, version, "a plugin file runs from now on");
+            }
+            Outcome::Removed => {
+                tracing::info!(file, plugin, version, "a plugin file is gone");
+            }
+            Outcome::Refused(Objection { message, hint }) => {
+                let hint = hint.as_deref().unwrap_or("none");
+                tracing::warn!(file, reason = message, hint, "a plugin file is refused");
+            }
+            Outcome::TurnedDown(Objection { message, hint }) => {
+                let hint = hint.as_deref().unwrap_or("none");
+                tracing::warn!(
+                    file,
+                    plugin,
+                    version,
+                    reason = message,
+                    hint,
+                    "a plugin file is turned down; what ran before goes on"
+                );
+            }
+        }
+    }
+}
+
 fn with_milliseconds<S: Serializer>(
     at: &jiff::Timestamp,
     serializer: S,

@@ -131,7 +131,8 @@ impl Shelf {
             attempts: VecDeque::new(),
             clock,
         };
-        shelf.look(&|_| Vec::new())?;
+        shelf.take_changes(&|_| Vec::new())?;
+        shelf.forget_the_oldest();
         Ok(shelf)
     }
 
@@ -174,11 +175,26 @@ impl Shelf {
     }
 
     /// Looks at the folder and takes what has changed, each file after its own
-    /// trial. The new ensemble comes back if there is one.
+    /// trial. The new ensemble comes back if there is one. What became of each
+    /// file is written to the log; of those that [`Shelf::open`] found, the
+    /// caller tells.
     ///
     /// # Errors
     /// If the folder cannot be listed; what ran goes on.
     pub fn look(&mut self, trial: Trial<'_>) -> Result<Option<Arc<Ensemble>>, ShelfError> {
+        let before = self.attempts.len();
+        let changed = self.take_changes(trial);
+        self.attempts.iter().skip(before).for_each(Attempt::log);
+        self.forget_the_oldest();
+        changed
+    }
+
+    fn forget_the_oldest(&mut self) {
+        let too_many = self.attempts.len().saturating_sub(ATTEMPTS_KEPT);
+        self.attempts.drain(..too_many);
+    }
+
+    fn take_changes(&mut self, trial: Trial<'_>) -> Result<Option<Arc<Ensemble>>, ShelfError> {
         let Some(folder) = self.folder.clone() else {
             return Ok(None);
         };
@@ -355,18 +371,13 @@ impl Shelf {
     }
 
     fn note(&mut self, path: &Path, code: Option<&PluginCode>, outcome: Outcome) {
-        let attempt = Attempt {
+        self.attempts.push_back(Attempt {
             at: (self.clock)(),
             file: file_name(path),
             plugin: code.map(|code| code.id().to_string()),
             version: code.map(|code| code.manifest().version.clone()),
             outcome,
-        };
-        tracing::info!(file = attempt.file, outcome = ?attempt.outcome, "a plugin file was tried");
-        if self.attempts.len() == ATTEMPTS_KEPT {
-            self.attempts.pop_front();
-        }
-        self.attempts.push_back(attempt);
+        });
     }
 }
 
