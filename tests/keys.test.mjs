@@ -45,6 +45,8 @@ const ASKED = [
   ['GET', '/desk/links', ['desk']],
   ['GET', '/plugins', ['desk']],
   ['GET', '/matches/m1/chart.jsonl', ['desk']],
+  ['GET', '/matches/m1/export/shots.csv', ['desk']],
+  ['GET', '/matches/m1/export/match.html', ['desk']],
   ['GET', '/courts/1/entries', ['desk']],
 ];
 

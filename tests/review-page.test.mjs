@@ -142,6 +142,22 @@ test('a_rally_and_a_shot_lead_to_their_moment_in_the_coachs_video', async (t) =>
   await until('the video to be at the second shot', async () => Math.abs((await place()) - (1.2 + (second - first) - 1)) < 0.05, { seen: place });
   await page.locator('details[open] button.shot').nth(0).click();
   await until('the video to be at the serve', async () => Math.abs((await place()) - 0.2) < 0.05, { seen: place });
+  const fitted = await page.locator('.files a', { hasText: 'captions' }).getAttribute('href');
+  const start = new URL(fitted).searchParams.get('start');
+  const { stdout } = await rallytide(['export', CHART, '--as', 'webvtt', '--start', start]);
+  assert.equal(await (await fetch(fitted)).text(), stdout);
+  assert.match(stdout, /^00:00:01\.[12]\d\d --> /m, 'the first rally is captioned where it is served in the video');
+});
+
+test('what_can_be_taken_away_is_what_the_command_gives', async (t) => {
+  const { page } = await openReview(t);
+  await page.locator('.files a', { hasText: 'shots' }).waitFor();
+  for (const [label, options] of [['rallies', ['--as', 'csv', '--what', 'rallies']], ['chapters', ['--as', 'webvtt', '--what', 'chapters']], ['page', ['--as', 'html']]]) {
+    const [download] = await Promise.all([page.waitForEvent('download'), page.locator('.files a', { hasText: new RegExp(`^${label}$`) }).click()]);
+    const { stdout } = await rallytide(['export', CHART, ...options]);
+    assert.equal(await readFile(await download.path(), 'utf8'), stdout, label);
+    assert.match(download.suggestedFilename(), /^ferry-night\.(rallies\.csv|chapters\.vtt|match\.html)$/);
+  }
 });
 
 test('a_file_that_is_no_video_is_refused_in_words', async (t) => {
@@ -167,7 +183,7 @@ test('a_match_that_does_not_exist_leads_to_those_that_do', async (t) => {
 test('the_review_fits_laptops_and_tablets_and_axe_finds_nothing', async (t) => {
   const { page } = await openReview(t, '?rally=3');
   await page.locator('details[open] .shots li').first().waitFor();
-  await page.locator('.files a', { hasText: 'Chart' }).waitFor();
+  await page.locator('.files a', { hasText: 'chart' }).waitFor();
   await page.evaluate(await readFile(createRequire(new URL('../overlay/package.json', import.meta.url)).resolve('axe-core/axe.min.js'), 'utf8'));
   for (const viewport of [LAPTOP, { width: 1920, height: 1080 }, { width: 1024, height: 768 }, { width: 768, height: 1024 }]) {
     await page.setViewportSize(viewport);

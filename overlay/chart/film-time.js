@@ -21,6 +21,24 @@ export function placeWords(place) {
   return hours > 0 ? `${hours}:${String(minutes).padStart(2, "0")}:${small}` : `${minutes}:${small}`;
 }
 
+/**
+ * A place in a video as somebody types it: `1:02:03.4`, `12:05`, seconds alone; a
+ * comma for the stop; `-` before the video's beginning.
+ * @param {string} text @returns {number | null} seconds, 0 for nothing; null where it is no place
+ */
+export function placeFrom(text) {
+  const typed = text.trim().replace(",", ".").replace(/^[−–]/, "-");
+  if (typed === "") return 0;
+  const parts = /^(-?)(?:(?:(\d{1,3}):)?(\d{1,3}):)?(\d+(?:\.\d{1,3})?)$/.exec(typed);
+  if (parts === null) return null;
+  const [, sign, hours, minutes, seconds] = parts;
+  const [inHour, inMinute] = [Number(minutes ?? 0), Number(seconds)];
+  // Seconds alone may be any number; beside minutes they are below sixty.
+  if ((minutes !== undefined && inMinute >= 60) || (hours !== undefined && inHour >= 60)) return null;
+  const place = Math.round((Number(hours ?? 0) * 3600 + inHour * 60 + inMinute) * 1000) / 1000;
+  return place === 0 ? 0 : sign === "-" ? -place : place;
+}
+
 /** @param {number} time ms since 1970 @returns {string} for a field of date and time, in this laptop's own zone */
 export function fieldFrom(time) {
   const date = new Date(time);

@@ -144,8 +144,11 @@ export function qrCode(text, label) {
 }
 
 /** Offers a text to be saved. @param {string} name @param {string} text @param {string} type */
-export function save(name, text, type) {
-  const link = make("a", { href: URL.createObjectURL(new Blob([text], { type })), download: name });
+export const save = (name, text, type) => saveBlob(name, new Blob([text], { type }));
+
+/** The same for a file. @param {string} name @param {Blob} file */
+export function saveBlob(name, file) {
+  const link = make("a", { href: URL.createObjectURL(file), download: name });
   link.click();
   setTimeout(() => URL.revokeObjectURL(link.href), 0);
 }

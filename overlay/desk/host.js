@@ -11,6 +11,8 @@
 const PATIENCE_MS = 8000;
 /** For what is asked each second: a host that is silent for so long is not there. */
 const STATE_PATIENCE_MS = 4000;
+/** For a file that is made of a whole match, behind others. */
+const FILE_PATIENCE_MS = 60_000;
 
 /** Why something did not happen, in a sentence for the person at the desk. */
 export class Refused extends Error {
@@ -169,6 +171,11 @@ export class DeskHost {
   /** @param {string} plugin @param {Record<string, SettingValue>} chosen */
   setPlugin(plugin, chosen) {
     return this.#ask("PUT", `/plugins/${encodeURIComponent(plugin)}/settings`, chosen);
+  }
+
+  /** A file to keep. @param {string} path @returns {Promise<Blob>} */
+  async file(path) {
+    return (await this.#send("GET", path, undefined, {}, FILE_PATIENCE_MS)).blob();
   }
 
   /** An address of this host that the browser follows by itself. @param {string} path */

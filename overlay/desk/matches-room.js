@@ -8,6 +8,7 @@ import { putOn } from "./putting-on.js";
 import { can } from "./desk.js";
 import { ImportSheet } from "./import-sheet.js";
 import { MatchForm } from "./match-form.js";
+import { SaveFiles } from "./save-files.js";
 import { formatWords, matchStateWords, versus } from "./telling.js";
 
 /** @type {Record<MatchState["state"], number>} what matters now stands above */
@@ -21,6 +22,8 @@ export class MatchesRoom {
   #side = make("div", { class: "side" });
   #planning;
   #sheet;
+  /** @type {Map<string, SaveFiles>} */
+  #files = new Map();
   /** @type {HTMLElement | null} */
   #editing = null;
   node;
@@ -48,7 +51,9 @@ export class MatchesRoom {
     const byId = new Map(matches.map((match) => [match.id, match]));
     keyedChildren(this.#list, matches.map(({ id }) => id), (id) => this.#item(id), (node, id) => {
       const match = byId.get(id);
-      if (match !== undefined) drawItem(node, match);
+      if (match === undefined) return;
+      drawItem(node, match);
+      this.#files.get(id)?.draw(versus(match.header));
     });
   }
 
@@ -65,16 +70,14 @@ export class MatchesRoom {
 
   /** @param {string} id */
   #item(id) {
-    const files = make("span", { class: "files" });
-    for (const [file, label] of [["chart.jsonl", "chart"], ["feed.jsonl", "recording"], ["readings.jsonl", "readings"]]) {
-      files.append(make("a", { href: this.#desk.host.follow(`/matches/${encodeURIComponent(id)}/${file}`), download: `${id}.${file}` }, label ?? ""));
-    }
-    files.append(make("a", { href: this.#desk.host.follow(`/review/${encodeURIComponent(id)}`), target: "_blank" }, "review (new tab)"));
+    const files = new SaveFiles(this.#desk, id);
+    this.#files.set(id, files);
     return make("li", { class: "card match" },
       make("div", { class: "what" }, make("strong"), make("span", { class: "state" }), make("p", { class: "title" }), make("p", { class: "quiet format" })),
       make("div", { class: "row" },
         button("Put on", () => this.#putOn(id), { "data-do": "on" }), button("Change", () => this.#edit(id), { "data-do": "edit" }), button("Remove", () => this.#remove(id), { "data-do": "remove" }),
-        make("span", { class: "saves" }, "Save: ", files)));
+        make("a", { class: "review", href: this.#desk.host.follow(`/review/${encodeURIComponent(id)}`), target: "_blank" }, "Review (new tab)")),
+      files.node);
   }
 
   /** @param {string} id */
@@ -133,6 +136,8 @@ function drawItem(node, match) {
   const planned = match.state === "planned";
   part("[data-do=remove]").hidden = !planned;
   part(".saves").hidden = planned || match.entries === 0;
+  part(".review").hidden = planned || match.entries === 0;
+  setAttribute(part(".review"), "aria-label", `Review: ${versus(match.header)} (new tab)`);
   part("[data-do=on]").hidden = !planned;
   const on = `Put on court ${match.header.court || "1"}`;
   setText(part("[data-do=on]"), on);

@@ -18,10 +18,16 @@ export class Film {
   #began = null;
   #kept = "";
   #match;
+  #heard;
 
-  /** @param {HTMLElement} place @param {string} match id @param {() => { number: number, at: number } | null} open the rally that is open */
-  constructor(place, match, open) {
+  /**
+   * @param {HTMLElement} place @param {string} match id
+   * @param {() => { number: number, at: number } | null} open the rally that is open
+   * @param {(began: number | null) => void} heard when the video begins, ms since 1970; null: not known
+   */
+  constructor(place, match, open, heard) {
     this.#match = match;
+    this.#heard = heard;
     this.#file.addEventListener("change", () => this.#open());
     this.#align.addEventListener("click", () => this.#alignWith(open()));
     this.#video.addEventListener("loadedmetadata", () => this.#loaded());
@@ -59,6 +65,7 @@ export class Film {
     this.#align.hidden = false;
     const kept = Number(localStorage.getItem(this.#kept) ?? NaN);
     this.#began = Number.isFinite(kept) ? kept : null;
+    this.#heard(this.#began);
     setText(this.#words, this.#began === null ? "Open a rally, find its serve in the video, then press “This moment is that serve”." : "It fits as you left it: open a rally or press a shot.");
   }
 
@@ -66,6 +73,8 @@ export class Film {
     this.#video.hidden = true;
     this.#align.hidden = true;
     this.#video.removeAttribute("src");
+    this.#began = null;
+    this.#heard(null);
     setText(this.#words, "This browser cannot show that file; MP4 (H.264) and WebM work in most.");
   }
 
@@ -74,6 +83,7 @@ export class Film {
     if (rally === null) return setText(this.#words, "Open the rally whose serve this is first.");
     this.#began = rally.at - this.#video.currentTime * 1000;
     localStorage.setItem(this.#kept, String(this.#began));
+    this.#heard(this.#began);
     setText(this.#words, `Rally ${rally.number} is served at ${placeWords(this.#video.currentTime)}; rallies and shots now lead to their moment.`);
   }
 }

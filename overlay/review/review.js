@@ -6,15 +6,13 @@
  * @import { Question, Wish } from "./filters.js"
  */
 import { make, setText } from "../shared/dom.js";
-import { withKey } from "../shared/key.js";
 import { resultWords, teamName } from "../shared/words.js";
 import { Film } from "./film.js";
 import { LENGTHS, SIDES, THIRDS, addressOf, gamesOf, isWished, readWish, totalsOf } from "./filters.js";
 import { RallyItem } from "./rally-item.js";
+import { TakeAway } from "./take-away.js";
 
 const KEPT_KEYS = "rallytide.review.keys";
-/** Files of a match that the desk hands out. */
-const FILES = [["chart.jsonl", "Chart"], ["feed.jsonl", "Recording"], ["readings.jsonl", "Readings"]];
 
 export class ReviewPage {
   #root;
@@ -34,7 +32,8 @@ export class ReviewPage {
   constructor(root, review) {
     this.#root = root;
     this.#review = review;
-    this.#film = new Film(this.#part(".film"), review.match.id, () => this.#open?.rally ?? null);
+    const files = new TakeAway(this.#part(".files"), review.match.id);
+    this.#film = new Film(this.#part(".film"), review.match.id, () => this.#open?.rally ?? null, (began) => files.fit(began));
     this.#items = review.rallies.map((rally) => new RallyItem(rally, review.match, {
       opened: () => this.#opened(rally.number),
       closed: () => this.#closed(rally.number),
@@ -45,7 +44,6 @@ export class ReviewPage {
     this.#part(".filters").after(this.#count, make("label", { class: "keys" }, this.#keysOn, "Keys: N next, P previous rally, V video"));
     this.#keysOn.checked = localStorage.getItem(KEPT_KEYS) !== "off";
     this.#keysOn.addEventListener("change", () => localStorage.setItem(KEPT_KEYS, this.#keysOn.checked ? "on" : "off"));
-    void this.#offerFiles();
     addEventListener("keydown", (event) => this.#key(event));
     const asked = Number(new URLSearchParams(location.search).get("rally"));
     const first = this.#items.find(({ rally }) => rally.number === asked);
@@ -159,18 +157,6 @@ export class ReviewPage {
     this.#opened(next.rally.number);
     next.summary.focus();
     next.node.scrollIntoView({ block: "nearest" });
-  }
-
-  async #offerFiles() {
-    const { id } = this.#review.match;
-    const at = (/** @type {string} */ file) => withKey(new URL(`/matches/${encodeURIComponent(id)}/${file}`, location.origin), location.href).href;
-    const print = make("button", { type: "button" }, "Print this list");
-    print.addEventListener("click", () => globalThis.print());
-    const place = this.#part(".files");
-    place.append(print, make("a", { href: at("review.json"), download: `${id}.review.json` }, "This review"));
-    const answer = await fetch(at("chart.jsonl"), { method: "HEAD" });
-    if (answer.ok) place.append(...FILES.map(([file, label]) => make("a", { href: at(file ?? ""), download: `${id}.${file}` }, label ?? "")));
-    else place.append(make("p", {}, "The chart and other files are handed out by the desk."));
   }
 }
 

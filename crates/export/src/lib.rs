@@ -7,6 +7,7 @@
 //! titles, notes) goes in as text, under the rules of each form. Nothing here
 //! reads files, clocks or plugins, or judges the play.
 
+mod form;
 pub mod html;
 mod indicators;
 mod interval;
@@ -14,4 +15,5 @@ pub mod tables;
 pub mod webvtt;
 mod words;
 
+pub use form::{Cues, Form};
 pub use indicators::label;

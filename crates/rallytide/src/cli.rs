@@ -3,9 +3,7 @@
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
-
-/// No video is longer than some days.
-const MOST_OFFSET_SECONDS: f64 = 1_000_000.0;
+use rallytide_export::webvtt::VideoStart;
 
 /// Shows who holds the initiative in a pickleball match: a volunteer charts,
 /// plugins compute, a stream graphic and a commentator's page show it.
@@ -138,8 +136,8 @@ pub(crate) struct Export {
     pub(crate) start: Option<String>,
     /// webvtt: how many seconds into the video the first entry of the chart is;
     /// below zero if the video begins later [default: 0].
-    #[arg(long, value_name = "SECONDS", allow_negative_numbers = true, value_parser = offset)]
-    pub(crate) offset: Option<i64>,
+    #[arg(long, value_name = "SECONDS", allow_negative_numbers = true, value_parser = VideoStart::read_seconds)]
+    pub(crate) offset: Option<VideoStart>,
     /// csv: begin with the byte order mark, for a spreadsheet program that shows
     /// accents wrongly without it.
     #[arg(long)]
@@ -211,18 +209,6 @@ pub(crate) struct Simulate {
     pub(crate) out: Option<PathBuf>,
     #[command(flatten)]
     pub(crate) plan: crate::commands::simulate::PlanOptions,
-}
-
-/// Seconds, in milliseconds.
-fn offset(text: &str) -> Result<i64, String> {
-    match text.parse::<f64>() {
-        Ok(seconds) if seconds.abs() <= MOST_OFFSET_SECONDS => {
-            Ok((seconds * 1000.0).round() as i64)
-        }
-        _ => Err(format!(
-            "a number of seconds, like `12.5` or `-90`, at most {MOST_OFFSET_SECONDS}"
-        )),
-    }
 }
 
 fn pace(text: &str) -> Result<f64, String> {

@@ -2,7 +2,8 @@
 //! over HTTP, and the pages. The only crate that names axum.
 //!
 //! Thin: each route reads what was sent, asks a court, and writes the answer.
-//! It knows nothing about plugins, logs or scoring.
+//! It knows nothing about plugins, logs or scoring, nor what stands in an
+//! exported file.
 
 mod body;
 mod desk;
@@ -19,6 +20,7 @@ mod plugins;
 mod protocol;
 mod review;
 mod routes;
+mod runs;
 mod serve;
 mod socket;
 mod text_files;

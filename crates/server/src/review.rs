@@ -41,7 +41,7 @@ pub(crate) async fn show(
     headers: HeaderMap,
 ) -> Result<Response, Refused> {
     let courts = Arc::clone(&site.courts);
-    let text = aside(move || {
+    let told = site.runs.run(move || {
         let chart = courts.chart_of(&id).map_err(|error| match error {
             CannotDo::Unknown(sentence) => CannotDo::Unknown(with_known(&courts, &sentence)),
             other => other,
@@ -51,9 +51,8 @@ pub(crate) async fn show(
             tracing::error!(%error, "a match could not be written for the review page");
             CannotDo::NotStored("this match could not be written; the host's log says why".into())
         })
-    })
-    .await?;
-    Ok(now::tagged(&text, "application/json", &headers))
+    });
+    Ok(now::tagged(&told.await?, "application/json", &headers))
 }
 
 /// The matches that have been begun, by id.

@@ -22,6 +22,7 @@ use crate::gate::{self, Access, Gate};
 use crate::keys::Permit;
 use crate::pass::Pass;
 use crate::plugins::PluginDesk;
+use crate::runs::Runs;
 use crate::text_files::TextFiles;
 use crate::{desk, documents, intake, now, origin, pages, plugins, review, socket};
 
@@ -31,6 +32,7 @@ pub struct Site {
     pub(crate) courts: Arc<Courts>,
     pub(crate) plugins: Arc<dyn PluginDesk>,
     pub(crate) text_files: TextFiles,
+    pub(crate) runs: Runs,
     own_pages: Option<ServeDir>,
     extras: Extras,
     pub(crate) access: Access,
@@ -62,6 +64,7 @@ impl Site {
             text_files: TextFiles::new(Arc::clone(&courts)),
             courts,
             plugins,
+            runs: Runs::new(),
             own_pages: own_pages.map(pages::own_folder),
             extras,
             access,

@@ -47,7 +47,12 @@ const ALLOWED: &[(&str, &[&str])] = &[
     ),
     (
         "rallytide-server",
-        &["rallytide-bus", "rallytide-chart", "rallytide-court"],
+        &[
+            "rallytide-bus",
+            "rallytide-chart",
+            "rallytide-court",
+            "rallytide-export",
+        ],
     ),
     (
         "rallytide",

@@ -197,6 +197,50 @@ test("a_plugins_fault_its_settings_and_its_switch_are_at_hand", () => {
   });
 });
 
+test("a_matchs_files_are_saved_with_what_they_need_to_be_told", () => {
+  const desk = playing();
+  return atDesk(desk, "#matches", async (page) => {
+    const saved = async (label) => {
+      const [download] = await Promise.all([page.waitForEvent("download"), page.locator(".saves a", { hasText: new RegExp(`^${label}$`) }).first().click()]);
+      await said(page, `Saved, where this browser puts its downloads: ${download.suggestedFilename()}`);
+      const { path, query } = desk.asked.filter(({ path: one }) => one.startsWith("/matches/m1/")).at(-1);
+      return [download.suggestedFilename(), path, query];
+    };
+    await page.getByText("Save its files").click();
+    assert.deepEqual(await saved("shots"), ["m1.shots.csv", "/matches/m1/export/shots.csv", {}]);
+    await page.getByLabel("My spreadsheet program").check();
+    assert.deepEqual(await saved("rallies"), ["m1.rallies.csv", "/matches/m1/export/rallies.csv", { bom: "true" }]);
+    assert.deepEqual(await saved("page"), ["m1.match.html", "/matches/m1/export/match.html", {}]);
+    const place = page.getByLabel("The first entry is at this place");
+    await place.fill("noon");
+    const before = desk.asked.length;
+    await page.locator(".saves a", { hasText: "captions" }).click();
+    await seeText(page, ".saves .fault", "A place in the video");
+    assert.ok(await place.evaluate((field) => field === document.activeElement));
+    assert.ok(desk.asked.slice(before).every(({ path }) => !path.includes("captions")));
+    await place.fill("-0:40");
+    assert.deepEqual(await saved("captions"), ["m1.captions.vtt", "/matches/m1/export/captions.vtt", { offset: "-40" }]);
+    assert.match(await page.locator(".saves a", { hasText: "chapters" }).getAttribute("href"), /\/matches\/m1\/export\/chapters\.vtt\?offset=-40$/);
+    assert.deepEqual(await saved("chart"), ["m1.chart.jsonl", "/matches/m1/chart.jsonl", {}]);
+    desk.noFile = "all 12 cues end before the video begins";
+    await page.locator(".saves a", { hasText: "captions" }).click();
+    await said(page, "All 12 cues end before the video begins.");
+    await page.reload();
+    await page.getByText("Save its files").click();
+    assert.equal(await place.inputValue(), "-0:40", "what is typed stays in this tab");
+  });
+});
+
+test("a_host_that_makes_no_exports_offers_what_it_has", () => {
+  const desk = playing();
+  desk.paths = ["/desk/state", "/matches"];
+  return atDesk(desk, "#matches", async (page) => {
+    await page.getByText("Save its files").click();
+    await seeText(page, ".saves", "recording");
+    assert.deepEqual(await page.locator(".saves a:visible").allInnerTexts(), ["chart", "recording", "readings"]);
+  });
+});
+
 test("text_files_and_new_keys", () => {
   const desk = playing();
   return atDesk(desk, "#files", async (page) => {

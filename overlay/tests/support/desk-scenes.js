@@ -87,6 +87,7 @@ export const DESK_SCENES = [
   desk("corrections", one, "", LAPTOP, { act: correct }), desk("corrections-upright", one, "", UPRIGHT, { act: correct }),
   desk("form-faults", one, "#matches", LAPTOP, { act: faults, full: true }), desk("sheet-problems", badSheet, "#matches", LAPTOP, { act: lookOver, full: true }),
   desk("colours", one, "#matches", LAPTOP, { act: drowning, full: true }),
+  desk("saves", one, "#matches", LAPTOP, { act: openAll, full: true }), desk("saves-upright", one, "#matches", UPRIGHT, { act: openAll, full: true }),
   desk("graphic", one, "#graphic", LAPTOP, { full: true }), desk("graphic-large", one, "#graphic", LARGE), desk("graphic-upright", one, "#graphic", UPRIGHT, { full: true }),
   desk("plugins", four, "#plugins", LAPTOP, { act: openAll, full: true }), desk("files", one, "#files", LAPTOP),
 ];

@@ -52,6 +52,8 @@ export class FakeDesk {
   paths = null;
   /** A sentence: every write is refused with it. */
   refusal = null;
+  /** A sentence: no file is handed out, and that is why. */
+  noFile = null;
   #made = 0;
 
   /** A match that is on a court and has been charted. */
@@ -73,7 +75,7 @@ export class FakeDesk {
     let text = "";
     for await (const part of request) text += part;
     const body = text.startsWith("{") ? JSON.parse(text) : text;
-    this.asked.push({ method: request.method, path: pathname + (searchParams.get("dry") === null ? "" : "?dry=true"), body });
+    this.asked.push({ method: request.method, path: pathname + (searchParams.get("dry") === null ? "" : "?dry=true"), body, query: Object.fromEntries(searchParams) });
     this.keys.push(request.headers.authorization ?? null);
     if (this.refusal !== null && request.method !== "GET") {
       response.statusCode = 409;
@@ -84,7 +86,7 @@ export class FakeDesk {
     const said = route[2](this, name, body, searchParams);
     response.statusCode = said?.status ?? 200;
     response.setHeader("content-type", "application/json");
-    response.end(said === undefined ? "" : JSON.stringify(said.body ?? said));
+    response.end(said === undefined ? "" : typeof said.body === "string" ? said.body : JSON.stringify(said.body ?? said));
     return true;
   }
 
@@ -149,6 +151,7 @@ const ROUTES = [
   ["PUT", /^\/plugins\/([^/]+)\/settings$/, (desk, id, chosen) => void (desk.plugins.plugins.find((one) => one.id === id).chosen = chosen)],
   ["POST", /^\/matches\/import$/, (desk, _, csv, query) => desk.import(csv, query.get("dry") === "true")],
   ["POST", /^\/matches$/, (desk, _, header) => ({ status: 201, body: desk.addMatch(header) })],
+  ["GET", /^\/matches\/([^/]+)\/(?:export\/)?[^/]+\.(?:csv|vtt|html|jsonl)$/, (desk) => (desk.noFile === null ? { made: "up" } : { status: 422, body: desk.noFile })],
   ["PUT", /^\/matches\/([^/]+)$/, (desk, id, header) => void (desk.match(id).header = header)],
   ["DELETE", /^\/matches\/([^/]+)$/, (desk, id) => void (desk.matches = desk.matches.filter((one) => one.id !== id))],
   ["PUT", /^\/courts\/([^/]+)\/match$/, (desk, court, { match }) => void desk.putOn(court, match)],

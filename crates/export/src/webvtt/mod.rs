@@ -34,6 +34,34 @@ pub enum VideoStart {
     FirstEntryAt(i64),
 }
 
+/// No video is longer than some days.
+const MOST_SECONDS: f64 = 1_000_000.0;
+
+impl VideoStart {
+    /// Reads how many seconds into the video the first entry of the chart is,
+    /// like `12.5` or `-90`.
+    ///
+    /// # Errors
+    /// What can be read, where `text` cannot.
+    pub fn read_seconds(text: &str) -> Result<Self, String> {
+        match text.parse::<f64>() {
+            Ok(seconds) if seconds.abs() <= MOST_SECONDS => {
+                Ok(Self::FirstEntryAt((seconds * 1000.0).round() as i64))
+            }
+            _ => Err(format!(
+                "a number of seconds, like `12.5` or `-90`, at most {MOST_SECONDS}"
+            )),
+        }
+    }
+
+    /// Reads when the video begins on the charter's clock; `None` if it is no
+    /// RFC 3339 time in UTC.
+    #[must_use]
+    pub fn read_time(text: &str) -> Option<Self> {
+        At::parse(text).map(Self::At)
+    }
+}
+
 /// A WebVTT file.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Subtitles {

@@ -3,11 +3,10 @@
 use std::io::{BufWriter, Write};
 
 use clap::ValueEnum;
-use rallytide_chart::At;
 use rallytide_court::{Chronicle, feed_lines};
-use rallytide_export::html;
-use rallytide_export::tables::{self, Mark, Table};
-use rallytide_export::webvtt::{Track, VideoStart, webvtt};
+use rallytide_export::Form;
+use rallytide_export::tables::{Mark, Table};
+use rallytide_export::webvtt::{Track, VideoStart};
 
 use crate::cli::{Export, ExportForm, ExportPart};
 use crate::failure::Failure;
@@ -15,9 +14,7 @@ use crate::{input, plugins};
 
 /// What is to be written, once the options fit together.
 enum Wanted {
-    Table(Table, Mark),
-    Subtitles(Track, VideoStart),
-    Page,
+    Told(Form),
     Feed,
 }
 
@@ -26,28 +23,23 @@ pub(crate) fn run(options: &Export) -> Result<(), Failure> {
     let chart = input::read_chart(&options.file)?;
     let ensemble = plugins::ensemble(options.plugins.as_deref(), &plugins::Settings::default())?;
     let mut out = BufWriter::new(std::io::stdout().lock());
-    if matches!(wanted, Wanted::Feed) {
-        for line in feed_lines(&chart, &ensemble) {
-            writeln!(out, "{line}")?;
-        }
-        return Ok(out.flush()?);
-    }
-    let (chronicle, run) = Chronicle::with_run(&chart, &ensemble);
-    match wanted {
-        Wanted::Table(table, mark) => tables::write(&chronicle, table, mark, &mut out)?,
-        Wanted::Subtitles(track, start) => {
-            let subtitles = webvtt(&chronicle, track, start);
-            out.write_all(subtitles.text.as_bytes())?;
-            if subtitles.before_video > 0 {
-                eprintln!(
-                    "note: {} of {} cues end before the video begins and are left out",
-                    subtitles.before_video,
-                    subtitles.before_video + subtitles.cues
-                );
+    let form = match wanted {
+        Wanted::Told(form) => form,
+        Wanted::Feed => {
+            for line in feed_lines(&chart, &ensemble) {
+                writeln!(out, "{line}")?;
             }
+            return Ok(out.flush()?);
         }
-        Wanted::Page => out.write_all(html::page(&chronicle).as_bytes())?,
-        Wanted::Feed => {}
+    };
+    let (chronicle, run) = Chronicle::with_run(&chart, &ensemble);
+    let cues = form.write(&chronicle, &mut out)?;
+    if cues.before_video > 0 {
+        eprintln!(
+            "note: {} of {} cues end before the video begins and are left out",
+            cues.before_video,
+            cues.before_video + cues.written
+        );
     }
     out.flush()?;
     plugins::report_faults(&run)
@@ -74,32 +66,30 @@ fn wanted(options: &Export) -> Result<Wanted, Failure> {
     } else {
         Mark::None
     };
-    Ok(match (form, options.what) {
-        (ExportForm::Csv, None | Some(ExportPart::Shots)) => Wanted::Table(Table::Shots, mark),
-        (ExportForm::Csv, Some(ExportPart::Rallies)) => Wanted::Table(Table::Rallies, mark),
-        (ExportForm::Csv, Some(ExportPart::Events)) => Wanted::Table(Table::Events, mark),
-        (ExportForm::Csv, Some(ExportPart::Readings)) => Wanted::Table(Table::Readings, mark),
-        (ExportForm::Webvtt, None | Some(ExportPart::Captions)) => {
-            Wanted::Subtitles(Track::Captions, video_start(options)?)
-        }
-        (ExportForm::Webvtt, Some(ExportPart::Chapters)) => {
-            Wanted::Subtitles(Track::Chapters, video_start(options)?)
-        }
-        (ExportForm::Html, None) => Wanted::Page,
-        (ExportForm::Json, None) => Wanted::Feed,
+    let table = |table| Ok(Wanted::Told(Form::Table(table, mark)));
+    let subtitles = |track| Ok(Wanted::Told(Form::Subtitles(track, video_start(options)?)));
+    match (form, options.what) {
+        (ExportForm::Csv, None | Some(ExportPart::Shots)) => table(Table::Shots),
+        (ExportForm::Csv, Some(ExportPart::Rallies)) => table(Table::Rallies),
+        (ExportForm::Csv, Some(ExportPart::Events)) => table(Table::Events),
+        (ExportForm::Csv, Some(ExportPart::Readings)) => table(Table::Readings),
+        (ExportForm::Webvtt, None | Some(ExportPart::Captions)) => subtitles(Track::Captions),
+        (ExportForm::Webvtt, Some(ExportPart::Chapters)) => subtitles(Track::Chapters),
+        (ExportForm::Html, None) => Ok(Wanted::Told(Form::Page)),
+        (ExportForm::Json, None) => Ok(Wanted::Feed),
         (_, Some(part)) => {
             let parts = match form {
                 ExportForm::Csv => "`shots`, `rallies`, `events` or `readings`",
                 ExportForm::Webvtt => "`captions` or `chapters`",
                 ExportForm::Html | ExportForm::Json => "no `--what`: it is the whole match",
             };
-            return Err(Failure::Usage(format!(
+            Err(Failure::Usage(format!(
                 "`--what {}` does not go with `--as {}`, which takes {parts}",
                 word(&part),
                 word(&form)
-            )));
+            )))
         }
-    })
+    }
 }
 
 fn word(value: &impl ValueEnum) -> String {
@@ -109,8 +99,8 @@ fn word(value: &impl ValueEnum) -> String {
 
 fn video_start(options: &Export) -> Result<VideoStart, Failure> {
     match &options.start {
-        None => Ok(VideoStart::FirstEntryAt(options.offset.unwrap_or(0))),
-        Some(text) => At::parse(text).map(VideoStart::At).ok_or_else(|| {
+        None => Ok(options.offset.unwrap_or(VideoStart::FirstEntryAt(0))),
+        Some(text) => VideoStart::read_time(text).ok_or_else(|| {
             Failure::Usage(format!(
                 "`--start {text}` is no RFC 3339 time in UTC, like `2026-05-02T09:58:30Z`"
             ))

@@ -1,11 +1,9 @@
 //! A match to take away: the chart, the recording of its feed, its readings.
 
-use std::sync::Arc;
-
 use axum::extract::{Path, State};
 use axum::http::header;
 use axum::response::{IntoResponse, Response};
-use rallytide_court::{CannotDo, Courts, chart_lines, feed_lines, reading_lines};
+use rallytide_court::{chart_lines, feed_lines, reading_lines};
 
 use super::aside;
 use crate::routes::{Refused, Site};
@@ -14,51 +12,54 @@ pub(crate) async fn chart(
     State(site): State<Site>,
     Path(id): Path<String>,
 ) -> Result<Response, Refused> {
-    file(site.courts, id, "chart", |courts, id| {
-        Ok(chart_lines(&courts.chart_of(id)?))
-    })
-    .await
+    let name = format!("{id}.chart.jsonl");
+    let lines = aside(move || Ok(chart_lines(&site.courts.chart_of(&id)?))).await?;
+    Ok(lined(&name, &lines))
 }
 
 pub(crate) async fn feed(
     State(site): State<Site>,
     Path(id): Path<String>,
 ) -> Result<Response, Refused> {
-    file(site.courts, id, "feed", |courts, id| {
+    let name = format!("{id}.feed.jsonl");
+    let courts = site.courts;
+    let told = site.runs.run(move || {
         let ensemble = courts.ensemble();
-        Ok(feed_lines(&courts.chart_of(id)?, &ensemble).collect())
-    })
-    .await
+        Ok(feed_lines(&courts.chart_of(&id)?, &ensemble).collect())
+    });
+    let lines: Vec<String> = told.await?;
+    Ok(lined(&name, &lines))
 }
 
 pub(crate) async fn readings(
     State(site): State<Site>,
     Path(id): Path<String>,
 ) -> Result<Response, Refused> {
-    file(site.courts, id, "readings", |courts, id| {
-        Ok(reading_lines(&courts.chart_of(id)?, &courts.ensemble()))
-    })
-    .await
+    let name = format!("{id}.readings.jsonl");
+    let courts = site.courts;
+    let told = site
+        .runs
+        .run(move || Ok(reading_lines(&courts.chart_of(&id)?, &courts.ensemble())));
+    Ok(lined(&name, &told.await?))
 }
 
-async fn file(
-    courts: Arc<Courts>,
-    id: String,
-    what: &'static str,
-    lines: impl FnOnce(&Courts, &str) -> Result<Vec<String>, CannotDo> + Send + 'static,
-) -> Result<Response, Refused> {
-    // A match that was found has a name that may stand in a header.
-    let name = format!("attachment; filename=\"{id}.{what}.jsonl\"");
-    let lines = aside(move || lines(&courts, &id)).await?;
-    let headers = [
-        (
-            header::CONTENT_TYPE,
-            "application/jsonl; charset=utf-8".to_owned(),
-        ),
-        (header::CONTENT_DISPOSITION, name),
-        (header::CACHE_CONTROL, "no-cache".to_owned()),
-    ];
+fn lined(name: &str, lines: &[String]) -> Response {
     let mut text = lines.join("\n");
     text.push('\n');
-    Ok((headers, text).into_response())
+    attached(name, "application/jsonl; charset=utf-8", text.into_bytes())
+}
+
+/// A file to be saved under `name`, which begins with the id of a match that was
+/// found: 1 to 64 of `A-Z a-z 0-9 _ -`, safe in a header and in any folder.
+pub(super) fn attached(name: &str, media_type: &'static str, bytes: Vec<u8>) -> Response {
+    let headers = [
+        (header::CONTENT_TYPE, media_type.to_owned()),
+        (
+            header::CONTENT_DISPOSITION,
+            format!("attachment; filename=\"{name}\""),
+        ),
+        (header::CACHE_CONTROL, "no-cache".to_owned()),
+        (header::X_CONTENT_TYPE_OPTIONS, "nosniff".to_owned()),
+    ];
+    (headers, bytes).into_response()
 }

@@ -6,6 +6,7 @@
 mod courts;
 mod downloads;
 mod entries;
+mod exports;
 mod import;
 mod links;
 mod matches;
@@ -39,6 +40,7 @@ pub(crate) fn routes() -> Router<Site> {
         .route("/matches/{id}/chart.jsonl", get(downloads::chart))
         .route("/matches/{id}/feed.jsonl", get(downloads::feed))
         .route("/matches/{id}/readings.jsonl", get(downloads::readings))
+        .route("/matches/{id}/export/{file}", get(exports::file))
         .route("/courts/{court}", delete(courts::close))
         .route(
             "/courts/{court}/match",
