@@ -9,6 +9,8 @@ import { createRequire } from 'node:module';
 import { fileURLToPath } from 'node:url';
 import { test } from 'node:test';
 import { openBrowser, openPage } from './support/browser.mjs';
+import { Charter } from './support/charter.mjs';
+import { headerFor, numbered } from './support/charts.mjs';
 import { recordVideo } from './support/canvas-video.mjs';
 import { freshFolder } from './support/folders.mjs';
 import { Host } from './support/host.mjs';
@@ -54,6 +56,40 @@ test('the_rallies_listed_are_those_of_the_chart', async (t) => {
   assert.deepEqual(await shown(page), numbers(rows));
   const lengths = await page.locator('.rallies .length').allInnerTexts();
   assert.deepEqual(lengths.map((words) => parseInt(words, 10)), rows.map(({ shots }) => Number(shots)));
+});
+
+test('time_outs_and_notes_stand_with_the_rally_before_them_as_the_exports_say', async (t) => {
+  const { host, page } = await openReview(t);
+  const events = await table('events');
+  assert.ok(events.length >= 5, 'the match has time-outs');
+  const { asides } = await (await host.get(`/matches/${ID}/review.json`)).json();
+  assert.deepEqual(asides.map(({ entry, kind, team, what }) => [entry, kind, team, what]), events.map(({ entry, kind, team, what }) => [entry, kind, team, what]));
+  const first = asides[0];
+  const beside = page.locator(`[data-rally="${first.after}"] .beside`);
+  assert.equal((await beside.innerText()).toLowerCase(), first.what.toLowerCase());
+  assert.equal(await page.locator('.beside li').count(), events.length);
+  const { won_by: winner } = (await table('rallies'))[first.after - 1];
+  await choose(page, 'won', winner === 'a' ? 'b' : 'a');
+  assert.equal(await beside.isVisible(), false, 'it is hidden with its rally');
+});
+
+test('a_note_is_text_wherever_it_was_written', async (t) => {
+  const host = await startHost(t);
+  const hostile = '<img src=x onerror="document.title=1"> & "windy"';
+  const charter = await Charter.welcomed(host, { court: 'beside', chart: headerFor('noted') });
+  await charter.chart(numbered([
+    { kind: 'note', text: hostile },
+    { kind: 'shot', team: 'a', stroke: 'serve' },
+    { kind: 'note', text: 'late call' },
+    { kind: 'rally_end', how: 'ace', by: 'a' },
+    { kind: 'note', text: 'N'.repeat(500) },
+  ]));
+  const { page, errors } = await openPage(await openBrowser(t), host.http('/review/noted'), { width: 390, height: 844 });
+  await page.locator('.beside').first().waitFor();
+  assert.deepEqual(await page.locator('.list > .beside li').allInnerTexts(), [`Note: ${hostile}`]);
+  assert.deepEqual(await page.locator('[data-rally="1"] .beside li').allInnerTexts(), ['Note: late call (during the rally)', `Note: ${'N'.repeat(500)}`]);
+  assert.ok(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth), 'a long note does not scroll sideways');
+  assert.deepEqual(errors, []);
 });
 
 test('filters_combine_count_as_the_exports_do_and_stand_in_the_address', async (t) => {

@@ -2,13 +2,14 @@
 // held the initiative after it, and why. Drawn when it is first opened.
 
 /**
- * @import { MatchHeader, ReviewRally, ReviewShot } from "../types/messages.js"
+ * @import { MatchHeader, ReviewAside, ReviewRally, ReviewShot } from "../types/messages.js"
  */
 import { shape } from "../elements/parts.js";
 import { SMALL_RIBBON, drawRibbon } from "../elements/ribbon-drawing.js";
 import { draw, make } from "../shared/dom.js";
 import { needStyles } from "../shared/styles.js";
 import { callWords, endWords, playerName, reasonWords, shotLeanWords, shotWords, teamName } from "../shared/words.js";
+import { besideList } from "./beside.js";
 import { SIDES } from "./filters.js";
 
 needStyles("../elements/rally-ribbon.css", import.meta.url);
@@ -29,8 +30,8 @@ export class RallyItem {
   #match;
   #heard;
 
-  /** @param {ReviewRally} rally @param {MatchHeader} match @param {Heard} heard */
-  constructor(rally, match, heard) {
+  /** @param {ReviewRally} rally @param {readonly ReviewAside[]} asides what stands behind it @param {MatchHeader} match @param {Heard} heard */
+  constructor(rally, asides, match, heard) {
     this.rally = rally;
     this.#match = match;
     this.#heard = heard;
@@ -41,7 +42,7 @@ export class RallyItem {
       if (this.#details.open) heard.opened(rally);
       else heard.closed();
     });
-    this.node = make("li", { "data-rally": String(rally.number) }, this.#details);
+    this.node = make("li", { "data-rally": String(rally.number) }, this.#details, ...besideList(asides, heard.asked));
   }
 
   /** @param {boolean} open */

@@ -7,6 +7,7 @@
  */
 import { make, setText } from "../shared/dom.js";
 import { resultWords, teamName } from "../shared/words.js";
+import { besideList } from "./beside.js";
 import { Film } from "./film.js";
 import { LENGTHS, SIDES, THIRDS, addressOf, gamesOf, isWished, readWish, totalsOf } from "./filters.js";
 import { RallyItem } from "./rally-item.js";
@@ -34,19 +35,22 @@ export class ReviewPage {
     this.#review = review;
     const files = new TakeAway(this.#part(".files"), review.match.id);
     this.#film = new Film(this.#part(".film"), review.match.id, () => this.#open?.rally ?? null, (began) => files.fit(began));
-    this.#items = review.rallies.map((rally) => new RallyItem(rally, review.match, {
+    const asked = (/** @type {number} */ at) => this.#film.seek(at);
+    const behind = (/** @type {number} */ number) => review.asides.filter(({ after }) => after === number);
+    this.#items = review.rallies.map((rally) => new RallyItem(rally, behind(rally.number), review.match, {
       opened: () => this.#opened(rally.number),
       closed: () => this.#closed(rally.number),
-      asked: (at) => this.#film.seek(at),
+      asked,
     }));
+    this.#part(".rallies").before(...besideList(behind(0), asked));
     this.#part(".rallies").append(...this.#items.map(({ node }) => node));
     this.#fillFilters();
     this.#part(".filters").after(this.#count, make("label", { class: "keys" }, this.#keysOn, "Keys: N next, P previous rally, V video"));
     this.#keysOn.checked = localStorage.getItem(KEPT_KEYS) !== "off";
     this.#keysOn.addEventListener("change", () => localStorage.setItem(KEPT_KEYS, this.#keysOn.checked ? "on" : "off"));
     addEventListener("keydown", (event) => this.#key(event));
-    const asked = Number(new URLSearchParams(location.search).get("rally"));
-    const first = this.#items.find(({ rally }) => rally.number === asked);
+    const wanted = Number(new URLSearchParams(location.search).get("rally"));
+    const first = this.#items.find(({ rally }) => rally.number === wanted);
     if (first !== undefined) first.open = true;
     this.#draw();
     first?.node.scrollIntoView({ block: "center" });

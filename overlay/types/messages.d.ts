@@ -523,6 +523,44 @@ fault: string | null,
  */
 spells: Array<Spell>, };
 
+export type ReviewAside = { 
+/**
+ * The rally it stands behind, by number; 0: before the first.
+ */
+after: number, 
+/**
+ * The rally it fell into, which is `after` then; `None`: between two.
+ */
+rally: number | null, 
+/**
+ * The entry that recorded it.
+ */
+entry: EntryId, 
+/**
+ * When it happened, in milliseconds since 1970.
+ */
+at: number, 
+/**
+ * The kind of entry, in the chart's words.
+ */
+kind: string, 
+/**
+ * The team it is about, if it is about one.
+ */
+team: Team | null, 
+/**
+ * What happened, in words; empty for a note.
+ */
+what: string, 
+/**
+ * The text of a note.
+ */
+text: string | null, 
+/**
+ * The score after it.
+ */
+score: Score, };
+
 export type Review = { 
 /**
  * The match header.
@@ -536,6 +574,11 @@ score: Score,
  * Its rallies in order.
  */
 rallies: Array<ReviewRally>, 
+/**
+ * What happened beside them, in order: time-outs, notes, fouls, the
+ * referee's word on the score, starting servers, a team that retired.
+ */
+asides: Array<ReviewAside>, 
 /**
  * Plugins whose readings are not to be had, and why.
  */

@@ -3,8 +3,8 @@
 
 use rallytide_chart::{Contact, Cue, EntryId, PairOf, Seq, Stroke, Team};
 use rallytide_court::{
-    Outcome, RallyBookView, RallyEndView, RallyPatch, RallyView, Review, ReviewRally, ReviewShot,
-    ShotView, Snapshot, Spell, Unavailable, Update,
+    Outcome, RallyBookView, RallyEndView, RallyPatch, RallyView, Review, ReviewAside, ReviewRally,
+    ReviewShot, ShotView, Snapshot, Spell, Unavailable, Update,
 };
 use rallytide_plugin_host::{Reading, ReadingKey, Reason, Value, Word};
 use rallytide_scoring::{Call, Court, Score};
@@ -58,6 +58,7 @@ fn main() {
         Spell::decl(&numbers),
         ReviewShot::decl(&numbers),
         ReviewRally::decl(&numbers),
+        ReviewAside::decl(&numbers),
         Review::decl(&numbers),
     ] {
         println!("export {declaration}\n");

@@ -208,6 +208,28 @@ impl Chronicle {
     }
 }
 
+impl Aside {
+    /// The team it is about, if it is about one.
+    #[must_use]
+    pub fn team(&self) -> Option<Team> {
+        match &*self.play {
+            Play::TimeOut(time_out) => Some(time_out.team),
+            Play::Lineup(lineup) => Some(lineup.team),
+            Play::Penalty { team } | Play::Retire { team } => Some(*team),
+            _ => None,
+        }
+    }
+
+    /// The text of a note.
+    #[must_use]
+    pub fn text(&self) -> Option<&str> {
+        match &*self.play {
+            Play::Note { text } => Some(text),
+            _ => None,
+        }
+    }
+}
+
 impl ToldRally {
     /// Whether it was charted from its serve on, without a shot missed.
     #[must_use]

@@ -41,6 +41,6 @@ pub use live::{
 pub use messages::{Encoded, Snapshot, Unavailable, Update};
 pub use preview::{ChangedRally, Preview};
 pub use recording::{chart_lines, feed_lines, reading_lines};
-pub use review::{Outcome, Review, ReviewRally, ReviewShot, Spell};
+pub use review::{Outcome, Review, ReviewAside, ReviewRally, ReviewShot, Spell};
 pub use timeline::Clocked;
 pub use told::{Fate, ToldEntry};

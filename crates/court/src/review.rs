@@ -1,16 +1,16 @@
 //! A match as the review page gets it: the chronicle as one JSON document, rally
-//! by rally, with the defense spells of each.
+//! by rally, with the defense spells of each, and what happened beside the rallies.
 //!
 //! A pure function of the [`Chronicle`]. Spells are read off its states by the
 //! rules the indicators count by; nothing is judged here.
 
-use rallytide_chart::{FaultKind, Team};
-use rallytide_scoring::Score;
+use rallytide_chart::{EntryId, FaultKind, Team};
+use rallytide_scoring::{Score, what_happened};
 use serde::Serialize;
 use serde_json::{Map, Value};
 
 use crate::book::{RallyEndView, ShotView};
-use crate::chronicle::{Chronicle, Held, ToldRally, ToldShot};
+use crate::chronicle::{Aside, Chronicle, Held, Part, ToldRally, ToldShot};
 use crate::messages::Unavailable;
 
 /// A match, for whoever goes through it afterwards.
@@ -25,6 +25,9 @@ pub struct Review<'a> {
     pub score: &'a Score,
     /// Its rallies in order.
     pub rallies: Vec<ReviewRally<'a>>,
+    /// What happened beside them, in order: time-outs, notes, fouls, the
+    /// referee's word on the score, starting servers, a team that retired.
+    pub asides: Vec<ReviewAside<'a>>,
     /// Plugins whose readings are not to be had, and why.
     pub unavailable: &'a [Unavailable],
 }
@@ -66,6 +69,30 @@ pub struct ReviewShot<'a> {
     pub player: Option<u32>,
 }
 
+/// Something beside the rallies.
+#[derive(Debug, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+pub struct ReviewAside<'a> {
+    /// The rally it stands behind, by number; 0: before the first.
+    pub after: u32,
+    /// The rally it fell into, which is `after` then; `None`: between two.
+    pub rally: Option<u32>,
+    /// The entry that recorded it.
+    pub entry: &'a EntryId,
+    /// When it happened, in milliseconds since 1970.
+    pub at: i64,
+    /// The kind of entry, in the chart's words.
+    pub kind: &'static str,
+    /// The team it is about, if it is about one.
+    pub team: Option<Team>,
+    /// What happened, in words; empty for a note.
+    pub what: String,
+    /// The text of a note.
+    pub text: Option<&'a str>,
+    /// The score after it.
+    pub score: &'a Score,
+}
+
 /// A time on defense that has ended.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
@@ -101,6 +128,7 @@ impl<'a> Review<'a> {
             header: chronicle.header.to_json(),
             score: &chronicle.closing,
             rallies: chronicle.rallies().map(told).collect(),
+            asides: asides(chronicle),
             unavailable: &chronicle.unavailable,
         }
     }
@@ -118,6 +146,32 @@ fn told(rally: &ToldRally) -> ReviewRally<'_> {
         end: end.map(|end| &end.view),
         fault: end.and_then(|end| end.fault).map(FaultKind::word),
         spells: spells(rally),
+    }
+}
+
+fn asides(chronicle: &Chronicle) -> Vec<ReviewAside<'_>> {
+    let mut after = 0;
+    let mut asides = Vec::new();
+    for part in &chronicle.parts {
+        match part {
+            Part::Rally(rally) => after = rally.number,
+            Part::Aside(aside) => asides.push(told_aside(chronicle, aside, after)),
+        }
+    }
+    asides
+}
+
+fn told_aside<'a>(chronicle: &'a Chronicle, aside: &'a Aside, after: u32) -> ReviewAside<'a> {
+    ReviewAside {
+        after,
+        rally: aside.rally,
+        entry: &aside.entry,
+        at: aside.clocked.at.milliseconds(),
+        kind: aside.play.kind().word(),
+        team: aside.team(),
+        what: what_happened(&chronicle.header, &aside.before, &aside.play, &aside.after),
+        text: aside.text(),
+        score: &aside.after,
     }
 }
 

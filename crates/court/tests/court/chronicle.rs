@@ -1,7 +1,7 @@
 //! The chronicle against what the score and the chart say by themselves.
 
-use rallytide_chart::{Chart, Play};
-use rallytide_court::{Chronicle, Part};
+use rallytide_chart::{Chart, Play, Team};
+use rallytide_court::{Chronicle, Part, Review};
 use rallytide_scoring::PlayByPlay;
 
 use crate::support::{header, no_plugins, read, simulated};
@@ -171,4 +171,44 @@ fn a_match_without_entries_has_a_score_and_no_beginning() {
     let chronicle = told(&[]);
     assert_eq!(chronicle.begins, None);
     assert_eq!(chronicle.opening, chronicle.closing);
+}
+
+#[test]
+fn the_review_tells_time_outs_and_notes_where_they_happened() {
+    let chronicle = told(&[
+        (1, r#""kind":"note","text":"windy""#),
+        (2, r#""kind":"shot","team":"a","stroke":"serve""#),
+        (3, r#""kind":"note","text":"late call""#),
+        (4, r#""kind":"rally_end","won_by":"a""#),
+        (5, r#""kind":"time_out","team":"b""#),
+        (6, r#""kind":"rally_end","won_by":"a""#),
+        (7, r#""kind":"time_out","team":"b","medical":true"#),
+        (8, r#""kind":"note","text":"removed""#),
+        (9, r#""kind":"retract","target":"e8""#),
+    ]);
+    let review = Review::new(&chronicle);
+    let told: Vec<_> = review
+        .asides
+        .iter()
+        .map(|aside| {
+            let words = aside.text.unwrap_or(&aside.what);
+            (aside.after, aside.rally, aside.kind, aside.team, words)
+        })
+        .collect();
+    let names = &chronicle.header.teams.b.name;
+    let (asked, hurt) = (
+        format!("time-out for {names}, 1 left"),
+        format!("medical time-out for {names}"),
+    );
+    assert_eq!(
+        told,
+        [
+            (0, None, "note", None, "windy"),
+            (1, Some(1), "note", None, "late call"),
+            (1, None, "time_out", Some(Team::B), asked.as_str()),
+            (2, None, "time_out", Some(Team::B), hurt.as_str()),
+        ]
+    );
+    assert!(review.asides[0].at < review.rallies[0].at);
+    assert_eq!(review.asides[2].score.points.a, 1);
 }

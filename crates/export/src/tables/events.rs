@@ -1,6 +1,5 @@
 //! The table of events: a line for whatever happened beside the rallies.
 
-use rallytide_chart::{Play, Team};
 use rallytide_court::{Aside, Chronicle};
 use rallytide_scoring::what_happened;
 
@@ -36,11 +35,7 @@ pub(super) fn rows(chronicle: &Chronicle) -> Vec<Vec<String>> {
 
 fn row(chronicle: &Chronicle, aside: &Aside) -> Vec<String> {
     let header = &chronicle.header;
-    let about = team_of(&aside.play);
-    let note = match &*aside.play {
-        Play::Note { text } => text.as_str(),
-        _ => "",
-    };
+    let about = aside.team();
     let what = what_happened(header, &aside.before, &aside.play, &aside.after);
     vec![
         header.id.to_string(),
@@ -54,19 +49,10 @@ fn row(chronicle: &Chronicle, aside: &Aside) -> Vec<String> {
         team(about),
         text(&about.map_or_else(String::new, |team| team_name(header, team))),
         text(&what),
-        text(note),
+        text(aside.text().unwrap_or_default()),
         aside.after.points.a.to_string(),
         aside.after.points.b.to_string(),
         call(&aside.after),
         list(aside.flags.iter().map(|flag| flag.word())),
     ]
-}
-
-fn team_of(play: &Play) -> Option<Team> {
-    match play {
-        Play::TimeOut(time_out) => Some(time_out.team),
-        Play::Lineup(lineup) => Some(lineup.team),
-        Play::Penalty { team } | Play::Retire { team } => Some(*team),
-        _ => None,
-    }
 }
