@@ -210,6 +210,30 @@ test('a_pause_is_shown_and_a_finished_match_can_be_reopened', async (t) => {
   await see(page, '.court .state', 'Playing');
 });
 
+test('the_undo_of_taking_off_and_of_reopening_leaves_pause_and_winner_as_they_were', async (t) => {
+  const host = await startHost(t);
+  await charted(t, host, [rallyEnd('e1', { won_by: 'a' })]);
+  const { page } = await openDesk(t, host);
+  await press(page, /^Pause/);
+  await see(page, '.court .state', 'Paused');
+  await press(page, /^Take off/);
+  await press(page, 'Take it off');
+  await see(page, '.court .state', 'No match');
+  await press(page, 'Undo: put it on again');
+  await see(page, '.court .state', 'Paused');
+  await press(page, /^Go on/);
+  await see(page, '.court .state', 'Playing');
+  await press(page, /^Finish …/);
+  await press(page, / retired: /);
+  await see(page, '.court .score', 'won the match');
+  const won = await page.locator('.court .score').innerText();
+  await press(page, /^Reopen/);
+  await see(page, '.court .state', 'Playing');
+  await press(page, 'Undo: it is over');
+  await see(page, '.court .score', 'won the match');
+  assert.equal(await page.locator('.court .score').innerText(), won);
+});
+
 test('names_and_colours_changed_at_the_desk_are_on_the_graphic_at_once', async (t) => {
   const host = await startHost(t);
   await charted(t, host, [rallyEnd('e1', { won_by: 'a' })]);

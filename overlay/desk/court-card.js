@@ -9,6 +9,7 @@ import { PAGES, pageLink } from "./addresses.js";
 import { HandedLink, ask, button, choice, offer } from "./controls.js";
 import { CorrectionsDialog } from "./corrections-dialog.js";
 import { CABLE_CAUTION, reachWords } from "./first-steps.js";
+import { asBefore } from "./putting-on.js";
 import { agoWords, charterWords, count, courtWords, kindWords, scoreLine, stoppedLine, versus, viewerWords } from "./telling.js";
 
 /** Why a match that can go on a court stands in the list. @type {Record<string, string>} */
@@ -135,27 +136,25 @@ export class CourtCard {
     const match = this.#desk.match(id);
     const court = this.#desk.court(this.#court);
     if (match === null || court === null) return;
-    const before = court.match;
-    const busy = before !== null && (court.state === "playing" || court.state === "paused");
+    const busy = court.match !== null && (court.state === "playing" || court.state === "paused");
     if (busy) {
       const words = `A match is being played on court ${this.#court}. It is put aside with everything charted so far, and can be put on again; its charter has to change to the new match.`;
       if ((await ask({ title: "Put another match on?", words, answers: [{ value: "yes", label: `Put on ${versus(match.header)}` }] })) === "") return;
     }
     const { host } = this.#desk;
     await this.#desk.act(() => host.putOn(this.#court, id, busy), `${versus(match.header)} is on court ${this.#court}.`, {
-      label: "Undo", said: "The court is as it was.", run: () => (before === null ? host.takeOff(this.#court) : host.putOn(this.#court, before, true)),
+      label: "Undo", said: "The court is as it was.", run: () => asBefore(this.#desk, this.#court, court),
     });
   }
 
   async #takeOff() {
     const court = this.#desk.court(this.#court);
-    const before = court?.match ?? null;
-    if (court === null || before === null) return;
+    if (court === null || court.match === null) return;
     const words = `The graphic of court ${this.#court} becomes empty and its charter is told. Everything charted stays, and the match can be put on again.`;
     if (court.state !== "finished" && (await ask({ title: "Take the match off the court?", words, answers: [{ value: "yes", label: "Take it off" }] })) === "") return;
     const { host } = this.#desk;
     await this.#desk.act(() => host.takeOff(this.#court), `Court ${this.#court} is empty.`, {
-      label: "Undo: put it on again", said: "The match is on again.", run: () => host.putOn(this.#court, before, false),
+      label: "Undo: put it on again", said: "The match is on again.", run: () => asBefore(this.#desk, this.#court, court),
     });
   }
 
@@ -188,8 +187,11 @@ export class CourtCard {
 
   #reopen() {
     const { host } = this.#desk;
+    const winner = this.#desk.court(this.#court)?.score?.winner ?? null;
+    // Only a retirement is reopened with a winner; the undo has to say it again.
+    const again = winner === null ? { finished: true } : { finished: true, retired: winner === "a" ? /** @type {const} */ ("b") : /** @type {const} */ ("a") };
     return this.#desk.act(() => host.finish(this.#court, { finished: false }), "The match goes on.", {
-      label: "Undo: it is over", said: "The match is over again.", run: () => host.finish(this.#court, { finished: true }),
+      label: "Undo: it is over", said: "The match is over again.", run: () => host.finish(this.#court, again),
     });
   }
 }

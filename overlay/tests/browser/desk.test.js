@@ -6,7 +6,7 @@ import { test } from "node:test";
 import { until } from "../support/browser.js";
 import { FakeDesk } from "../support/fake-desk.js";
 import { seeText, useStage } from "../support/stage.js";
-import { HEADER } from "../support/states.js";
+import { HEADER, SCORE } from "../support/states.js";
 
 const stage = useStage();
 const LAPTOP = { viewport: { width: 1366, height: 768 } };
@@ -193,6 +193,37 @@ test("taking_a_match_off_that_is_being_played_asks_first", () => {
     await seeText(page, ".court .state", "No match");
     await press(page, "Undo: put it on again");
     await seeText(page, ".court .state", "Playing");
+  });
+});
+
+test("a_match_that_was_paused_is_paused_again_when_its_court_is_as_it_was", () => {
+  const desk = playing();
+  desk.court("1").state = "paused";
+  desk.addMatch({ ...HEADER, id: "next", teams: { a: { name: "Heron" }, b: { name: "Lantern" } } });
+  return atDesk(desk, "", async (page) => {
+    await press(page, /^Take off\s?, court 1$/);
+    await press(page, "Take it off");
+    await seeText(page, ".court .state", "No match");
+    await press(page, "Undo: put it on again");
+    await seeText(page, ".court .state", "Paused");
+    await page.getByLabel("A match for court 1").selectOption("next");
+    await press(page, /^Put on\s?, court 1$/);
+    await page.getByRole("dialog").getByRole("button", { name: "Put on Heron v Lantern" }).click();
+    await seeText(page, ".court .state", "Ready");
+    await press(page, "Undo");
+    await seeText(page, ".court .state", "Paused");
+  });
+});
+
+test("reopening_a_retirement_and_thinking_better_of_it_names_the_same_team", () => {
+  const desk = playing();
+  Object.assign(desk.court("1"), { state: "finished", score: { ...SCORE, winner: "a" }, last_entry: { id: "d1", kind: "retire", at: "", received: new Date().toISOString() } });
+  return atDesk(desk, "", async (page) => {
+    await press(page, /^Reopen\s?, court 1$/);
+    await seeText(page, ".court .state", "Playing");
+    await press(page, "Undo: it is over");
+    await seeText(page, ".court .state", "Finished");
+    assert.deepEqual(desk.asked.filter(({ path }) => path.endsWith("/finish")).map(({ body }) => body), [{ finished: false }, { finished: true, retired: "b" }]);
   });
 });
 
