@@ -35,7 +35,6 @@ export class CourtCard {
   constructor(desk, court) {
     this.#desk = desk;
     this.#court = court;
-    const { host } = desk;
     this.#addresses = new AddressChoice(desk);
     this.#links = PAGES.map((page) => ({ ...page, handed: new HandedLink(`${page.label} of court ${court}`, desk, "code") }));
     this.#do = {
@@ -44,7 +43,7 @@ export class CourtCard {
       fix: button("Correct …", () => new CorrectionsDialog(desk, court).show()), off: button("Take off", () => this.#takeOff()),
       on: button("Put on", () => this.#putOn(this.#pick.value)),
       next: button("Next match", () => this.#putOn(this.#next()?.id ?? ""), { class: "chief" }),
-      drop: button("Remove this court", () => desk.act(() => host.removeCourt(court), `Court ${court} is removed.`)),
+      drop: button("Remove this court", () => this.#remove()),
     };
     this.#pick.setAttribute("aria-label", `A match for court ${court}`);
     const d = this.#do;
@@ -156,6 +155,12 @@ export class CourtCard {
     await this.#desk.act(() => host.takeOff(this.#court), `Court ${this.#court} is empty.`, {
       label: "Undo: put it on again", said: "The match is on again.", run: () => asBefore(this.#desk, this.#court, court),
     });
+  }
+
+  async #remove() {
+    const words = `Court ${this.#court} leaves this list. No match is lost: those planned for it stay in the room Matches, and the court is back as soon as one is put on it.`;
+    if ((await ask({ title: `Remove court ${this.#court}?`, words, answers: [{ value: "yes", label: "Remove it" }] })) === "") return;
+    await this.#desk.act(() => this.#desk.host.removeCourt(this.#court), `Court ${this.#court} is removed.`);
   }
 
   async #finish() {

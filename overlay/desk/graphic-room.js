@@ -229,9 +229,8 @@ export class GraphicRoom {
   #useFound() {
     const found = delayFound(this.#heard);
     if (found === null) return;
-    this.#now = { ...this.#now, delayMs: Math.min(found, LONGEST_MS) };
-    this.#changed();
-    this.#desk.tell(`The graphic now waits ${seconds(this.#now.delayMs)}. Give the streaming program the new link.`);
+    const delayMs = Math.min(found, LONGEST_MS);
+    void this.#replace({ ...this.#now, delayMs }, `The graphic now waits ${seconds(delayMs)}. Give the streaming program the new link.`);
   }
 
   #forget() {
@@ -241,8 +240,23 @@ export class GraphicRoom {
   }
 
   #reset() {
-    this.#now = freshComposition();
-    this.#changed();
+    void this.#replace(freshComposition(), "The graphic is the plain one, without a delay. Give the streaming program the new link.");
+  }
+
+  /**
+   * Several choices at once, with their undo.
+   * @param {Composition} composition @param {string} said
+   */
+  #replace(composition, said) {
+    const before = this.#now;
+    /** @param {Composition} next */
+    const become = async (next) => {
+      this.#now = next;
+      this.#changed();
+    };
+    return this.#desk.act(() => become(composition), said, {
+      label: "Undo", said: "The graphic and its link are as they were.", run: () => become(before),
+    });
   }
 }
 

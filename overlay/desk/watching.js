@@ -34,6 +34,7 @@ function changes(was, is) {
   if (open && was.charters.length > 0 && is.charters.length === 0) said.push(`Court ${is.court}: the charter's laptop is gone. What it charts meanwhile it keeps and brings later.`);
   if (open && was.charters.length === 0 && is.charters.length > 0) said.push(`Court ${is.court}: a charter is connected.`);
   if (was.score?.winner === null && is.score?.winner != null) said.push(`Court ${is.court}: the match is over.`);
+  if (was.score?.winner != null && is.score?.winner === null) said.push(`Court ${is.court}: the match goes on after all.`);
   return said;
 }
 

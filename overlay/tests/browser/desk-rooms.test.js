@@ -148,7 +148,12 @@ test("the_graphic_is_composed_by_clicking_and_the_preview_follows", () =>
     await page.reload();
     await seeText(page, ".graphic-room .address", link);
     await press(page, "Back to the plain graphic");
-    await seeText(page, ".graphic-room .address", `${host.url}/courts/1/graphic`);
+    const address = page.locator(".graphic-room .address");
+    await until(async () => (await address.innerText()) === `${host.url}/courts/1/graphic`, "the link to be the plain one");
+    await press(page, "Undo");
+    await seeText(page, ".said", "as they were");
+    assert.equal(await address.innerText(), link);
+    assert.equal(await page.getByLabel("Delay in seconds").inputValue(), "2.5");
   }, { greeting: held("a") }));
 
 test("a_preview_out_of_sight_is_no_viewer", () =>

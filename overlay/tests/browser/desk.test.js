@@ -227,6 +227,21 @@ test("reopening_a_retirement_and_thinking_better_of_it_names_the_same_team", () 
   });
 });
 
+test("a_court_is_removed_only_after_saying_what_becomes_of_its_matches", () => {
+  const desk = playing();
+  desk.court("9");
+  return atDesk(desk, "", async (page) => {
+    await press(page, /^Remove this court\s?, court 9$/);
+    await seeText(page, "dialog", "No match is lost");
+    await press(page, "Do nothing");
+    assert.deepEqual(desk.writes(), []);
+    await press(page, /^Remove this court\s?, court 9$/);
+    await press(page, "Remove it");
+    await said(page, "Court 9 is removed.");
+    assert.deepEqual(desk.writes(), ["DELETE /courts/9"]);
+  });
+});
+
 test("the_next_planned_match_of_a_court_is_one_press_away", () => {
   const desk = playing();
   desk.court("1").state = "finished";

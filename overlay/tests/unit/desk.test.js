@@ -255,6 +255,7 @@ test("what_happens_by_itself_is_told_once", () => {
   assert.match(news(known(), known({ charters: [] })).join(), /^Court 1: the charter's laptop is gone/);
   assert.deepEqual(news(known({ charters: [] }), known()), ["Court 1: a charter is connected."]);
   assert.deepEqual(news(known(), known({ score: { ...SCORE, winner: "a" } })), ["Court 1: the match is over."]);
+  assert.deepEqual(news(known({ score: { ...SCORE, winner: "a" } }), known()), ["Court 1: the match goes on after all."], "what no longer holds is not left standing");
   assert.deepEqual(news(known(), known({ match: "other", charters: [] })), []);
   assert.deepEqual(news({ host: null, plugins: null }, known({}, PLUGINS)), []);
   const well = { ...PLUGINS, courts: {} };
