@@ -301,6 +301,16 @@ for (const [name, viewport] of [["a_small_laptop", LAPTOP.viewport], ["a_tablet_
         const boxes = await page.locator("button, summary, a, input:not([type=checkbox]):not([type=range]), select").evaluateAll((all) =>
           all.filter((one) => one.checkVisibility()).map((one) => ({ what: one.outerHTML.slice(0, 80), height: one.getBoundingClientRect().height })));
         assert.deepEqual(boxes.filter(({ height }) => height < 47.5), [], room);
+        const cut = await page.locator("select").evaluateAll((all) => all.filter((one) => one.checkVisibility()).filter((one) => {
+          const alone = one.cloneNode(false);
+          alone.append(new Option(one.selectedOptions[0]?.text));
+          alone.style.cssText = "position: absolute; width: max-content; min-width: 0";
+          one.after(alone);
+          const needed = alone.offsetWidth;
+          alone.remove();
+          return needed > one.offsetWidth + 1;
+        }).map((one) => one.selectedOptions[0]?.text));
+        assert.deepEqual(cut, [], `what is chosen is not read whole in ${room}`);
       }
     }, { context: { viewport } }));
 }
