@@ -17,6 +17,9 @@ import { charterWords, count, versus } from "./telling.js";
 export const CABLE_CAUTION = "Keep the laptop, its stand and cables out of the players' way and at a safe distance; tape cables down.";
 const FLASH_CAUTION = "The graphic does not flash, and its motion can be switched off in the room Graphic; keep it that way in styles of your own, flashing light can harm viewers.";
 
+/** For whoever has never stopped a program in its window. */
+const RESTART = "That is: in the window where Rallytide runs, press Ctrl and C, put this behind the command that started it, press Enter, and open this page anew. Everything set up so far is kept.";
+
 export class FirstSteps {
   #desk;
   #form;
@@ -31,7 +34,7 @@ export class FirstSteps {
   #planned = make("p", { class: "done" });
   #putOn = button("", () => this.#putPlanned(), { class: "chief" });
   #done = make("p", { role: "status", class: "done" });
-  #close = button("Close these steps", () => this.#leave(), { class: "chief" });
+  #close = button("Close these steps", () => this.#leave());
   #left = false;
   #shown = false;
   node;
@@ -92,6 +95,8 @@ export class FirstSteps {
     setText(this.#reach, reachWords(view));
     setText(this.#who, on === null ? "" : on.charters.length === 0 && view.trouble === "" ? "No laptop has opened it yet." : charterWords(on.charters, view).map((words) => words.replace(/\.$/, "")).join(". ") + ".");
     setText(this.#done, begun ? "The first entry has arrived: charter, host and graphic are connected. Everything works." : "");
+    // The way out is the chief thing to press only once all is done.
+    this.#close.classList.toggle("chief", begun);
     setText(this.#close, begun ? "Close these steps" : "I know the way, close these steps");
     if (first && match === null && document.activeElement === document.body) this.#form.focus();
   }
@@ -144,5 +149,5 @@ export function reachWords(view) {
   if (!can(view, "/desk/links")) return "For now only this machine can open it. To let others in, start Rallytide with --listen 0.0.0.0:7447, in a network you trust, and put this machine's address in place of 127.0.0.1.";
   if (links === null) return missing.links === "" ? "" : `Where other machines reach this host is not known: ${missing.links}`;
   if (links.reachable) return "If it does not open: are both in the same Wi-Fi, and does this machine's firewall let Rallytide in?";
-  return `For now only this machine can open it. ${links.hint ?? ""}`.trim();
+  return `For now only this machine can open it. ${links.hint ?? ""} ${RESTART}`;
 }
