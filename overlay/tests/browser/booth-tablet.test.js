@@ -72,6 +72,23 @@ for (const [device, context] of Object.entries(DEVICES)) {
     }));
 }
 
+/** One of every length that is set in its own way, and what is widest of it. */
+const NAMES = [["Mumm / Wommawumm", "Quill / Abara"], ["Pellegrand / Kowalczek", "Wexcombe / Kahananui"], ["Montgomery-Oyelaran / Wiśniewska", "Yamashiro-Bell / Wexcombe"]];
+for (const [device, context] of Object.entries(DEVICES)) {
+  test(`on_a_${device}_both_names_are_read_whole`, () =>
+    stage.play({ path: BOOTH, greeting: held("b"), context }, async (page, host) => {
+      await seeText(page, "rt-score-plate", "Quill / Abara");
+      for (const [a, b] of NAMES) {
+        host.send({ ...held("b"), match: { ...HEADER, teams: { a: { name: a, players: HEADER.teams.a.players }, b: { name: b, players: HEADER.teams.b.players } } } });
+        await seeText(page, "rt-score-plate", b);
+        await page.evaluate(() => document.fonts.ready);
+        const cut = await page.locator("rt-score-plate .rt-name").evaluateAll((all) =>
+          all.filter((one) => one.scrollWidth > one.clientWidth || one.scrollHeight > one.clientHeight + 1).map((one) => one.textContent));
+        assert.deepEqual(cut, []);
+      }
+    }));
+}
+
 for (const [list, selector] of [
   ["lines_to_say", "rt-prompt-list summary"],
   ["last_rallies", "rt-earlier-rallies summary"],
