@@ -1,14 +1,15 @@
 // <rt-team-numbers>: both teams' numbers side by side, each with the number of
 // cases behind it; a share is a percentage only from eight cases on, and then
 // with the range that holds the true share in 95 of 100 such samples. Rows stand
-// in a fixed order and appear when a host sends them.
+// in a fixed order and appear when a host sends them; where the score alone is
+// charted, those about shots stay away, because they would only say nothing.
 
 /**
  * @import { Side, View } from "../types/view.js"
  * @import { Row } from "../shared/indicators.js"
  */
 import { keyedChildren, make, setText } from "../shared/dom.js";
-import { MATCH_ROWS, TEAM_ROWS, rowReading } from "../shared/indicators.js";
+import { MATCH_ROWS, TEAM_ROWS, rowReading, scoresAlone } from "../shared/indicators.js";
 import { rangeWords, teamName, valueWords } from "../shared/words.js";
 import { needStyles } from "../shared/styles.js";
 import { RtElement } from "./element.js";
@@ -26,6 +27,7 @@ export class TeamNumbers extends RtElement {
   #empty = make("p", { class: "rt-empty" }, "No numbers yet");
   #table = make("table");
   #note = make("p", { class: "rt-note" }, "The range below a percentage holds the true share in 95 of 100 such samples.");
+  #alone = make("p", { class: "rt-note" }, "Only the score is charted; numbers about shots stay away.");
 
   /** @override */
   build() {
@@ -38,7 +40,7 @@ export class TeamNumbers extends RtElement {
       this.#rows,
       this.#match,
     );
-    this.append(this.#table, this.#note, this.#empty);
+    this.append(this.#table, this.#note, this.#alone, this.#empty);
   }
 
   /**
@@ -48,13 +50,17 @@ export class TeamNumbers extends RtElement {
   draw(view) {
     setName(this.#heads.a, teamName(view.match, "a"));
     setName(this.#heads.b, teamName(view.match, "b"));
-    const rows = TEAM_ROWS.filter((row) => rowReading(view, row, "a") !== null || rowReading(view, row, "b") !== null);
+    const alone = scoresAlone(view);
+    /** @param {Row} row */
+    const speaks = (row) => !alone || row.ofShots !== true;
+    const rows = TEAM_ROWS.filter(speaks).filter((row) => rowReading(view, row, "a") !== null || rowReading(view, row, "b") !== null);
     fill(this.#rows, rows, (row) => [valueOf(view, row, "a", this.sample), valueOf(view, row, "b", this.sample)]);
-    const single = MATCH_ROWS.filter((row) => rowReading(view, row, null) !== null);
+    const single = MATCH_ROWS.filter(speaks).filter((row) => rowReading(view, row, null) !== null);
     fill(this.#match, single, (row) => [valueOf(view, row, null, this.sample)]);
     const isEmpty = rows.length + single.length === 0;
     this.#table.hidden = isEmpty;
     this.#empty.hidden = !isEmpty;
+    this.#alone.hidden = !alone;
     this.#note.hidden = this.#table.querySelector(".rt-range:not(:empty)") === null;
   }
 }
@@ -67,7 +73,8 @@ export class TeamNumbers extends RtElement {
  */
 function valueOf(view, row, team, sample) {
   const reading = rowReading(view, row, team);
-  if (reading === null) return { words: "not available", range: "" };
+  // A slot comes with its first case, so that one team may have it before the other.
+  if (reading === null) return { words: row.slot === undefined ? "not available" : "none yet", range: "" };
   return { words: valueWords(reading.value, view.match, sample), range: rangeWords(reading.value, sample) };
 }
 

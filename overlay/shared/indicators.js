@@ -6,31 +6,32 @@
  * @import { FeedState, Side } from "../types/view.js"
  * @import { Reading } from "../types/messages.js"
  */
-import { readingOf } from "./state.js";
+import { hasShots, readingOf } from "./state.js";
 
 /**
- * @typedef {{ indicator: string, slot?: string, label: string, alone?: string }} Row
- *   `alone`: what it is called where the row above it is not there to lean on
+ * @typedef {{ indicator: string, slot?: string, label: string, alone?: string, ofShots?: true }} Row
+ *   `alone`: what it is called where the row above it is not there to lean on;
+ *   `ofShots`: says nothing where no shots are charted
  */
 
 /** @type {readonly Row[]} */
 export const TEAM_ROWS = [
-  { indicator: "escape.share", label: "Came out of pressure" },
-  { indicator: "escape.streak", label: "… in a row, now", alone: "Came out of pressure in a row, now" },
-  { indicator: "escape.best", label: "… in a row, best", alone: "Came out of pressure in a row, best" },
-  { indicator: "escape.unlikely", label: "… how likely by chance alone", alone: "How likely that best streak is by chance alone" },
-  { indicator: "approach.reached", label: "Got level after the return" },
-  { indicator: "offense.finished", label: "Offense finished" },
-  { indicator: "neutral.first", label: "First to take the offense" },
-  { indicator: "defense.bounced", label: "Made them let it bounce" },
-  { indicator: "sitter.punished", label: "Won when a ball sat up" },
-  { indicator: "speedup.won", slot: "ready", label: "Speedups off a ball that sat up" },
-  { indicator: "speedup.won", slot: "forced", label: "Speedups off a low ball" },
-  { indicator: "gift.share", label: "Lost by own error, unpressed" },
+  { indicator: "escape.share", label: "Came out of pressure", ofShots: true },
+  { indicator: "escape.streak", label: "… in a row, now", alone: "Came out of pressure in a row, now", ofShots: true },
+  { indicator: "escape.best", label: "… in a row, best", alone: "Came out of pressure in a row, best", ofShots: true },
+  { indicator: "escape.unlikely", label: "… how likely by chance alone", alone: "How likely that best streak is by chance alone", ofShots: true },
+  { indicator: "approach.reached", label: "Got level after the return", ofShots: true },
+  { indicator: "offense.finished", label: "Offense finished", ofShots: true },
+  { indicator: "neutral.first", label: "First to take the offense", ofShots: true },
+  { indicator: "defense.bounced", label: "Made them let it bounce", ofShots: true },
+  { indicator: "sitter.punished", label: "Won when a ball sat up", ofShots: true },
+  { indicator: "speedup.won", slot: "ready", label: "Speedups off a ball that sat up", ofShots: true },
+  { indicator: "speedup.won", slot: "forced", label: "Speedups off a low ball", ofShots: true },
+  { indicator: "gift.share", label: "Lost by own error, unpressed", ofShots: true },
   { indicator: "serve.won", label: "Rallies won, serving" },
-  { indicator: "third.won", slot: "drop", label: "Won with a drop as third shot" },
-  { indicator: "third.won", slot: "drive", label: "Won with a drive as third shot" },
-  { indicator: "third.won", slot: "lob", label: "Won with a lob as third shot" },
+  { indicator: "third.won", slot: "drop", label: "Won with a drop as third shot", ofShots: true },
+  { indicator: "third.won", slot: "drive", label: "Won with a drive as third shot", ofShots: true },
+  { indicator: "third.won", slot: "lob", label: "Won with a lob as third shot", ofShots: true },
   { indicator: "score.run", label: "Points in a row" },
   { indicator: "win.game", label: "Chance to win this game" },
   { indicator: "win.match", label: "Chance to win the match" },
@@ -39,9 +40,9 @@ export const TEAM_ROWS = [
 /** @type {readonly Row[]} */
 export const MATCH_ROWS = [
   { indicator: "win.swing", label: "At stake in the next rally, for the match" },
-  { indicator: "rally.shots", label: "Shots in this rally" },
-  { indicator: "rally.longest", label: "Longest rally" },
-  { indicator: "charting.coverage", label: "Rallies charted in full" },
+  { indicator: "rally.shots", label: "Shots in this rally", ofShots: true },
+  { indicator: "rally.longest", label: "Longest rally", ofShots: true },
+  { indicator: "charting.coverage", label: "Rallies charted in full", ofShots: true },
 ];
 
 /**
@@ -78,6 +79,16 @@ const COUNTED = new Set(["count", "share", "chance"]);
 export function rowReading(state, row, team) {
   const reading = readingOf(state, row.indicator, team, row.slot ?? null);
   return reading !== null && COUNTED.has(reading.value.type) ? reading : null;
+}
+
+/**
+ * Whether rallies have ended and none of the whole match held a shot.
+ * @param {FeedState} state
+ */
+export function scoresAlone(state) {
+  if ((state.score?.rallies ?? 0) === 0 || hasShots(state)) return false;
+  const longest = readingOf(state, "rally.longest", null, null)?.value;
+  return longest === undefined || longest.type !== "count" || longest.n === 0;
 }
 
 /** How many prompts a commentator can take in. */

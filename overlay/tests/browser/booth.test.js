@@ -41,6 +41,30 @@ test("numbers_stand_side_by_side_with_their_samples", () =>
     await seeText(page, "rt-team-numbers", "not available");
   }));
 
+test("a_slot_that_one_team_has_and_the_other_not_yet_is_none_yet_and_no_fault", () =>
+  stage.play({ path: BOOTH, greeting: withReadings(reading("speedup.won", "a", { type: "share", part: 0, whole: 1 }, { slot: "forced" })), context: TABLET }, async (page) => {
+    const row = page.locator("rt-team-numbers tr", { hasText: "Speedups off a low ball" });
+    await row.waitFor();
+    assert.deepEqual((await row.locator("td").allInnerTexts()).map((text) => text.trim()), ["0 of 1", "none yet"]);
+  }));
+
+test("where_the_score_alone_is_charted_numbers_about_shots_stay_away", () => {
+  const none = (indicator, team) => reading(indicator, team, { type: "share", part: 0, whole: 0 });
+  const readings = [none("escape.share", "a"), none("escape.share", "b"), reading("gift.share", "a", { type: "share", part: 0, whole: 3 }),
+    reading("serve.won", "a", { type: "share", part: 3, whole: 5 }), reading("rally.longest", null, { type: "count", n: 0 })];
+  const end = { entry: "r12e", won_by: "a", how: null, by: null };
+  const greeting = snapshot({ readings, rally: { number: 12, shots: [], end, earlier: [] } });
+  return stage.play({ path: BOOTH, greeting, context: TABLET }, async (page, host) => {
+    await seeText(page, "rt-team-numbers", "Only the score is charted");
+    const said = await page.locator("rt-team-numbers").innerText();
+    assert.match(said, /3 of 5/);
+    assert.doesNotMatch(said, /pressure|unpressed|Longest/);
+    host.send(update(42, { readings: [reading("rally.longest", null, { type: "count", n: 4 })] }));
+    await seeText(page, "rt-team-numbers", "Came out of pressure");
+    assert.equal(await page.getByText("Only the score is charted").isVisible(), false);
+  });
+});
+
 test("from_how_many_cases_on_a_share_is_a_percentage_is_the_pages_to_say", () =>
   stage.play({ path: `${BOOTH}?sample=10`, greeting: withReadings(reading("gift.share", "a", { type: "share", part: 4, whole: 9 })), context: TABLET }, async (page) => {
     await seeText(page, "rt-team-numbers", "9 of 14 (64%)");
