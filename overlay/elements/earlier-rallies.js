@@ -1,10 +1,7 @@
 // <rt-earlier-rallies>: the last rallies, newest first, each as a small ribbon
 // that opens to its shots in words. Keeps its order while somebody is on it.
 
-/**
- * @import { OneRally, View } from "../types/view.js"
- * @import { MatchHeader } from "../types/messages.js"
- */
+/** @import { OneRally, View } from "../types/view.js" */
 import { keyedChildren, make, setText } from "../shared/dom.js";
 import { EARLIER_RALLIES } from "../shared/state.js";
 import { rallyTitle } from "../shared/words.js";
@@ -43,8 +40,8 @@ export class EarlierRallies extends RtElement {
    * @override
    * @param {View} view
    */
-  draw({ rally, match }) {
-    const current = ended(rally);
+  draw(view) {
+    const current = ended(view.rally);
     if (this.#hold.isHeld && this.#shown.length > 0) {
       this.#shown = this.#shown.map((shown) => current.find((one) => one.number === shown.number) ?? shown);
       const newest = this.#shown[0]?.number ?? 0;
@@ -56,7 +53,7 @@ export class EarlierRallies extends RtElement {
     this.#empty.hidden = this.#shown.length > 0;
     const byKey = new Map(this.#shown.map((one) => [String(one.number), one]));
     keyedChildren(this.#list, [...byKey.keys()], () => new Item(), (node, key) => {
-      node.show(/** @type {OneRally} */ (byKey.get(key)), match);
+      node.show(/** @type {OneRally} */ (byKey.get(key)), view);
     });
   }
 
@@ -97,11 +94,11 @@ class Item extends HTMLElement {
 
   /**
    * @param {OneRally} rally
-   * @param {MatchHeader | null} match
+   * @param {View} view
    */
-  show(rally, match) {
-    setText(this.#title, rallyTitle(rally, match));
-    this.#told.show(rally, match);
+  show(rally, view) {
+    setText(this.#title, rallyTitle(rally, view.match));
+    this.#told.show(rally, view);
   }
 }
 

@@ -181,9 +181,9 @@ class Behind extends HTMLElement {
    * @param {View} view
    * @param {ReadonlySet<number>} meant
    */
-  show(rally, { match }, meant) {
-    setText(this.#title, rallyTitle(rally, match));
-    this.#told.show(rally, match, meant);
+  show(rally, view, meant) {
+    setText(this.#title, rallyTitle(rally, view.match));
+    this.#told.show(rally, view, meant);
   }
 }
 

@@ -3,10 +3,11 @@
 // only when the rally is another one than was drawn.
 
 /**
- * @import { OneRally } from "../types/view.js"
+ * @import { FeedState, OneRally } from "../types/view.js"
  * @import { MatchHeader, ShotView } from "../types/messages.js"
  */
 import { draw, make } from "../shared/dom.js";
+import { isInitiativeKnown } from "../shared/state.js";
 import { shotLeanWords, shotWords, teamName } from "../shared/words.js";
 import { needStyles } from "../shared/styles.js";
 import { SMALL_RIBBON, drawRibbon } from "./ribbon-drawing.js";
@@ -20,26 +21,28 @@ const NONE = new Set();
 export class ToldRally {
   ribbon = draw("svg", { class: "rt-drawing" });
   shots = make("ol", { class: "rt-shots" });
-  /** @type {{ shots: OneRally["shots"], end: OneRally["end"], match: MatchHeader | null, meant: string } | null} */
+  /** @type {{ shots: OneRally["shots"], end: OneRally["end"], match: MatchHeader | null, isKnown: boolean, meant: string } | null} */
   #drawn = null;
 
   /**
    * @param {OneRally} rally
-   * @param {MatchHeader | null} match
+   * @param {FeedState} state
    * @param {ReadonlySet<number>} [meant] numbers of the shots it is told for
    */
-  show(rally, match, meant = NONE) {
+  show(rally, state, meant = NONE) {
     const { shots, end } = rally;
+    const { match } = state;
+    const isKnown = isInitiativeKnown(state);
     const marks = [...meant].join();
     const done = this.#drawn;
-    if (done?.shots === shots && done.end === end && done.match === match && done.meant === marks) return;
-    this.#drawn = { shots, end, match, meant: marks };
+    if (done?.shots === shots && done.end === end && done.match === match && done.isKnown === isKnown && done.meant === marks) return;
+    this.#drawn = { shots, end, match, isKnown, meant: marks };
     drawRibbon(this.ribbon, rally, match, SMALL_RIBBON);
     this.ribbon.toggleAttribute("hidden", shots.length === 0);
     this.shots.replaceChildren(
       ...(shots.length === 0
         ? [make("li", {}, "no shots charted")]
-        : shots.map((shot) => shotLine(shot, match, meant.has(shot.n)))),
+        : shots.map((shot) => shotLine(shot, match, meant.has(shot.n), isKnown ? shotLeanWords(shot, match) : ""))),
     );
   }
 }
@@ -48,12 +51,13 @@ export class ToldRally {
  * @param {ShotView} shot
  * @param {MatchHeader | null} match
  * @param {boolean} isMeant
+ * @param {string} lean who held the initiative after it
  */
-function shotLine(shot, match, isMeant) {
+function shotLine(shot, match, isMeant, lean) {
   return make(
     "li",
     { value: String(shot.n), ...(isMeant ? { "data-meant": "" } : {}) },
     make("span", { class: "rt-what" }, `${teamName(match, shot.team)}: ${shotWords(shot)}`),
-    make("span", { class: "rt-where" }, shotLeanWords(shot, match)),
+    make("span", { class: "rt-where" }, lean),
   );
 }

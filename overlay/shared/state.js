@@ -9,7 +9,7 @@
  */
 import { betweenAfter, betweenOf } from "./between.js";
 import { isOvertaken, stillHolds, whatHappened } from "./moments.js";
-import { readingKey } from "./readings.js";
+import { readingKey, readingOf } from "./readings.js";
 
 export { readingKey, readingOf } from "./readings.js";
 
@@ -63,6 +63,15 @@ export function reduce(state, action) {
  */
 export function hasShots({ rally }) {
   return rally !== null && [rally, ...rally.earlier].some((one) => one.shots.length > 0);
+}
+
+/**
+ * Whether it is known who holds the initiative. Without its plugin no shot has a
+ * holder, which is not the same as a neutral rally.
+ * @param {FeedState} state
+ */
+export function isInitiativeKnown(state) {
+  return readingOf(state, "initiative", null, null) !== null;
 }
 
 /**

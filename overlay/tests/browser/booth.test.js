@@ -191,6 +191,15 @@ test("the_last_rallies_open_to_their_shots_in_words", () =>
     assert.equal(await page.locator("rt-earlier-rallies details[open]").count(), 1);
   }));
 
+test("without_the_initiative_no_shot_of_a_rally_is_called_neutral", () =>
+  stage.play({ path: BOOTH, greeting: snapshot({ readings: [initiative(null)], rally: rally(null, { end: { entry: "r12e", won_by: "b", how: "out", by: "a" } }) }), context: TABLET }, async (page, host) => {
+    await page.locator("rt-earlier-rallies summary").click();
+    await seeText(page, "rt-earlier-rallies .rt-where", "neutral");
+    host.send(update(42, { gone: [{ indicator: "initiative", team: null, player: null, slot: null }] }));
+    await until(async () => !(await page.locator("rt-earlier-rallies .rt-shots").innerText()).includes("neutral"), "what is not known not to be said");
+    await seeText(page, "rt-earlier-rallies .rt-shots", "Fenn / Tarrow: drop");
+  }));
+
 test("a_time_out_is_said_large_until_the_next_serve_and_on_a_page_opened_meanwhile", () => {
   const end = { entry: "r12e", won_by: "b", how: "out", by: "a" };
   const between = { id: "t1", kind: "time_out", team: "a" };
@@ -213,7 +222,11 @@ test("a_time_out_is_said_large_until_the_next_serve_and_on_a_page_opened_meanwhi
 test("a_stopped_plugin_is_named_with_its_reason", () =>
   stage.play({ path: BOOTH, greeting: snapshot({ unavailable: [{ plugin: "escape", message: "used more time than it may" }] }), context: TABLET }, async (page, host) => {
     await seeText(page, "rt-plugin-faults", "Not available: escape (used more time than it may)");
-    host.send(snapshot({ seq: 42 }));
+    host.send(snapshot({ seq: 42, unavailable: [{ plugin: "prompts", message: "it waits for a number which no plugin provides and ".repeat(9) }] }));
+    await seeText(page, "rt-plugin-faults", "Not available: prompts");
+    const { tall, line } = await page.locator("rt-plugin-faults li").evaluate((node) => ({ tall: node.clientHeight, line: Number.parseFloat(getComputedStyle(node).fontSize) }));
+    assert.ok(tall < 3.6 * line, "a long reason leaves the rallies their room");
+    host.send(snapshot({ seq: 43 }));
     await page.locator("rt-plugin-faults li").waitFor({ state: "detached" });
   }));
 
