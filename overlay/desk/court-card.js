@@ -12,8 +12,8 @@ import { CABLE_CAUTION, reachWords } from "./first-steps.js";
 import { asBefore } from "./putting-on.js";
 import { agoWords, charterWords, count, courtWords, kindWords, scoreLine, stoppedLine, versus, viewerWords } from "./telling.js";
 
-/** Why a match that can go on a court stands in the list. @type {Record<string, string>} */
-const ORIGIN = { planned: "", put_aside: " (put aside)", finished: " (finished)" };
+/** Why a match that can go on a court stands in the list; in front, where a narrow list shows it. @type {Record<string, string>} */
+const ORIGIN = { planned: "", put_aside: "put aside: ", finished: "finished: " };
 
 export class CourtCard {
   #desk;
@@ -98,7 +98,7 @@ export class CourtCard {
     const free = matches.filter((one) => one.state !== "on" && one.id !== match);
     const here = free.filter((one) => one.header.court === court.court);
     const sorted = [...here, ...free.filter((one) => !here.includes(one))].sort((one, other) => Number(one.state === "finished") - Number(other.state === "finished"));
-    offer(this.#pick, sorted.map((one) => [one.id, `${versus(one.header)}${one.header.title ? `, ${one.header.title}` : ""}${ORIGIN[one.state] ?? ""}`]));
+    offer(this.#pick, sorted.map((one) => [one.id, `${ORIGIN[one.state] ?? ""}${versus(one.header)}${one.header.title ? `, ${one.header.title}` : ""}`]));
     const next = this.#next();
     const d = this.#do;
     const live = state === "playing" || state === "ready";

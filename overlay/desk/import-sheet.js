@@ -23,7 +23,7 @@ export class ImportSheet {
   constructor(desk) {
     this.#desk = desk;
     const text = field("The sheet's lines, to paste or change", this.#text, "Only team_a and team_b are needed. Players are separated by / or ;");
-    const file = field("A file from your spreadsheet (CSV)", this.#file, "Or drop it anywhere in this box");
+    const file = field("A file from your spreadsheet (CSV)", this.#file, "Or drop it anywhere on the desk");
     this.node = make("section", { class: "card sheet", "aria-label": "Many matches at once" },
       make("h2", {}, "Many matches at once"),
       make("div", { class: "row" }, button("Save a sheet to fill in", () => save("matches.csv", TEMPLATE, "text/csv"))),
@@ -37,15 +37,31 @@ export class ImportSheet {
       this.#import.hidden = true;
     });
     this.#file.addEventListener("change", () => void this.#load(this.#file.files?.[0]));
-    this.node.addEventListener("dragover", (event) => {
+    this.#takeDrops();
+  }
+
+  /**
+   * Wherever on the desk a file is dropped: a browser would show it in place of
+   * the page.
+   */
+  #takeDrops() {
+    /** @param {DragEvent} event */
+    const carriesFile = (event) => event.dataTransfer?.types.includes("Files") === true;
+    document.addEventListener("dragover", (event) => {
+      if (!carriesFile(event)) return;
       event.preventDefault();
       this.node.dataset["over"] = "";
     });
-    this.node.addEventListener("dragleave", () => delete this.node.dataset["over"]);
-    this.node.addEventListener("drop", (event) => {
+    document.addEventListener("dragleave", (event) => {
+      if (event.relatedTarget === null) delete this.node.dataset["over"];
+    });
+    document.addEventListener("drop", (event) => {
+      if (!carriesFile(event)) return;
       event.preventDefault();
       delete this.node.dataset["over"];
-      void this.#load(event.dataTransfer?.files[0]);
+      if (this.node.hidden) return;
+      location.hash = "matches";
+      void this.#load(event.dataTransfer?.files[0]).then(() => this.node.scrollIntoView({ block: "start" }));
     });
   }
 

@@ -138,6 +138,21 @@ test("a_file_dropped_on_the_sheet_is_looked_over", () =>
     await seeText(page, ".sheet-said", "1 match found");
   }));
 
+test("a_file_dropped_in_another_room_is_looked_over_and_the_page_stays", () =>
+  atDesk(playing(), "", async (page) => {
+    const dropped = await page.evaluateHandle(() => {
+      const carried = new DataTransfer();
+      carried.items.add(new File(["team_a,team_b\nHeron,Lantern\nOwl,Kite\n"], "m.csv", { type: "text/csv" }));
+      return carried;
+    });
+    const wasHeld = await page.locator(".court").evaluate((node, dataTransfer) => !node.dispatchEvent(new DragEvent("dragover", { dataTransfer, bubbles: true, cancelable: true })), dropped);
+    assert.ok(wasHeld, "the browser would put the file in place of the page");
+    await page.locator(".court").dispatchEvent("drop", { dataTransfer: dropped });
+    await seeText(page, ".sheet-said", "2 matches found");
+    assert.match(page.url(), /#matches$/);
+    await until(() => page.locator(".sheet").evaluate((node) => node.getBoundingClientRect().top < innerHeight), "the sheet to be in sight");
+  }));
+
 test("names_can_be_changed_while_a_match_is_on_and_its_scoring_cannot", () => {
   const desk = playing();
   return atDesk(desk, "#matches", async (page) => {
