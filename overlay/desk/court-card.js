@@ -8,7 +8,7 @@ import { AddressChoice } from "./address-choice.js";
 import { PAGES, pageLink } from "./addresses.js";
 import { HandedLink, ask, button, choice, offer } from "./controls.js";
 import { CorrectionsDialog } from "./corrections-dialog.js";
-import { CABLE_CAUTION, reachWords } from "./first-steps.js";
+import { CABLE_CAUTION, FLASH_CAUTION, reachWords } from "./first-steps.js";
 import { asBefore } from "./putting-on.js";
 import { agoWords, charterWords, count, courtWords, kindWords, scoreLine, stoppedLine, versus, viewerWords } from "./telling.js";
 
@@ -49,7 +49,7 @@ export class CourtCard {
     const d = this.#do;
     const pages = make("details", { class: "more" }, make("summary", {}, "Links and codes", make("span", { class: "rt-hidden" }, `, court ${court}`)), this.#addresses.node, this.#reach,
       make("div", { class: "page-links" }, ...this.#links.map(({ label, about, handed }) => make("div", { class: "page-link" }, make("h4", {}, `${label}, ${about}`), handed.node))),
-      make("p", { class: "caution" }, CABLE_CAUTION));
+      make("p", { class: "caution" }, CABLE_CAUTION), make("p", { class: "caution" }, FLASH_CAUTION));
     this.node = make("article", { class: "card court" },
       make("header", {}, this.#name, this.#state), this.#teams, this.#score, this.#charters, this.#quiet,
       make("div", { class: "row" }, d.next, d.pause, d.resume, d.finish, d.reopen, d.fix, d.off),

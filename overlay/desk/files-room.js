@@ -6,6 +6,7 @@
 import { make, setText } from "../shared/dom.js";
 import { AddressChoice } from "./address-choice.js";
 import { ask, button, draft, field, input } from "./controls.js";
+import { CONSENT_CAUTION } from "./match-form.js";
 import { can } from "./desk.js";
 import { reachWords } from "./first-steps.js";
 import { count } from "./telling.js";
@@ -53,7 +54,7 @@ export class FilesRoom {
         make("p", {}, "For a text source that reads a file. In the folder each court gets a folder of its own name with:"),
         make("ul", {}, make("li", {}, "score.txt: the call and both teams"), make("li", {}, "state.txt: who is on offense, or that nobody is"), make("li", {}, "names.txt: title and names")),
         make("p", { class: "quiet" }, "They are written whole, within a tenth of a second of a change, and only when something changes."),
-        this.#form, this.#state);
+        make("p", { class: "caution" }, CONSENT_CAUTION), this.#form, this.#state);
     this.#keyRoom = make("section", { class: "card", "aria-label": "Keys" }, make("h2", {}, "Links and keys"), this.#reach, this.#addresses.node,
         make("p", {}, "Links for other machines hold a key. If one has got into wrong hands, make a new key: the old links stop working at once, and pages open with them are cut off."), this.#keys);
     // Until the host has said what it can do, nothing is offered.

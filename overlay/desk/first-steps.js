@@ -15,7 +15,8 @@ import { charterWords, count, versus } from "./telling.js";
 
 /** Courtside and at home alike: what a cable does. */
 export const CABLE_CAUTION = "Keep the laptop, its stand and cables out of the players' way and at a safe distance; tape cables down.";
-const FLASH_CAUTION = "The graphic does not flash, and its motion can be switched off in the room Graphic; keep it that way in styles of your own, flashing light can harm viewers.";
+/** Wherever the graphic's link is handed out. */
+export const FLASH_CAUTION = "The graphic does not flash, and its motion can be switched off in the room Graphic; keep it that way in styles of your own, flashing light can harm viewers.";
 
 /** For whoever has never stopped a program in its window. */
 const RESTART = "That is: in the window where Rallytide runs, press Ctrl and C, put this behind the command that started it, press Enter, and open this page anew. Everything set up so far is kept.";

@@ -6,6 +6,7 @@
 import { make, setText } from "../shared/dom.js";
 import { button, draft, field, save } from "./controls.js";
 import { asSentence } from "./host.js";
+import { CONSENT_CAUTION } from "./match-form.js";
 import { TEMPLATE } from "./planning.js";
 import { count, formatWords, versus } from "./telling.js";
 
@@ -27,7 +28,7 @@ export class ImportSheet {
     this.node = make("section", { class: "card sheet", "aria-label": "Many matches at once" },
       make("h2", {}, "Many matches at once"),
       make("div", { class: "row" }, button("Save a sheet to fill in", () => save("matches.csv", TEMPLATE, "text/csv"))),
-      file.node, text.node,
+      file.node, text.node, make("p", { class: "caution" }, CONSENT_CAUTION),
       make("div", { class: "row" }, button("Look it over", () => this.#check()), this.#import),
       this.#said, this.#found);
     this.#import.hidden = true;

@@ -14,7 +14,8 @@ import { DEFAULTS, headerFrom, idleFields, problems, valuesFrom } from "./planni
 const FIXED_ONCE_BEGUN = /** @type {const} */ ([
   "discipline", "scoring", "points", "win_by", "games", "winning_point", "positions", "first_serve", "a_starts", "b_starts",
 ]);
-const CONSENT_CAUTION = "Names are personal data. Ask players before they go on a stream, and the guardians of minors. The event's rules and local law come first.";
+/** Wherever names are entered or go out. */
+export const CONSENT_CAUTION = "Names are personal data. Ask players before they go on a stream, and the guardians of minors. The event's rules and local law come first.";
 const SERVES = /** @type {const} */ ([["0", "the first one named"], ["1", "the second one named"]]);
 
 /** @returns {Record<Field, ReturnType<typeof field>>} */

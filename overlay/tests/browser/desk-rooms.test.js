@@ -260,6 +260,21 @@ test("text_files_and_new_keys", () => {
   });
 });
 
+for (const [room, region, ...words] of [
+  ["", "Courts", /cables/, /flash/],
+  ["#matches", "A new match", /guardians of minors.*local law/],
+  ["#matches", "Many matches at once", /guardians of minors.*local law/],
+  ["#graphic", "Preview", /flash/],
+  ["#files", "Text files", /guardians of minors.*local law/],
+]) {
+  test(`the_caution_stands_at_${region.toLowerCase().replaceAll(" ", "_")}`, () =>
+    atDesk(playing(), room, async (page) => {
+      if (room === "") await page.getByText("Links and codes").click();
+      const cautions = await page.getByRole("region", { name: region, exact: true }).locator(".caution:visible").allInnerTexts();
+      for (const one of words) assert.ok(cautions.some((text) => one.test(text)), `${one} among ${JSON.stringify(cautions)}`);
+    }));
+}
+
 const SCENES = [
   ["empty", () => new FakeDesk(), "", async () => {}],
   ["courts", playing, "", (page) => page.getByText("Links and codes").click()],
