@@ -77,11 +77,12 @@ test('from_an_empty_folder_to_a_charted_match_by_keyboard', async (t) => {
   await see(page, '.who', 'connected, may chart');
   await chart.keyboard.press('Space');
   keys += 1;
-  await see(page, '.first > .done', 'Everything works');
+  await see(page, '.first > .done', 'No graphic is open yet');
   assert.ok(keys <= KEYS_IN_TWO_MINUTES, `${keys} keys`);
   const graphic = await page.locator('.first .address').nth(1).innerText();
   const shown = await openPage(browser, graphic, { width: 1920, height: 1080 });
   await see(shown.page, 'rt-score-plate', 'Quill / Abara');
+  await see(page, '.first > .done', 'Everything works');
   await see(page, '.court .quiet', '1 graphic and 0 booth pages open · 1 entry');
   t.diagnostic(`${keys} keys and words, the first shot included`);
 });

@@ -58,8 +58,8 @@ export class FirstSteps {
         this.#graphic.node, make("p", {}, "The commentator opens this one, on a tablet or laptop:"), this.#booth.node, make("p", { class: "caution" }, FLASH_CAUTION)),
     };
     this.node = make("section", { class: "first", "aria-label": "First steps" },
-      make("h2", {}, "Your first match"), make("p", { class: "quiet lead" }, "Three steps, and the graphic runs."),
-      make("ol", {}, this.#steps.match, this.#steps.chart, this.#steps.graphic), this.#done, make("div", { class: "row" }, this.#close));
+      make("h2", {}, "Your first match"), make("p", { class: "quiet lead" }, "Three steps, and the graphic runs."), this.#done,
+      make("ol", {}, this.#steps.match, this.#steps.chart, this.#steps.graphic), make("div", { class: "row" }, this.#close));
     this.node.hidden = true;
   }
 
@@ -82,8 +82,9 @@ export class FirstSteps {
     if (match !== null && on !== null) setText(this.#planned, `${versus(match.header)} is on court ${on.court}.`);
     else setText(this.#planned, next === null ? "" : `${count(waiting, "match is", "matches are")} planned. The first one goes on court ${placeOf(next)}; any other one from below.`);
     const court = on?.court ?? host.courts[0]?.court ?? "1";
+    const isSeen = host.courts.some(({ viewers }) => viewers.viewer > 0);
     for (const [name, step] of Object.entries(this.#steps)) {
-      const now = begun ? "" : match === null ? "match" : "chart";
+      const now = match === null && !begun ? "match" : !begun ? "chart" : isSeen ? "" : "graphic";
       setAttribute(step, "aria-current", name === now ? "step" : null);
     }
     const own = this.#desk.host;
@@ -95,9 +96,10 @@ export class FirstSteps {
     this.#addresses.draw(view);
     setText(this.#reach, reachWords(view));
     setText(this.#who, on === null ? "" : on.charters.length === 0 && view.trouble === "" ? "No laptop has opened it yet." : charterWords(on.charters, view).map((words) => words.replace(/\.$/, "")).join(". ") + ".");
-    setText(this.#done, begun ? "The first entry has arrived: charter, host and graphic are connected. Everything works." : "");
+    setText(this.#done, !begun ? "" : isSeen ? "The first entry has arrived: charter, host and graphic are connected. Everything works."
+      : "The first entry has arrived: the charting laptop is connected. No graphic is open yet; step 3 has its address.");
     // The way out is the chief thing to press only once all is done.
-    this.#close.classList.toggle("chief", begun);
+    this.#close.classList.toggle("chief", begun && isSeen);
     setText(this.#close, begun ? "Close these steps" : "I know the way, close these steps");
     if (first && match === null && document.activeElement === document.body) this.#form.focus();
   }

@@ -41,7 +41,12 @@ test("from_nothing_to_a_match_on_court_by_keyboard_in_five_steps", () => {
     desk.court("1").charters = [{ client: "laptop-7f", seat: true, address: "192.168.1.31", late_ms: 90, clock_ms: 0 }];
     await seeText(page, ".who", "Laptop laptop-7f at 192.168.1.31: connected, may chart");
     Object.assign(desk.court("1"), { entries: 1, state: "playing", last_entry: { id: "e1", kind: "shot", at: "", received: new Date().toISOString() } });
+    await seeText(page, ".first > .done", "No graphic is open yet");
+    assert.match(await page.locator(".first li[aria-current]").innerText(), /^The picture/);
+    desk.court("1").viewers = { viewer: 1, booth: 0 };
     await seeText(page, ".first > .done", "Everything works");
+    const { bottom, notice } = await page.evaluate(() => ({ bottom: document.querySelector(".first > .done").getBoundingClientRect().bottom, notice: document.querySelector(".notice").getBoundingClientRect().top }));
+    assert.ok(bottom <= notice, "that all works is seen without scrolling");
     await press(page, "Close these steps");
     assert.equal(await page.locator(".first").isVisible(), false);
     assert.deepEqual(desk.writes(), ["POST /matches", "PUT /courts/1/match"]);
