@@ -88,9 +88,10 @@ for (const [name, attributes, expected] of [
     const said = reading("prompt", null, { type: "text", text: "Something to say" }, { slot: "p1" });
     const greeting = { ...held("a"), unavailable: [{ plugin: "pace", message: "stopped" }] };
     greeting.readings = [...greeting.readings, said];
-    return stage.play({ path: "/courts/1/", greeting }, async (page, host) => {
-      await page.setContent(`<!doctype html><title>mine</title><script type="module" src="${host.url}/elements/${name}.js"></script>
-        <rt-${name} ${attributes} feed="${host.url}/courts/1/feed?role=booth"></rt-${name}>`);
+    return stage.play({ path: null, greeting }, async (page, host) => {
+      host.own = `<!doctype html><title>mine</title><script type="module" src="${host.url}/elements/${name}.js"></script>
+        <rt-${name} ${attributes} feed="${host.url}/courts/1/feed?role=booth"></rt-${name}>`;
+      await page.goto(`${host.url}/mine`);
       await seeText(page, `rt-${name}`, expected);
     });
   });

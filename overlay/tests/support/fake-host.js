@@ -32,6 +32,8 @@ export class FakeHost {
   courts = { courts: [{ court: "1", match: { id: "m", title: "A match" } }, { court: "2", match: null }] };
   /** Answers what the desk asks; null: there is no desk. */
   desk = null;
+  /** A page of somebody else, served at `/mine`; null: there is none. */
+  own = null;
   #http;
   #sockets = new Set();
 
@@ -91,6 +93,11 @@ export class FakeHost {
       return;
     }
     if (this.desk !== null && (await this.desk.answer(request, response))) return;
+    if (this.own !== null && pathname === "/mine") {
+      response.setHeader("content-type", "text/html");
+      response.end(this.own);
+      return;
+    }
     const file = fileOf(pathname);
     // Recordings are kept packed.
     if (file?.endsWith(".jsonl") && (await stat(`${file}.gz`).catch(() => null)) !== null) {
