@@ -5,7 +5,7 @@
 /** @import { Desk } from "./desk.js" */
 import { keyedChildren, make, setText } from "../shared/dom.js";
 import { button, choice, field, input } from "./controls.js";
-import { settingProblem, settingValue } from "./settings.js";
+import { changedWords, chosenOf, inForce, settingChanges, settingLabel, settingProblem, settingValue, standardOf, undoWords, undoneWords, valueWords } from "./settings.js";
 import { stoppedPlugins } from "./watching.js";
 import { attemptWords, count, pluginCost, pluginState } from "./telling.js";
 
@@ -69,7 +69,10 @@ class PluginCard {
   #switch = button("", () => this.#toggle());
   #again = button("", () => this.#tryAgain());
   #settings = make("details", { class: "more" });
+  /** Which settings the form was built for. */
   #built = "";
+  /** Each with the value it was last given to show. @type {(ReturnType<typeof settingField> & { setting: Setting, shown: string })[]} */
+  #fields = [];
   node;
 
   /** @param {Desk} desk @param {string} id */
@@ -116,50 +119,68 @@ class PluginCard {
     return this.#desk.act(() => this.#desk.host.switchPlugin(this.#id, true), `${this.#id} runs again; its faults are counted from nought.`);
   }
 
-  /** The form is built anew only where another value is in force, so that typing is left alone. @param {Plugin} plugin */
+  /** The form stays where it is, and what is typed in it: a field follows only what it showed. @param {Plugin} plugin */
   #drawSettings(plugin) {
     this.#settings.hidden = plugin.settings.length === 0;
-    const now = JSON.stringify([plugin.settings, plugin.chosen]);
-    if (now === this.#built) return;
-    this.#built = now;
-    const chosen = plugin.chosen ?? {};
-    const fields = plugin.settings.map((setting) => ({ setting, ...settingField(setting, chosen[setting.name]) }));
-    const form = make("form", { novalidate: "" }, make("div", { class: "grid" }, ...fields.map(({ node }) => node)),
-      make("div", { class: "row" }, make("button", {}, "Use these"), button("Back to the defaults", () => this.#set({}))));
+    const offered = JSON.stringify(plugin.settings);
+    if (offered !== this.#built) this.#build(plugin);
+    this.#built = offered;
+    for (const one of this.#fields) {
+      const now = String(inForce(one.setting, plugin.chosen));
+      if (now !== one.shown && String(settingValue(one.setting, one.control.value)) === one.shown) one.control.value = now;
+      one.shown = now;
+    }
+  }
+
+  /** @param {Plugin} plugin */
+  #build({ settings, chosen }) {
+    this.#fields = settings.map((setting) => ({ setting, ...settingField(setting), shown: String(inForce(setting, chosen)) }));
+    for (const one of this.#fields) one.control.value = one.shown;
+    const form = make("form", { novalidate: "" }, make("div", { class: "grid" }, ...this.#fields.map(({ node }) => node)),
+      make("div", { class: "row" }, make("button", {}, "Use these"), button("Back to the defaults", () => this.#reset())),
+      make("p", { class: "quiet" }, "Until the host is stopped. What is to hold for good stands in its configuration file."));
     form.addEventListener("submit", (event) => {
       event.preventDefault();
-      const wrong = fields.filter(({ setting, control, blame }) => {
+      const wrong = this.#fields.filter(({ setting, control, blame }) => {
         const sentence = settingProblem(setting, control.value);
         blame(sentence);
         return sentence !== "";
       });
       if (wrong[0] !== undefined) wrong[0].control.focus();
-      else void this.#set(Object.fromEntries(fields.map(({ setting, control }) => [setting.name, settingValue(setting, control.value)])));
+      else void this.#set(chosenOf(settings, Object.fromEntries(this.#fields.map(({ setting, control }) => [setting.name, settingValue(setting, control.value)]))));
     });
-    this.#settings.replaceChildren(make("summary", {}, count(plugin.settings.length, "setting")), form);
+    this.#settings.replaceChildren(make("summary", {}, count(settings.length, "setting")), form);
+  }
+
+  #reset() {
+    for (const { setting, control, blame } of this.#fields) {
+      control.value = String(standardOf(setting));
+      blame("");
+    }
+    return this.#set({});
   }
 
   /** @param {Chosen} chosen */
   #set(chosen) {
+    const { view, host } = this.#desk;
     const plugin = this.#plugin;
     if (plugin === null) return;
+    const { id, settings } = plugin;
     const before = plugin.chosen ?? {};
-    const { host } = this.#desk;
-    return this.#desk.act(() => host.setPlugin(plugin.id, chosen), `${plugin.id} runs with these settings; the matches have been read again.`, {
-      label: "Undo", said: "The settings are as before.", run: () => host.setPlugin(plugin.id, before),
+    const changes = settingChanges(settings, before, chosen);
+    if (changes.length === 0) return this.#desk.tell(`Nothing to change: ${id} runs with these settings already.`);
+    const courts = Object.keys(view.plugins?.courts ?? {}).length;
+    return this.#desk.act(() => host.setPlugin(id, chosen), changedWords(id, changes, courts), {
+      label: undoWords(changes), said: undoneWords(id, changes), run: () => host.setPlugin(id, before),
     });
   }
 }
 
-/** @param {Setting} setting @param {SettingValue | undefined} value */
-function settingField(setting, value) {
-  const label = setting.name.replaceAll("_", " ");
-  const standard = setting.type === "choice" ? setting.choices[0] : setting.default;
+/** @param {Setting} setting */
+function settingField(setting) {
   const range = setting.type === "number" || setting.type === "whole" ? `${setting.from} to ${setting.to}, ` : setting.type === "text" ? `${setting.longest} characters at most, ` : "";
-  const said = setting.type === "truth" ? (standard === true ? "yes" : "no") : String(standard);
   const control = setting.type === "truth" ? choice([["true", "yes"], ["false", "no"]])
     : setting.type === "choice" ? choice(setting.choices.map((one) => /** @type {const} */ ([one, one])))
       : input(setting.type === "text" ? {} : { inputmode: "decimal" });
-  control.value = String(value ?? standard);
-  return field(label, control, `${setting.about} (${range}default ${said})`);
+  return field(settingLabel(setting), control, `${setting.about} (${range}default ${valueWords(standardOf(setting))})`);
 }

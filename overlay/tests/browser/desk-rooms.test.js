@@ -192,13 +192,51 @@ test("a_plugins_fault_its_settings_and_its_switch_are_at_hand", () => {
     assert.deepEqual(desk.writes(), []);
     await page.getByLabel("least sample").fill("12");
     await press(page, "Use these");
-    await said(page, "prompts runs with these settings");
-    assert.deepEqual(desk.plugins.plugins[1].chosen, { least_sample: 12, during_rally: true });
+    await said(page, "prompts: least sample is 12 now, it was 8. The match on court has been worked out anew with it.");
+    assert.deepEqual(desk.plugins.plugins[1].chosen, { least_sample: 12 });
     await press(page, "Switch prompts off");
     await said(page, "prompts is off");
     await seeText(page, ".plugins .state", "Off");
     await press(page, "Undo");
     await seeText(page, ".plugins", "Switch prompts off");
+  });
+});
+
+test("a_single_setting_keeps_the_focus_says_what_changed_and_can_be_undone", () => {
+  const desk = playing();
+  return atDesk(desk, "#plugins", async (page) => {
+    const chosen = () => desk.plugins.plugins[1].chosen;
+    const sample = page.getByLabel("least sample");
+    await page.getByText("2 settings").click();
+    await press(page, "Use these");
+    await said(page, "Nothing to change: prompts runs with these settings already.");
+    assert.deepEqual(desk.writes(), []);
+    await page.getByLabel("during rally").selectOption("false");
+    await sample.fill("12.0");
+    await sample.press("Enter");
+    await said(page, "prompts: least sample is 12 now, it was 8; during rally is no now, it was yes.");
+    await press(page, "Undo: all of these back");
+    await said(page, "prompts: least sample is 8 again; during rally is yes again.");
+    assert.deepEqual([chosen(), await sample.inputValue(), await page.getByLabel("during rally").inputValue()], [{}, "8", "true"]);
+    await sample.fill("15");
+    await sample.press("Enter");
+    await said(page, "prompts: least sample is 15 now, it was 8.");
+    assert.ok(await sample.evaluate((field) => field === document.activeElement), "the focus stays in the field");
+    await page.getByLabel("during rally").selectOption("false");
+    desk.plugins.plugins[1].chosen = { least_sample: 20 };
+    await until(async () => (await sample.inputValue()) === "20", "a value chosen at another desk to be shown");
+    assert.equal(await page.getByLabel("during rally").inputValue(), "false", "what is typed is left alone");
+    await press(page, "Back to the defaults");
+    await said(page, "prompts: least sample is 8 now, it was 20.");
+    assert.deepEqual([chosen(), await page.getByLabel("during rally").inputValue()], [{}, "true"]);
+    await press(page, "Undo: back to 20");
+    await said(page, "prompts: least sample is 20 again.");
+    assert.deepEqual(chosen(), { least_sample: 20 });
+    desk.refusal = "this does not fit: the plugin fails that way";
+    await sample.fill("30");
+    await sample.press("Enter");
+    await said(page, "This does not fit: the plugin fails that way.");
+    assert.equal(await sample.inputValue(), "30", "a refusal leaves it where it is");
   });
 });
 

@@ -11,7 +11,7 @@ import { amend, contentOf, endOf, insert, rallyEnd, refereesWord, shotLike } fro
 import { delayFound, freshFinder, hear, tap } from "../../desk/delay-finder.js";
 import { offeredNumbers } from "../../desk/numbers.js";
 import { DEFAULTS, TEMPLATE, headerFrom, idleFields, problems, valuesFrom } from "../../desk/planning.js";
-import { settingProblem, settingValue } from "../../desk/settings.js";
+import { changedWords, chosenOf, settingChanges, settingProblem, settingValue, undoWords, undoneWords } from "../../desk/settings.js";
 import { agoWords, attemptWords, charterWords, lineWords, pluginCost, pluginState, scoreLine, stoppedLine } from "../../desk/telling.js";
 import { contrast } from "../../shared/colours.js";
 import { readOptions } from "../../shared/options.js";
@@ -261,6 +261,25 @@ test("what_happens_by_itself_is_told_once", () => {
   const well = { ...PLUGINS, courts: {} };
   assert.match(news(known({}, well), known({}, PLUGINS)).join(), /^The plugin prompts was stopped/);
   assert.deepEqual(news(known({}, PLUGINS), known({}, PLUGINS)), []);
+});
+
+test("a_change_of_settings_is_called_by_what_changed_and_so_is_its_undo", () => {
+  const { settings } = PLUGINS.plugins[1];
+  const one = settingChanges(settings, {}, { least_sample: 12 });
+  assert.equal(changedWords("prompts", one, 0), "prompts: least sample is 12 now, it was 8.");
+  assert.equal(changedWords("prompts", one, 1), "prompts: least sample is 12 now, it was 8. The match on court has been worked out anew with it.");
+  assert.equal(undoWords(one), "Undo: back to 8");
+  assert.equal(undoneWords("prompts", one), "prompts: least sample is 8 again.");
+  const both = settingChanges(settings, { least_sample: 12 }, { during_rally: false });
+  assert.equal(changedWords("prompts", both, 2), "prompts: least sample is 8 now, it was 12; during rally is no now, it was yes. The matches on court have been worked out anew with it.");
+  assert.equal(undoWords(both), "Undo: all of these back");
+  assert.deepEqual(settingChanges(settings, null, { least_sample: 8, during_rally: true }), []);
+});
+
+test("a_default_is_not_chosen", () => {
+  const { settings } = PLUGINS.plugins[1];
+  assert.deepEqual(chosenOf(settings, { least_sample: 12, during_rally: true }), { least_sample: 12 });
+  assert.deepEqual(chosenOf(settings, { least_sample: 8, during_rally: true }), {});
 });
 
 test("a_setting_out_of_its_range_is_told_with_the_range", () => {
