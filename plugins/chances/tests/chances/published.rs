@@ -115,7 +115,7 @@ fn a_shut_out_in_side_out_singles_follows_the_old_formula() {
     for points in [2_u32, 11, 21] {
         for p in [0.1_f64, 0.37, 0.5, 0.8, 0.95] {
             let next = p / (1.0 - p + p * p);
-            let expected = (1.0 + p) / 2.0 * next.powi(points.cast_signed());
+            let expected = f64::midpoint(1.0, p) * next.powi(points.cast_signed());
             let found = shut_out(points, p);
             assert!((found - expected).abs() < 1e-13, "{points} {p}: {found}");
         }
