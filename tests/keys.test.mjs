@@ -236,3 +236,18 @@ test('a_charter_whose_link_is_replaced_is_told_so_and_goes_on_by_the_new_one_wit
   const strokes = (await effectiveOf(host, 'm1')).map(({ stroke }) => stroke);
   assert.deepEqual(strokes, ['serve', 'return', 'dink', 'drop']);
 });
+
+test('a_booth_and_a_graphic_whose_links_are_replaced_say_so_where_no_viewer_reads_it', async (t) => {
+  const { host, far, keys } = await reachable(t);
+  const browser = await openBrowser(t);
+  const size = { width: 1280, height: 800 };
+  const booth = await openPage(browser, far.http(withKey('/courts/1/booth', keys.booth)), size);
+  const graphic = await openPage(browser, far.http(withKey('/courts/1/graphic', keys.viewer)), size);
+  for (const { page } of [booth, graphic]) await page.getByText('Alder / Ash').first().waitFor();
+  const before = await graphic.page.locator('.stage').innerText();
+  for (const role of ['booth', 'viewer']) await new Desk(host).done('POST', '/desk/keys', { role }, 200);
+  await booth.page.getByText('This link was replaced').waitFor();
+  await graphic.page.waitForFunction(() => document.title.startsWith('This link was replaced'));
+  assert.equal(await graphic.page.locator('.stage').innerText(), before);
+  for (const { errors } of [booth, graphic]) assert.deepEqual(errors, []);
+});

@@ -40,6 +40,8 @@ export function connectionWords({ phase, message }) {
       return "Live";
     case "lost":
       return "No word from the host. Trying again";
+    case "replaced":
+      return "Link replaced: ask the desk";
     case "recorded":
       return "Recorded match";
     case "failed":

@@ -7,7 +7,7 @@
  */
 import { betweenWords } from "../shared/between.js";
 import { make, setAttribute, setText } from "../shared/dom.js";
-import { PAUSED_WORDS, endWords, resultWords, teamName } from "../shared/words.js";
+import { PAUSED_WORDS, REPLACED_WORDS, endWords, resultWords, teamName } from "../shared/words.js";
 import { needStyles } from "../shared/styles.js";
 import { RtElement } from "./element.js";
 import { drawReasons } from "./reason-list.js";
@@ -46,7 +46,10 @@ export class Evidence extends RtElement {
  * @returns {{ title: string, detail: string }}
  */
 function headline(view) {
-  const { shown, match, score } = view;
+  const { shown, match, score, connection } = view;
+  if (connection.phase === "replaced") {
+    return { title: REPLACED_WORDS, detail: "Ask the desk for the new one. This page hears nothing more." };
+  }
   if (match === null) return { title: "No match on this court yet", detail: "" };
   if (score !== null && score.winner !== null) return { title: resultWords(score, match), detail: "" };
   if (view.paused && isFollowed(view)) return { title: PAUSED_WORDS, detail: lastRally(view) };

@@ -12,6 +12,7 @@ import { readOptions } from "../shared/options.js";
 import { dress, pageSource } from "../shared/page.js";
 import { PIECE, arrange } from "../shared/placing.js";
 import { needStyles } from "../shared/styles.js";
+import { REPLACED_WORDS } from "../shared/words.js";
 
 needStyles("graphic.css", import.meta.url);
 
@@ -32,6 +33,8 @@ for (const [edge, lines] of Object.entries(arrange(options.pieces, options.at, o
 pageSource(options, "viewer").subscribe((view) => {
   colours.follow(view.match);
   document.documentElement.dataset["connection"] = view.connection.phase;
+  // On air the graphic goes on as on a lost line; whoever looks at the page itself is told.
+  document.title = view.connection.phase === "replaced" ? `${REPLACED_WORDS} · Graphic` : "Graphic";
   for (const element of elements) element.view = view;
 });
 

@@ -22,6 +22,13 @@ const BEAT = JSON.stringify({ type: "beat" });
 const FIRST_PAUSE_MS = 250;
 const LONGEST_PAUSE_MS = 8_000;
 
+/** How the host closes a feed whose key was replaced (RFC 6455, 7.4.1: against its policy). */
+const REPLACED = 1008;
+
+/** Between attempts with a key that was replaced: only a host that is put back
+ * with its old keys lets it in again. */
+export const REPLACED_PAUSE_MS = 60_000;
+
 /**
  * How long to wait before the attempt after `failures` failed ones. Half is
  * fixed and half is chance, so that a hall full of pages does not come back in
@@ -61,6 +68,8 @@ export function addressAfter(url, position) {
  * @property {Clock} clock
  * @property {() => number} chance
  * @property {(run: () => void) => () => void} whenOnline
+ * @property {(url: string) => Promise<boolean>} isRefused whether the host says
+ *   that the key in a feed's address does not fit (any more)
  */
 
 /** @type {Clock} */
@@ -81,6 +90,12 @@ export const browserWorld = {
     addEventListener("online", run);
     return () => removeEventListener("online", run);
   },
+  // A browser does not tell why a socket did not open; an answer over HTTP does.
+  isRefused: async (url) => {
+    const address = url.replace(/^ws/, "http");
+    const answer = await fetch(address, { cache: "no-store" }).catch(() => null);
+    return answer?.status === 403;
+  },
 };
 
 export class FeedConnection {
@@ -98,6 +113,8 @@ export class FeedConnection {
   #forgetOnline = () => {};
   #waiting = false;
   #running = false;
+  /** Whether the key was replaced, as far as the host has said. */
+  #replaced = false;
   /** @type {Connection["phase"] | null} */
   #said = null;
 
@@ -118,6 +135,7 @@ export class FeedConnection {
     if (this.#running) return;
     this.#running = true;
     this.#failures = 0;
+    this.#replaced = false;
     this.#say("connecting");
     this.#forgetOnline = this.#world.whenOnline(() => {
       if (this.#waiting) this.#connect(this.#position());
@@ -156,9 +174,17 @@ export class FeedConnection {
     this.#askedAt = null;
     // After a resume the host may have nothing to say for a while, so an open
     // socket counts as live; the pause shrinks only once something was heard.
-    socket.onopen = () => this.#say("live");
+    let isOpened = false;
+    socket.onopen = () => {
+      isOpened = true;
+      if (!this.#replaced) this.#say("live");
+    };
     socket.onmessage = (event) => this.#hear(event);
-    socket.onclose = () => this.#retry();
+    socket.onclose = ({ code }) => {
+      this.#replaced ||= code === REPLACED;
+      this.#retry();
+      if (!isOpened && !this.#replaced) void this.#askWhy();
+    };
     this.#watchSilence();
   }
 
@@ -167,6 +193,7 @@ export class FeedConnection {
     this.#lastHeard = this.#world.clock.now();
     this.#askedAt = null;
     this.#failures = 0;
+    this.#replaced = false;
     const action = parse(event.data);
     this.#say("live");
     this.#dispatch(action);
@@ -191,10 +218,24 @@ export class FeedConnection {
     this.#dropSocket();
     if (!this.#running) return;
     this.#failures += 1;
+    this.#wait();
+  }
+
+  #wait() {
     this.#waiting = true;
-    this.#say("lost");
-    const pause = pauseBefore(this.#failures, this.#world.chance());
+    this.#say(this.#replaced ? "replaced" : "lost");
+    const pause = this.#replaced ? REPLACED_PAUSE_MS : pauseBefore(this.#failures, this.#world.chance());
+    this.#cancelTimer();
     this.#cancelTimer = this.#world.clock.after(pause, () => this.#connect(this.#position()));
+  }
+
+  /** A page that slept while its key was replaced was never told: it is turned away. */
+  async #askWhy() {
+    const attempt = this.#failures;
+    if (!new URL(this.#url).searchParams.has("key") || !(await this.#world.isRefused(this.#url))) return;
+    if (!this.#running || !this.#waiting || this.#failures !== attempt) return;
+    this.#replaced = true;
+    this.#wait();
   }
 
   #dropSocket() {

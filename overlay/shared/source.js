@@ -6,7 +6,7 @@
 // and asking again go by what was received, not by what is shown.
 
 /**
- * @import { Action, CalmLean, Clock, FeedState, View } from "../types/view.js"
+ * @import { Action, CalmLean, Clock, Connection, FeedState, View } from "../types/view.js"
  * @import { Position } from "./feed.js"
  */
 import { lapseOf } from "./between.js";
@@ -79,12 +79,20 @@ export class Source {
   #take(action) {
     const before = this.#received;
     this.#received = reduce(before, action);
-    if (this.#received.connection.phase === "failed" && before.connection.phase !== "failed") {
-      // The graphic shows nothing on air; the reason must still be findable.
-      console.error(this.#received.connection.message);
-    }
+    this.#note(before.connection.phase);
     this.#held.put(action);
     if (this.#received.outOfStep && !before.outOfStep) this.#line.resync();
+  }
+
+  /**
+   * The graphic shows nothing of it on air; the reason must still be findable.
+   * @param {Connection["phase"]} before
+   */
+  #note(before) {
+    const { phase, message } = this.#received.connection;
+    if (phase === before) return;
+    if (phase === "failed") console.error(message);
+    if (phase === "replaced") console.error("this link was replaced by a new one, which the desk shows; what is shown here stands still");
   }
 
   /** @param {Action} action its time to be shown has come */

@@ -237,6 +237,9 @@ export function gameWords(score, match) {
 /** Said by the score plate, and where there is none by the tide line. */
 export const PAUSED_WORDS = "Play is paused";
 
+/** Said where the desk has made a new key and this page holds the old one. */
+export const REPLACED_WORDS = "This link was replaced";
+
 /**
  * @param {Score} score
  * @returns {string[]}

@@ -20,7 +20,8 @@ export type OneRally = Omit<RallyView, "earlier">;
 
 /** How the page is connected, for people to read. */
 export type Connection = {
-  phase: "connecting" | "live" | "lost" | "recorded" | "failed";
+  /** `replaced`: the desk has made a new key, and this link holds the old one. */
+  phase: "connecting" | "live" | "lost" | "replaced" | "recorded" | "failed";
   /** Attempts since the feed was last heard. */
   attempt: number;
   /** What went wrong, for `failed`. */

@@ -30,6 +30,8 @@ export class FakeHost {
   /** Whether a page that asks for a beat gets one. */
   answersBeats = true;
   courts = { courts: [{ court: "1", match: { id: "m", title: "A match" } }, { court: "2", match: null }] };
+  /** Whether a feed's key fits; `replaceKey` makes it not. */
+  letsIn = true;
   /** Answers what the desk asks; null: there is no desk. */
   desk = null;
   /** A page of somebody else, served at `/mine`; null: there is none. */
@@ -46,7 +48,7 @@ export class FakeHost {
   /** @param {number} port 0 takes a free one; the same again after `stop` */
   async listen(port) {
     this.#http = createServer((request, response) => void this.#answer(request, response));
-    const feeds = new WebSocketServer({ server: this.#http });
+    const feeds = new WebSocketServer({ server: this.#http, verifyClient: (_info, decide) => decide(this.letsIn, 403) });
     feeds.on("connection", (socket, request) => {
       socket.on("message", (data) => this.#heard(socket, String(data)));
       this.asked.push(request.url);
@@ -73,6 +75,12 @@ export class FakeHost {
     for (const socket of this.#sockets) socket.terminate();
   }
 
+  /** As the desk does it: what is open is cut off, and the old key opens nothing. */
+  replaceKey() {
+    this.letsIn = false;
+    for (const socket of this.#sockets) socket.close(1008, "this link was replaced by a new one; ask for it at the desk");
+  }
+
   async stop() {
     this.drop();
     this.#http.closeAllConnections();
@@ -90,6 +98,11 @@ export class FakeHost {
     if (pathname === "/courts") {
       response.setHeader("content-type", "application/json");
       response.end(JSON.stringify(this.courts));
+      return;
+    }
+    if (/^\/courts\/[^/]+\/feed$/.test(pathname)) {
+      response.statusCode = this.letsIn ? 400 : 403;
+      response.end("a feed is a socket");
       return;
     }
     if (this.desk !== null && (await this.desk.answer(request, response))) return;

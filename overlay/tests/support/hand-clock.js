@@ -63,7 +63,8 @@ export class HandSocket {
     this.onmessage?.({ data: typeof message === "string" ? message : JSON.stringify(message) });
   }
 
-  end() {
-    this.onclose?.({});
+  /** @param {number} [code] */
+  end(code = 1006) {
+    this.onclose?.({ code });
   }
 }

@@ -2,12 +2,12 @@
 
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { ASK_MS, FeedConnection, SILENCE_MS, addressAfter, pauseBefore } from "../../shared/feed.js";
+import { ASK_MS, FeedConnection, REPLACED_PAUSE_MS, SILENCE_MS, addressAfter, pauseBefore } from "../../shared/feed.js";
 import { HandClock, HandSocket } from "../support/hand-clock.js";
 
 const URL_OF_FEED = "ws://host/courts/1/feed?role=viewer";
 
-function connection({ position = () => null, open } = {}) {
+function connection({ position = () => null, open, url = URL_OF_FEED, isRefused = async () => false } = {}) {
   const clock = new HandClock();
   const sockets = [];
   const actions = [];
@@ -24,8 +24,9 @@ function connection({ position = () => null, open } = {}) {
       online = run;
       return () => (online = null);
     },
+    isRefused,
   };
-  const feed = new FeedConnection(URL_OF_FEED, (action) => actions.push(action), position, world);
+  const feed = new FeedConnection(url, (action) => actions.push(action), position, world);
   const phases = () => actions.filter((action) => action.type === "connection").map((action) => action.connection.phase);
   return { feed, clock, sockets, actions, phases, goOnline: () => online?.(), listensForOnline: () => online !== null };
 }
@@ -151,6 +152,55 @@ test("word_of_a_network_ends_the_pause", () => {
   goOnline();
   assert.equal(sockets.length, 7);
 });
+
+test("a_link_that_was_replaced_is_said_once_and_hardly_tried_again", () => {
+  const { feed, clock, sockets, phases } = connection();
+  feed.start();
+  sockets[0].open();
+  sockets[0].end(1008);
+  assert.deepEqual(phases(), ["connecting", "live", "replaced"]);
+  clock.pass(REPLACED_PAUSE_MS - 1);
+  assert.equal(sockets.length, 1);
+  for (let round = 0; round < 5; round += 1) {
+    clock.pass(REPLACED_PAUSE_MS);
+    sockets.at(-1).end();
+  }
+  assert.equal(sockets.length, 6);
+  assert.equal(phases().at(-1), "replaced");
+  assert.equal(phases().length, 3);
+});
+
+test("a_host_put_back_with_its_old_keys_lets_the_page_in_again", () => {
+  const { feed, clock, sockets, phases } = connection();
+  feed.start();
+  sockets[0].open();
+  sockets[0].end(1008);
+  clock.pass(REPLACED_PAUSE_MS);
+  sockets[1].open();
+  assert.equal(phases().at(-1), "replaced");
+  sockets[1].hear({ type: "beat" });
+  assert.equal(phases().at(-1), "live");
+  sockets[1].end();
+  assert.equal(phases().at(-1), "lost");
+});
+
+for (const [what, url, isRefused, phase, attempts] of [
+  ["a_page_that_slept_while_its_key_was_replaced_is_told", `${URL_OF_FEED}&key=old`, async () => true, "replaced", 1],
+  ["a_host_that_is_away_is_tried_on_at_full_speed", `${URL_OF_FEED}&key=old`, async () => false, "lost", 3],
+  ["a_page_without_a_key_has_none_that_could_be_replaced", URL_OF_FEED, async () => true, "lost", 3],
+]) {
+  test(what, async () => {
+    const { feed, clock, sockets, phases } = connection({ url, isRefused });
+    feed.start();
+    for (let round = 0; round < 2; round += 1) {
+      if (!sockets.at(-1).isClosed) sockets.at(-1).end();
+      await new Promise((resolve) => setImmediate(resolve));
+      clock.pass(8000);
+    }
+    assert.equal(phases().at(-1), phase);
+    assert.equal(sockets.length, attempts);
+  });
+}
 
 test("stop_closes_the_socket_and_leaves_no_timer_or_listener", () => {
   const { feed, clock, sockets, listensForOnline } = connection();
