@@ -250,4 +250,9 @@ test('a_booth_and_a_graphic_whose_links_are_replaced_say_so_where_no_viewer_read
   await graphic.page.waitForFunction(() => document.title.startsWith('This link was replaced'));
   assert.equal(await graphic.page.locator('.stage').innerText(), before);
   for (const { errors } of [booth, graphic]) assert.deepEqual(errors, []);
+  // A streaming program may load its page anew at any time.
+  const answer = await graphic.page.reload();
+  assert.equal(answer.status(), 403);
+  assert.match(await graphic.page.title(), /^the key of this link does not fit here/);
+  assert.equal(await graphic.page.locator('body').innerText(), '');
 });

@@ -6,7 +6,7 @@ use std::path::PathBuf;
 
 use axum::body::Body;
 use axum::http::{HeaderMap, HeaderValue, StatusCode, header};
-use axum::response::{IntoResponse, Response};
+use axum::response::{Html, IntoResponse, Response};
 use rust_embed::RustEmbed;
 use tower_http::services::ServeDir;
 
@@ -71,6 +71,14 @@ pub(crate) fn file(path: &str, request: &HeaderMap) -> Response {
         headers.insert(header::ETAG, tag);
     }
     response
+}
+
+/// A page with nothing on it, whose title says why. The sentence is one of ours
+/// and holds no markup.
+pub(crate) fn unseen(sentence: &str) -> Html<String> {
+    Html(format!(
+        "<!doctype html>\n<html lang=\"en\"><meta charset=\"utf-8\"><title>{sentence}</title></html>\n"
+    ))
 }
 
 /// A folder whose files win over the ones inside.

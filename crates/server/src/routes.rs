@@ -103,6 +103,7 @@ fn for_everybody() -> Router<Site> {
         .route("/chart/pocket.wasm", get(pocket))
         .route("/favicon.ico", get(icon))
         .route("/review/{match}", get(review::review_page))
+        .route("/courts/{court}/graphic", get(graphic_page))
         .route("/openapi.json", get(openapi))
         .route("/asyncapi.json", get(asyncapi))
 }
@@ -114,7 +115,6 @@ fn for_viewers() -> Router<Site> {
         .route("/courts/{court}/feed", get(open_feed))
         .route("/courts/{court}/now", get(show_now))
         .route("/courts/{court}/now/score.txt", get(show_score))
-        .route("/courts/{court}/graphic", get(graphic_page))
 }
 
 fn for_booths() -> Router<Site> {
@@ -284,9 +284,18 @@ async fn index_page(State(site): State<Site>, headers: HeaderMap) -> Response {
 async fn graphic_page(
     State(site): State<Site>,
     Path(name): Path<String>,
+    ConnectInfo(peer): ConnectInfo<SocketAddr>,
+    uri: Uri,
     headers: HeaderMap,
 ) -> Result<Response, Refused> {
     court_name(&name)?;
+    let key = gate::key_in(&headers, uri.query());
+    if !gate::may(&site.access.keys, peer.ip(), key.as_deref(), Permit::Viewer) {
+        // A streaming program shows on air whatever a page holds, and loads it
+        // anew by itself: the sentence is for the tab of whoever looks it up.
+        let Refused(status, sentence) = gate::no_key(key.as_deref());
+        return Ok((status, pages::unseen(&sentence)).into_response());
+    }
     Ok(folder_page(&site, "graphic", &headers).await)
 }
 
