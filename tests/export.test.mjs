@@ -278,7 +278,7 @@ test('a_chart_without_shots_shows_no_number_that_had_no_case', async () => {
   const file = (await demoStreams()).find((name) => name.includes('orchard-score-only'));
   const page = await exported([file, '--as', 'html']);
   assert.ok(page.includes('Rallies won, serving'));
-  for (const label of ['Came out of pressure', 'by chance alone', 'Offense finished', 'Longest rally']) {
+  for (const label of ['Came out of pressure', 'luck alone', 'Offense finished', 'Longest rally']) {
     assert.ok(!page.includes(label), label);
   }
 });

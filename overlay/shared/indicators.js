@@ -19,7 +19,7 @@ export const TEAM_ROWS = [
   { indicator: "escape.share", label: "Came out of pressure", ofShots: true },
   { indicator: "escape.streak", label: "… in a row, now", alone: "Came out of pressure in a row, now", ofShots: true },
   { indicator: "escape.best", label: "… in a row, best", alone: "Came out of pressure in a row, best", ofShots: true },
-  { indicator: "escape.unlikely", label: "… how likely by chance alone", alone: "How likely that best streak is by chance alone", ofShots: true },
+  { indicator: "escape.unlikely", label: "… how often luck alone brings that", alone: "How often luck alone brings that best streak", ofShots: true },
   { indicator: "approach.reached", label: "Got level after the return", ofShots: true },
   { indicator: "offense.finished", label: "Offense finished", ofShots: true },
   { indicator: "neutral.first", label: "First to take the offense", ofShots: true },

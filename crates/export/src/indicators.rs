@@ -65,8 +65,8 @@ pub(crate) const OF_TEAMS: &[Named] = &[
         "Came out of pressure in a row, best",
     ),
     alone(
-        named("escape.unlikely", "… how likely by chance alone"),
-        "How likely that best streak is by chance alone",
+        named("escape.unlikely", "… how often luck alone brings that"),
+        "How often luck alone brings that best streak",
     ),
     named("approach.reached", "Got level after the return"),
     named("offense.finished", "Offense finished"),
