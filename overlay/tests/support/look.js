@@ -7,7 +7,7 @@
 
 import { mkdir } from "node:fs/promises";
 import { THEMES } from "../../shared/options.js";
-import { BACKDROPS, drawBackdrop } from "./backdrops.js";
+import { layBehind, paintBackdrops } from "./backdrops.js";
 import { openBrowser, openPage } from "./browser.js";
 import { DESK_SCENES } from "./desk-scenes.js";
 import { FakeHost } from "./fake-host.js";
@@ -21,6 +21,9 @@ const sheets = new Map();
 
 await mkdir(folder, { recursive: true });
 const browser = await openBrowser();
+const blank = await openPage(browser);
+const backdrops = await paintBackdrops(blank.page);
+await blank.close();
 for (const theme of THEMES) for (const scene of GRAPHIC_SCENES) if (scene.name.includes(only)) await lookAtGraphic(scene, theme);
 for (const scene of [...SCENES, ...DESK_SCENES]) if (scene.name.includes(only)) await lookAt(scene);
 for (const [name, pictures] of sheets) await layOut(name, pictures);
@@ -31,8 +34,8 @@ async function lookAtGraphic({ name, messages, query = "", lost = false }, theme
   await onPage(SIZES[0], messages, `/courts/1/graphic?theme=${theme}&${query}`, lost, async (page) => {
     for (const size of SIZES) {
       await page.setViewportSize(size);
-      for (const backdrop of BACKDROPS) {
-        await page.evaluate(drawBackdrop, backdrop);
+      for (const [backdrop, picture] of Object.entries(backdrops)) {
+        await page.evaluate(layBehind, picture);
         await keep(page, `${theme} ${backdrop} ${size.height}`, name);
       }
     }
