@@ -102,11 +102,12 @@ export class ScorePlate extends RtElement {
     const withDetail = this.hasAttribute("detail");
     this.#rows.a.draw(view, withDetail);
     this.#rows.b.draw(view, withDetail);
-    const event = eventWords(view);
+    const event = eventWords(view, " ");
     const words = score === null ? "" : event || gameWords(score, match);
-    setText(this.#game, words);
+    const fit = footFit(words);
+    setText(this.#game, fit === 3 && event !== "" ? eventWords(view, "\n") : words);
     setAttribute(this.#game, "data-event", event === "" ? null : "");
-    setAttribute(this.#game, "data-fit", String(footFit(words)));
+    setAttribute(this.#game, "data-fit", String(fit));
     setText(this.#call, score === null ? "" : callWords(score));
   }
 }
@@ -122,23 +123,26 @@ function isServing(score, team) {
 /**
  * What the foot says instead of the game; empty where nothing is going on.
  * @param {View} view
+ * @param {string} gap between the team and what is said of it
  */
-function eventWords({ score, match, paused, between }) {
+function eventWords({ score, match, paused, between }, gap) {
   if (score === null) return "";
-  if (score.winner !== null) return resultWords(score, match);
+  if (score.winner !== null) return resultWords(score, match, gap);
   if (paused) return PAUSED_WORDS;
-  return betweenWords(between, match) || (score.change_ends ? "Change ends" : "");
+  return betweenWords(between, match, `,${gap}`) || (score.change_ends ? "Change ends" : "");
 }
 
 /**
- * How tightly the foot is set, so that a time-out names the team that took it.
+ * How tightly the foot is set, so that a time-out names the team that took it:
+ * narrower first, then on two lines.
  * @param {string} words
- * @returns {0 | 1 | 2}
+ * @returns {0 | 1 | 2 | 3}
  */
 function footFit(words) {
   const { length } = [...words];
   if (length <= 32) return 0;
-  return length <= 42 ? 1 : 2;
+  if (length <= 42) return 1;
+  return length <= 50 ? 2 : 3;
 }
 
 /**

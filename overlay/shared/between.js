@@ -71,10 +71,11 @@ export function timeOutOf({ between }) {
  * "Time-out, Okafor / Lind"; empty where there is nothing to say.
  * @param {Between | null} between
  * @param {MatchHeader | null} match
+ * @param {string} [glue] what stands between the event and the team
  */
-export function betweenWords(between, match) {
+export function betweenWords(between, match, glue = ", ") {
   if (between === null) return "";
-  const whose = between.team === null ? "" : `, ${teamName(match, between.team)}`;
+  const whose = between.team === null ? "" : `${glue}${teamName(match, between.team)}`;
   switch (between.kind) {
     case "time_out":
       return `${between.isMedical ? "Medical time-out" : "Time-out"}${whose}`;

@@ -260,10 +260,11 @@ export function pointAtStake(score, team) {
 /**
  * @param {Score} score
  * @param {MatchHeader | null} match
+ * @param {string} [glue] what stands between the team and what it did
  */
-export function resultWords(score, match) {
+export function resultWords(score, match, glue = " ") {
   if (score.winner === null) return "";
-  return `${teamName(match, score.winner)} won the match${byRetirement(score, match) ? ", opponents retired" : ""}`;
+  return `${teamName(match, score.winner)}${glue}won the match${byRetirement(score, match) ? ", opponents retired" : ""}`;
 }
 
 /**
