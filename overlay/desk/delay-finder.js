@@ -1,17 +1,31 @@
 // Finds the graphic's delay: somebody looks at the picture that goes out and taps
-// when they see a rally end; the host says when it heard of that end. Pure.
+// when they see a rally end; the host says when it heard of each end. Which end a
+// tap is about is not known: the picture may be several rallies late, and the
+// charter's word may come after the tap. So the one delay is sought that fits all
+// taps. Pure; time comes in.
 
-/** A tap so long after an end belongs to no rally the host has told of. */
-const LONGEST_MS = 60_000;
+/** No delay is longer. */
+const LONGEST_MS = 300_000;
+/** So long before the charter has entered an end somebody may see it, on a picture that is not delayed. */
+const AHEAD_MS = 6_000;
+/** So long a tap waits for the charter's word about what was seen. */
+export const SETTLE_MS = 4_000;
+/** A tap so far from the others is about something else, or was late. */
+const APART_MS = 1_000;
+/** Of two delays that fit, a longer one has to fit better: by so much of its own length. */
+const LENGTH_COUNTS = 0.003;
+const MOST_ENDS = 40;
+const MOST_TAPS = 9;
+const ENOUGH_TAPS = 3;
 
 /**
  * @typedef {object} Heard
  * @property {number[]} ends when the host heard of the last rally ends, its clock, ms
- * @property {number[]} found delays of the taps so far, ms
+ * @property {number[]} taps when an end was seen on the picture, the host's clock, ms
  */
 
 /** @returns {Heard} */
-export const freshFinder = () => ({ ends: [], found: [] });
+export const freshFinder = () => ({ ends: [], taps: [] });
 
 /**
  * @param {Heard} heard
@@ -22,33 +36,68 @@ export function hear(heard, entry) {
   if (entry === null || entry.kind !== "rally_end") return heard;
   const at = Date.parse(entry.received);
   if (Number.isNaN(at) || heard.ends.includes(at)) return heard;
-  return { ...heard, ends: [...heard.ends, at].slice(-5) };
+  return { ...heard, ends: [...heard.ends, at].slice(-MOST_ENDS) };
 }
 
 /**
  * @param {Heard} heard
- * @param {number} at when the end was seen on the picture, the host's clock, ms
- * @returns {{ heard: Heard, sentence: string }}
+ * @param {number} at
+ * @returns {Heard}
  */
 export function tap(heard, at) {
-  const end = heard.ends.filter((one) => one <= at).at(-1);
-  if (end === undefined || at - end > LONGEST_MS) {
-    return {
-      heard,
-      sentence: "No rally end has come from the charter yet for this one. If you always see the end before the charter enters it, the picture is ahead: "
-        + "delay the video in the streaming program first, by two or three seconds.",
-    };
-  }
-  const found = [...heard.found, at - end].slice(-9);
-  const advice = found.length < 3 ? ` Tap at ${3 - found.length} more rally end${found.length === 2 ? "" : "s"} to be sure.` : "";
-  return { heard: { ...heard, found }, sentence: `This end came ${seconds(at - end)} after the host heard of it.${advice}` };
+  return { ...heard, taps: [...heard.taps, at].slice(-MOST_TAPS) };
 }
 
-/** @param {Heard} heard @returns {number | null} ms, in tenths of a second; the middle of the taps */
-export function delayFound(heard) {
-  const sorted = [...heard.found].sort((x, y) => x - y);
-  const middle = sorted[Math.floor((sorted.length - 1) / 2)];
-  return middle === undefined ? null : Math.round(middle / 100) * 100;
+/**
+ * What the taps say by now.
+ * @param {Heard} heard
+ * @param {number} now the host's clock, ms
+ * @returns {{ delayMs: number | null, sentence: string }} the delay in tenths of a second, if there is one to use
+ */
+export function verdict({ ends, taps }, now) {
+  const settled = taps.filter((at) => now - at >= SETTLE_MS);
+  const waiting = settled.length < taps.length ? "Noted; the charter's word about it may still come. " : "";
+  if (settled.length === 0) return { delayMs: null, sentence: waiting.trim() };
+  const found = delaysThatFit(settled.map((at) => ends.map((end) => at - end).filter((delay) => delay >= -AHEAD_MS && delay <= LONGEST_MS)));
+  const middle = middleOf(found);
+  if (middle === undefined) return { delayMs: null, sentence: `${waiting}No rally end has come from the charter for this one.` };
+  if (found.filter((delay) => Math.abs(delay - middle) <= APART_MS).length * 2 <= found.length) {
+    return { delayMs: null, sentence: `${waiting}The taps do not fit together: ${found.map(seconds).join(", ")}. Tap at more rally ends, or begin anew.` };
+  }
+  if (middle <= -100) {
+    const sentence = `The picture is ahead: you see an end ${seconds(-middle)} before the charter has entered it. `
+      + `Delay the video in the streaming program by ${Math.ceil(-middle / 1000) + 1} s, then begin anew.`;
+    return { delayMs: null, sentence: waiting + sentence };
+  }
+  const delayMs = Math.max(0, Math.round(middle / 100) * 100);
+  const missing = ENOUGH_TAPS - found.length;
+  const advice = missing > 0 ? ` Tap at ${missing} more rally end${missing === 1 ? "" : "s"} to be sure.` : "";
+  const what = found.length === 1 ? `You saw one end ${seconds(delayMs)} after the host heard of it.` : `The middle of ${found.length} taps: ${seconds(delayMs)}.`;
+  return { delayMs, sentence: waiting + what + advice };
+}
+
+/**
+ * One delay a tap, chosen so that they lie together.
+ * @param {number[][]} possible for each tap the delays it may stand for
+ * @returns {number[]}
+ */
+function delaysThatFit(possible) {
+  const told = possible.filter((delays) => delays.length > 0);
+  /** @param {number} delay @param {number[]} delays */
+  const nearest = (delay, delays) => delays.reduce((best, one) => (Math.abs(one - delay) < Math.abs(best - delay) ? one : best));
+  /** @param {number} delay */
+  const misfit = (delay) =>
+    // One tap that was late must not decide: beyond a second it counts no more.
+    told.reduce((sum, delays) => sum + Math.min(APART_MS, Math.abs(nearest(delay, delays) - delay)), 0) / told.length + Math.abs(delay) * LENGTH_COUNTS;
+  const [first, ...others] = told.flat();
+  if (first === undefined) return [];
+  const best = others.reduce((one, other) => (misfit(other) < misfit(one) ? other : one), first);
+  return told.map((delays) => nearest(best, delays));
+}
+
+/** @param {number[]} numbers */
+function middleOf(numbers) {
+  return [...numbers].sort((one, other) => one - other)[Math.floor((numbers.length - 1) / 2)];
 }
 
 /** @param {number} ms */

@@ -10,7 +10,7 @@ import { ANCHORS } from "../shared/options.js";
 import { pageLink } from "./addresses.js";
 import { CHOICES, freshComposition, optionsOf } from "./composing.js";
 import { HandedLink, button, choice, draft, field, input, offer } from "./controls.js";
-import { delayFound, freshFinder, hear, seconds, tap } from "./delay-finder.js";
+import { freshFinder, hear, seconds, tap, verdict } from "./delay-finder.js";
 import { NumberList } from "./number-list.js";
 import { charterWords } from "./telling.js";
 
@@ -92,8 +92,8 @@ export class GraphicRoom {
       make("p", {}, "Video reaches viewers later than what the charter enters. The graphic waits that long, so that it never gives a rally away."),
       this.#slider.node, this.#typed.node,
       make("h4", {}, "Find the right delay"),
-      make("ol", {}, make("li", {}, "Let a match be charted, and watch the picture that goes out, not the program's own preview: some programs delay only one of them."),
-        make("li", {}, "Press the button the moment you see a rally end on it. Do so at three rallies.")),
+      make("ol", {}, make("li", {}, "Let a match be charted, and watch the picture as it leaves the streaming program, such as its full-screen output. Not its preview: some programs delay only one of them. Not the stream as viewers get it: that is later by seconds that the graphic must not wait for."),
+        make("li", {}, "Press the button the moment you see a rally end there. Do so at three rallies.")),
       make("div", { class: "row" }, button("I see the rally end now", () => this.#tap(), { class: "chief" }), button("Begin anew", () => this.#forget()), this.#use),
       this.#taps, make("h4", {}, "How late the charters are"), this.#charters);
   }
@@ -106,9 +106,10 @@ export class GraphicRoom {
     const court = courts.find((one) => one.court === this.#court.control.value) ?? null;
     if (this.#heardOf !== this.#court.control.value) {
       this.#heardOf = this.#court.control.value;
-      this.#forget();
+      this.#heard = freshFinder();
     }
     if (court !== null) this.#heard = hear(this.#heard, court.last_entry);
+    this.#drawFound();
     const lines = court === null || court.charters.length === 0 ? ["Nobody charts on this court."] : charterWords(court.charters, view);
     keyedChildren(this.#charters, lines, (line) => make("li", {}, line), () => {});
     this.#drawNumbers(view);
@@ -213,30 +214,30 @@ export class GraphicRoom {
   }
 
   #tap() {
-    const { heard, sentence } = tap(this.#heard, Date.now() + this.#desk.view.clockMs);
-    this.#heard = heard;
-    this.#say(sentence);
+    this.#heard = tap(this.#heard, this.#hostNow());
+    this.#drawFound();
   }
 
-  /** @param {string} sentence */
-  #say(sentence) {
-    const found = delayFound(this.#heard);
-    this.#use.hidden = found === null;
-    if (found !== null) setText(this.#use, `Use ${seconds(found)}`);
-    setText(this.#taps, found === null ? sentence : `${sentence} The middle of ${this.#heard.found.length}: ${seconds(found)}.`);
+  #hostNow() {
+    return Date.now() + this.#desk.view.clockMs;
+  }
+
+  #drawFound() {
+    const { delayMs, sentence } = verdict(this.#heard, this.#hostNow());
+    this.#use.hidden = delayMs === null;
+    if (delayMs !== null) setText(this.#use, `Use ${seconds(delayMs)}`);
+    setText(this.#taps, sentence);
   }
 
   #useFound() {
-    const found = delayFound(this.#heard);
-    if (found === null) return;
-    const delayMs = Math.min(found, LONGEST_MS);
+    const { delayMs } = verdict(this.#heard, this.#hostNow());
+    if (delayMs === null) return;
     void this.#replace({ ...this.#now, delayMs }, `The graphic now waits ${seconds(delayMs)}. Give the streaming program the new link.`);
   }
 
   #forget() {
     this.#heard = { ...freshFinder(), ends: this.#heard.ends };
-    this.#use.hidden = true;
-    setText(this.#taps, "");
+    this.#drawFound();
   }
 
   #reset() {

@@ -8,7 +8,6 @@ import { pageLink, preferring } from "../../desk/addresses.js";
 import { GROUNDS, colourWords, greyOf } from "../../desk/colour-choice.js";
 import { freshComposition, optionsOf } from "../../desk/composing.js";
 import { amend, contentOf, endOf, insert, rallyEnd, refereesWord, shotLike } from "../../desk/correcting.js";
-import { delayFound, freshFinder, hear, tap } from "../../desk/delay-finder.js";
 import { offeredNumbers } from "../../desk/numbers.js";
 import { DEFAULTS, TEMPLATE, headerFrom, idleFields, problems, valuesFrom } from "../../desk/planning.js";
 import { changedWords, chosenOf, settingChanges, settingProblem, settingValue, undoWords, undoneWords } from "../../desk/settings.js";
@@ -138,27 +137,6 @@ test("a_host_that_is_not_reached_is_told_plainly_and_nobody_is_called_connected"
   assert.match(lineWords({ trouble: "Is it running?", heardAt: Date.now(), host }), /^The host is not reached since \d\d:\d\d:\d\d: everything below is as it was then\. Is it running\?$/);
   const charter = { client: "laptop-7f", seat: true, late_ms: 56_000, clock_ms: 0 };
   assert.deepEqual(charterWords([charter], { trouble: "gone" }), ["Who is connected is not known while the host is not reached."]);
-});
-
-test("the_delay_is_the_middle_of_what_was_tapped", () => {
-  let heard = freshFinder();
-  for (const [received, seen] of [[10_000, 13_100], [30_000, 33_340], [50_000, 59_000]]) {
-    heard = hear(heard, { kind: "rally_end", received: new Date(received).toISOString() });
-    heard = tap(heard, seen).heard;
-  }
-  assert.deepEqual(heard.found, [3100, 3340, 9000]);
-  assert.equal(delayFound(heard), 3300);
-});
-
-test("a_tap_before_the_charter_entered_the_end_finds_nothing_and_says_what_to_do", () => {
-  const { heard, sentence } = tap(freshFinder(), 10_000);
-  assert.equal(delayFound(heard), null);
-  assert.match(sentence, /delay the video/);
-});
-
-test("only_rally_ends_count_and_each_once", () => {
-  const end = { kind: "rally_end", received: new Date(5000).toISOString() };
-  assert.deepEqual(hear(hear(hear(freshFinder(), end), end), { ...end, kind: "shot" }).ends, [5000]);
 });
 
 test("another_winner_turns_round_who_struck", () => {
