@@ -50,15 +50,26 @@ const ASKED = [
   ['GET', '/courts/1/entries', ['desk']],
 ];
 
-/** The host as another machine sees it. */
-async function reachable(t, { charted = true } = {}) {
+/** This machine's address in its network. */
+function ownAddress() {
   const addresses = Object.values(networkInterfaces()).flat();
   const one = addresses.find(({ internal, family }) => !internal && family === 'IPv4');
   assert.ok(one, 'this test needs an IPv4 address besides the loopback one, as every machine in a network has');
+  return one.address;
+}
+
+/** A host as another machine sees it. */
+function fromAfar(host) {
+  const far = new Host();
+  far.address = `${ownAddress()}:${host.port}`;
+  return far;
+}
+
+/** A host that was started for other machines. */
+async function reachable(t, { charted = true } = {}) {
   const data = await freshFolder(t);
   const host = await Host.start(t, { data, command: ['serve', '--listen', '0.0.0.0:0', '--data', data] });
-  const far = new Host();
-  far.address = `${one.address}:${host.port}`;
+  const far = fromAfar(host);
   if (charted) {
     const charter = await Charter.welcomed(host, { chart: headerFor('m1') });
     await charter.bring([POINT]);
@@ -136,7 +147,7 @@ test('a_new_key_ends_the_old_links_of_its_role_alone_and_lasts', async (t) => {
   const links = JSON.parse(await new Desk(again).text('/desk/links'));
   assert.deepEqual(links.keys, fresh);
   assert.deepEqual([links.addresses, links.reachable], [[], false]);
-  assert.match(links.hint, /--listen/);
+  assert.match(links.hint, /Let other machines in/);
 });
 
 test('a_new_key_cuts_what_is_open_with_the_old_one_and_nothing_else', async (t) => {
@@ -156,6 +167,36 @@ test('a_new_key_cuts_what_is_open_with_the_old_one_and_nothing_else', async (t) 
     socket.send({ type: 'beat' });
     await socket.receive('an answer to a beat', ({ type }) => type === 'beat');
   }
+});
+
+test('a_host_for_this_machine_alone_lets_others_in_once_the_desk_says_so_also_after_a_restart', async (t) => {
+  const data = await freshFolder(t);
+  const host = await Host.start(t, { data });
+  const [desk, far] = [new Desk(host), fromAfar(host)];
+  await assert.rejects(far.get('/'), 'nobody is in before');
+  const { keys, let_in: before } = JSON.parse(await desk.text('/desk/links'));
+  assert.equal(before, false);
+  const links = await desk.done('PUT', '/desk/others', { let_in: true }, 200);
+  assert.ok(links.let_in && links.reachable && links.addresses.includes(`http://${far.address}`), JSON.stringify(links));
+  assert.equal(await statusOf(far, 'GET', '/courts/1/graphic', keys.viewer), 200);
+  assert.equal(await statusOf(far, 'GET', '/courts/1/graphic'), 403, 'without a key');
+  assert.equal(await statusOf(far, 'GET', '/desk/state', keys.charter), 403, 'with the wrong one');
+
+  const open = await Socket.open(far.ws(withKey('/courts/1/feed', keys.viewer)));
+  assert.equal((await desk.done('PUT', '/desk/others', { let_in: false }, 200)).reachable, false);
+  await until('the door to be shut', () => far.get('/').then(() => false, () => true));
+  open.send({ type: 'beat' });
+  await open.receive('an answer to a beat', ({ type }) => type === 'beat');
+
+  await desk.done('PUT', '/desk/others', { let_in: true }, 200);
+  await host.kill();
+  const again = await Host.start(t, { data });
+  await until('others to be let in again', () => statusOf(fromAfar(again), 'GET', '/courts/1/graphic', keys.viewer).then((status) => status === 200, () => false));
+});
+
+test('where_others_come_in_anyway_there_is_nothing_to_switch', async (t) => {
+  const { host } = await reachable(t, { charted: false });
+  assert.equal('let_in' in JSON.parse(await new Desk(host).text('/desk/links')), false);
 });
 
 test('a_charter_is_shown_with_where_it_comes_from_at_the_desk_alone', async (t) => {

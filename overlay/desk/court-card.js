@@ -9,6 +9,7 @@ import { PAGES, pageLink } from "./addresses.js";
 import { HandedLink, ask, button, choice, offer } from "./controls.js";
 import { CorrectionsDialog } from "./corrections-dialog.js";
 import { CABLE_CAUTION, FLASH_CAUTION, reachWords } from "./first-steps.js";
+import { LettingIn } from "./letting-in.js";
 import { asBefore } from "./putting-on.js";
 import { agoWords, charterWords, count, courtWords, kindWords, scoreLine, stoppedLine, versus, viewerWords } from "./telling.js";
 
@@ -28,6 +29,7 @@ export class CourtCard {
   #links;
   #reach = make("p", { class: "advice" });
   #addresses;
+  #lettingIn;
   #do;
   node;
 
@@ -36,6 +38,7 @@ export class CourtCard {
     this.#desk = desk;
     this.#court = court;
     this.#addresses = new AddressChoice(desk);
+    this.#lettingIn = new LettingIn(desk);
     this.#links = PAGES.map((page) => ({ ...page, handed: new HandedLink(`${page.label} of court ${court}`, desk, "code") }));
     this.#do = {
       pause: button("Pause", () => this.#pause(true)), resume: button("Go on", () => this.#pause(false)),
@@ -47,7 +50,7 @@ export class CourtCard {
     };
     this.#pick.setAttribute("aria-label", `A match for court ${court}`);
     const d = this.#do;
-    const pages = make("details", { class: "more" }, make("summary", {}, "Links and codes", make("span", { class: "rt-hidden" }, `, court ${court}`)), this.#addresses.node, this.#reach,
+    const pages = make("details", { class: "more" }, make("summary", {}, "Links and codes", make("span", { class: "rt-hidden" }, `, court ${court}`)), this.#addresses.node, this.#reach, make("div", { class: "row" }, this.#lettingIn.node),
       make("div", { class: "page-links" }, ...this.#links.map(({ label, about, handed }) => make("div", { class: "page-link" }, make("h4", {}, `${label}, ${about}`), handed.node))),
       make("p", { class: "caution" }, CABLE_CAUTION), make("p", { class: "caution" }, FLASH_CAUTION));
     this.node = make("article", { class: "card court" },
@@ -81,6 +84,7 @@ export class CourtCard {
       handed.show(pageLink({ ...link, where }), pageLink({ ...link, where: "this" }));
     }
     this.#addresses.draw(view);
+    this.#lettingIn.draw(view);
     setText(this.#reach, reachWords(view));
   }
 

@@ -9,6 +9,7 @@ import { ask, button, draft, field, input } from "./controls.js";
 import { CONSENT_CAUTION } from "./match-form.js";
 import { can } from "./desk.js";
 import { reachWords } from "./first-steps.js";
+import { LettingIn } from "./letting-in.js";
 import { count } from "./telling.js";
 
 const ROLES = /** @type {const} */ ([
@@ -31,6 +32,7 @@ export class FilesRoom {
   #stop = button("Stop writing", () => this.#write(null));
   #reach = make("p", {});
   #addresses;
+  #lettingIn;
   #keys = make("ul", { class: "keys" });
   #filled = false;
   #files;
@@ -42,6 +44,7 @@ export class FilesRoom {
   constructor(desk) {
     this.#desk = desk;
     this.#addresses = new AddressChoice(desk);
+    this.#lettingIn = new LettingIn(desk, { alsoOut: true });
     this.#form.append(this.#folder.node, make("div", { class: "row" }, make("button", { class: "chief" }, "Write there"), this.#stop));
     this.#form.addEventListener("submit", (event) => {
       event.preventDefault();
@@ -55,7 +58,7 @@ export class FilesRoom {
         make("ul", {}, make("li", {}, "score.txt: the call and both teams"), make("li", {}, "state.txt: who is on offense, or that nobody is"), make("li", {}, "names.txt: title and names")),
         make("p", { class: "quiet" }, "They are written whole, within a tenth of a second of a change, and only when something changes."),
         make("p", { class: "caution" }, CONSENT_CAUTION), this.#form, this.#state);
-    this.#keyRoom = make("section", { class: "card", "aria-label": "Keys" }, make("h2", {}, "Links and keys"), this.#reach, this.#addresses.node,
+    this.#keyRoom = make("section", { class: "card", "aria-label": "Keys" }, make("h2", {}, "Links and keys"), this.#reach, make("div", { class: "row" }, this.#lettingIn.node), this.#addresses.node,
         make("p", {}, "Links for other machines hold a key. If one has got into wrong hands, make a new key: the old links stop working at once, and pages open with them are cut off."), this.#keys);
     // Until the host has said what it can do, nothing is offered.
     this.#files.hidden = this.#keyRoom.hidden = this.#neither.hidden = true;
@@ -78,6 +81,7 @@ export class FilesRoom {
     setText(this.#state, folder === null ? "Nothing is written." : problem === null ? `Writing to ${folder}.` : `Cannot write to ${folder}: ${problem}`);
     for (const one of this.#keys.querySelectorAll("button")) one.disabled = links === null;
     this.#addresses.draw(view);
+    this.#lettingIn.draw(view);
     if (links === null) setText(this.#reach, reachWords(view));
     else setText(this.#reach, links.reachable ? `Other machines reach this host at ${links.addresses.join(" or ")}.` : `Only this machine reaches the host. ${links.hint ?? ""}`);
   }

@@ -9,6 +9,7 @@ import { pageLink } from "./addresses.js";
 import { can } from "./desk.js";
 import { HandedLink, button } from "./controls.js";
 import { Refused } from "./host.js";
+import { LettingIn } from "./letting-in.js";
 import { MatchForm } from "./match-form.js";
 import { putOn } from "./putting-on.js";
 import { charterWords, count, versus } from "./telling.js";
@@ -18,13 +19,11 @@ export const CABLE_CAUTION = "Keep the laptop, its stand and cables out of the p
 /** Wherever the graphic's link is handed out. */
 export const FLASH_CAUTION = "The graphic does not flash, and its motion can be switched off in the room Graphic; keep it that way in styles of your own, flashing light can harm viewers.";
 
-/** For whoever has never stopped a program in its window. */
-const RESTART = "That is: in the window where Rallytide runs, press Ctrl and C, put this behind the command that started it, press Enter, and open this page anew. Everything set up so far is kept.";
-
 export class FirstSteps {
   #desk;
   #form;
   #addresses;
+  #lettingIn;
   #chart;
   #graphic;
   #booth;
@@ -44,6 +43,7 @@ export class FirstSteps {
   constructor(desk) {
     this.#desk = desk;
     this.#addresses = new AddressChoice(desk);
+    this.#lettingIn = new LettingIn(desk);
     this.#form = new MatchForm({ name: "first", label: "Put this match on its court", save: (header) => this.#begin(header) });
     this.#chart = new HandedLink("charting page", desk, "code");
     this.#graphic = new HandedLink("graphic", desk, "plain");
@@ -52,7 +52,7 @@ export class FirstSteps {
       match: make("li", {}, make("h3", {}, "Who plays?"), this.#planned, this.#putOn, this.#form.node),
       chart: make("li", {}, make("h3", {}, "The charter's laptop"),
         this.#about, this.#addresses.node,
-        this.#chart.node, this.#reach, this.#who, make("p", { class: "caution" }, CABLE_CAUTION)),
+        this.#chart.node, this.#reach, make("div", { class: "row" }, this.#lettingIn.node), this.#who, make("p", { class: "caution" }, CABLE_CAUTION)),
       graphic: make("li", {}, make("h3", {}, "The picture"),
         make("p", {}, "In your streaming program, add a browser source 1920 wide and 1080 high with this address, above the camera. Its background is transparent."),
         this.#graphic.node, make("p", {}, "The commentator opens this one, on a tablet or laptop:"), this.#booth.node, make("p", { class: "caution" }, FLASH_CAUTION)),
@@ -94,6 +94,7 @@ export class FirstSteps {
     const elsewhere = links?.reachable === true ? "Connect that laptop to the same Wi-Fi as this one and open this link in its browser: type it, or scan the code. " : "";
     setText(this.#about, `A volunteer at the court records what happens with one key a shot. ${elsewhere}To chart on this machine, press Open.`);
     this.#addresses.draw(view);
+    this.#lettingIn.draw(view);
     setText(this.#reach, reachWords(view));
     setText(this.#who, on === null ? "" : on.charters.length === 0 && view.trouble === "" ? "No laptop has opened it yet." : charterWords(on.charters, view).map((words) => words.replace(/\.$/, "")).join(". ") + ".");
     setText(this.#done, !begun ? "" : isSeen ? "The first entry has arrived: charter, host and graphic are connected. Everything works."
@@ -152,5 +153,5 @@ export function reachWords(view) {
   if (!can(view, "/desk/links")) return "For now only this machine can open it. To let others in, start Rallytide with --listen 0.0.0.0:7447, in a network you trust, and put this machine's address in place of 127.0.0.1.";
   if (links === null) return missing.links === "" ? "" : `Where other machines reach this host is not known: ${missing.links}`;
   if (links.reachable) return "If it does not open: are both in the same Wi-Fi, and does this machine's firewall let Rallytide in?";
-  return `For now only this machine can open it. ${links.hint ?? ""} ${RESTART}`;
+  return `For now only this machine can open it. ${links.hint ?? ""}`;
 }

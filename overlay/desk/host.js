@@ -75,6 +75,11 @@ export class DeskHost {
     return this.#ask("POST", "/desk/keys", { role });
   }
 
+  /** @param {boolean} letIn @returns {Promise<Links>} */
+  letOthersIn(letIn) {
+    return this.#ask("PUT", "/desk/others", { let_in: letIn });
+  }
+
   /** @param {unknown} header @param {string | null} court @returns {Promise<{ id: string, header: DeskHeader }>} */
   addMatch(header, court) {
     return this.#ask("POST", "/matches", court === null ? header : { .../** @type {object} */ (header), court });

@@ -11,6 +11,8 @@ export type Links = {
   /** The system's name of the network behind an address. */
   networks?: Record<string, string>;
   reachable: boolean;
+  /** Whether others are let in; absent where the host was started for others, too. */
+  let_in?: boolean;
   /** In answer to a new key: how many connections with the old one were cut off. */
   ended?: number;
   keys: Record<Role, string>;

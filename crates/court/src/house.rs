@@ -35,6 +35,9 @@ pub(crate) enum Word {
     Closed { court: CourtName },
     /// Where text files for streaming programs are written.
     TextFiles { folder: Option<String> },
+    /// Whether other machines are let in where the host was started for this
+    /// machine alone.
+    Others { let_in: bool },
 }
 
 /// Who put a match on.
@@ -53,6 +56,7 @@ pub(crate) struct House {
     pub(crate) matches: BTreeMap<String, Said>,
     pub(crate) paused: BTreeSet<CourtName>,
     pub(crate) text_files: Option<String>,
+    pub(crate) lets_others_in: bool,
 }
 
 /// What is said of one match.
@@ -115,6 +119,7 @@ impl House {
                 self.paused.remove(&court);
             }
             Word::TextFiles { folder } => self.text_files = folder,
+            Word::Others { let_in } => self.lets_others_in = let_in,
         }
     }
 
@@ -159,6 +164,7 @@ impl Word {
             }
             Self::Closed { court } => json!({"kind": "closed", "court": court.as_str()}),
             Self::TextFiles { folder } => json!({"kind": "text_files", "folder": folder}),
+            Self::Others { let_in } => json!({"kind": "others", "let_in": let_in}),
         }
     }
 
@@ -202,6 +208,9 @@ impl Word {
             "closed" => Self::Closed { court: court()? },
             "text_files" => Self::TextFiles {
                 folder: owned("folder"),
+            },
+            "others" => Self::Others {
+                let_in: flag("let_in")?,
             },
             _ => return None,
         })
@@ -258,7 +267,9 @@ mod tests {
             Word::TextFiles {
                 folder: Some("/tmp/x".into()),
             },
+            Word::Others { let_in: true },
         ]);
+        assert!(house.lets_others_in);
         assert_eq!(house.header("m1").unwrap().title, "second");
         assert!(house.knows(&header("first")) && !house.knows(&header("third")));
         assert!(house.paused.contains(&court("1")) && house.matches["m1"].over);

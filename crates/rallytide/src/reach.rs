@@ -53,11 +53,24 @@ pub(crate) fn addresses(bound: SocketAddr) -> Vec<Address> {
     } else {
         vec![(bound.ip(), None)]
     };
-    let links = reached.into_iter().map(|(address, network)| Address {
-        url: format!("http://{}", SocketAddr::new(address, bound.port())),
-        network,
+    let links = reached.into_iter().map(|(address, network)| {
+        let socket = SocketAddr::new(address, bound.port());
+        Address {
+            url: format!("http://{socket}"),
+            network,
+            socket,
+        }
     });
     links.collect()
+}
+
+/// How other machines could reach a host that listens for this one alone; empty
+/// where they reach it anyway.
+pub(crate) fn beyond(bound: SocketAddr) -> Vec<Address> {
+    if !bound.ip().is_loopback() {
+        return Vec::new();
+    }
+    addresses((Ipv4Addr::UNSPECIFIED, bound.port()).into())
 }
 
 /// Whether an address can stand in a link. A link-local one of IPv6 cannot: it
@@ -112,6 +125,15 @@ mod tests {
     fn a_host_for_this_machine_alone_has_no_address_for_others() {
         for bound in ["127.0.0.1:7447", "[::1]:7447"] {
             assert!(addresses(bound.parse().unwrap()).is_empty(), "{bound}");
+        }
+    }
+
+    #[test]
+    fn only_a_host_for_this_machine_alone_can_let_others_in() {
+        assert!(beyond("192.168.1.20:7447".parse().unwrap()).is_empty());
+        assert!(beyond("0.0.0.0:7447".parse().unwrap()).is_empty());
+        for one in beyond("127.0.0.1:7447".parse().unwrap()) {
+            assert!(!one.socket.ip().is_loopback() && one.socket.port() == 7447);
         }
     }
 

@@ -26,6 +26,8 @@ pub struct Address {
     pub url: String,
     /// The system's name of the network interface, if it is known.
     pub network: Option<String>,
+    /// Where the host listens for it, or would.
+    pub socket: SocketAddr,
 }
 
 /// How the host is reached, and by whom.
@@ -38,6 +40,8 @@ pub struct Access {
     /// How other machines reach the host, the most likely way first; empty where
     /// they do not.
     pub addresses: Arc<dyn Fn() -> Vec<Address> + Send + Sync>,
+    /// How they could, were they let in; empty where they are anyway.
+    pub beyond: Arc<dyn Fn() -> Vec<Address> + Send + Sync>,
 }
 
 /// What a route asks for.

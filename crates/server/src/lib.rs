@@ -8,6 +8,7 @@
 mod body;
 mod desk;
 mod documents;
+mod doors;
 mod feed;
 mod gate;
 mod intake;
@@ -25,6 +26,7 @@ mod serve;
 mod socket;
 mod text_files;
 
+pub use doors::tend_doors;
 pub use gate::{Access, Address};
 pub use keys::{Keys, KeysError, Permit};
 pub use plugins::{DeskRefusal, PluginDesk};

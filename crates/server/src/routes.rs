@@ -17,6 +17,7 @@ use tokio::sync::watch;
 use tower::ServiceExt;
 use tower_http::services::ServeDir;
 
+use crate::doors::Doors;
 use crate::feed::{self, FeedQuery};
 use crate::gate::{self, Access, Gate};
 use crate::keys::Permit;
@@ -36,6 +37,7 @@ pub struct Site {
     own_pages: Option<ServeDir>,
     extras: Extras,
     pub(crate) access: Access,
+    pub(crate) doors: Doors,
     stop: watch::Receiver<bool>,
 }
 
@@ -68,6 +70,7 @@ impl Site {
             own_pages: own_pages.map(pages::own_folder),
             extras,
             access,
+            doors: Doors::closed(),
             stop,
         }
     }

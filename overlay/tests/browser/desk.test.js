@@ -55,10 +55,29 @@ test("from_nothing_to_a_match_on_court_by_keyboard_in_five_steps", () => {
 
 test("where_only_this_machine_reaches_the_host_the_page_says_how_to_let_others_in", () => {
   const desk = new FakeDesk();
-  desk.links = { ...desk.links, addresses: [], reachable: false, hint: "Start it with --listen 0.0.0.0:7447." };
+  desk.links = { ...desk.links, addresses: [], reachable: false, let_in: false, hint: "Let other machines in, if you trust who is in this network." };
   return atDesk(desk, "", async (page, host) => {
-    await seeText(page, ".first .advice", "Start it with --listen 0.0.0.0:7447.");
+    await seeText(page, ".first .advice", "if you trust who is in this network");
     await seeText(page, ".first .address", `${host.url}/courts/1/chart`);
+    const letIn = page.locator(".first").getByRole("button", { name: "Let other machines in" });
+    await letIn.focus();
+    await page.keyboard.press("Enter");
+    await seeText(page, ".first .address", "http://192.168.1.20:7447/courts/1/chart?key=charter-key");
+    assert.equal(await letIn.isVisible(), false);
+    assert.equal(await page.evaluate(() => document.activeElement?.closest("li") !== null), true, "the focus stays in the step");
+    await page.locator(".notice").getByRole("button", { name: "Undo" }).click();
+    await seeText(page, ".first .advice", "For now only this machine can open it");
+    assert.deepEqual(desk.writes(), ["PUT /desk/others", "PUT /desk/others"]);
+  });
+});
+
+test("who_was_let_in_is_shut_out_again_in_the_room_of_files_and_keys", () => {
+  const desk = playing();
+  desk.links = { ...desk.links, let_in: true };
+  return atDesk(desk, "#files", async (page) => {
+    await press(page, "Let no other machine in");
+    await said(page, "No other machine gets in any more");
+    await seeText(page, "[aria-label='Keys']", "Only this machine reaches the host.");
   });
 });
 

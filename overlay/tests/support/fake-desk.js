@@ -145,6 +145,7 @@ const ROUTES = [
   ["GET", /^\/desk\/state$/, (desk) => ({ now: new Date().toISOString(), version: "0.1.0", courts: desk.courts, matches: desk.matches, text_files: desk.textFiles })],
   ["GET", /^\/openapi\.json$/, (desk) => (desk.paths === null ? { status: 404 } : { paths: Object.fromEntries(desk.paths.map((path) => [path, {}])) })],
   ["GET", /^\/desk\/links$/, (desk) => desk.links],
+  ["PUT", /^\/desk\/others$/, (desk, _, { let_in }) => (desk.links = { ...desk.links, let_in, reachable: let_in, addresses: let_in ? ["http://192.168.1.20:7447"] : [] })],
   ["POST", /^\/desk\/keys$/, (desk, _, { role }) => (desk.links = { ...desk.links, keys: { ...desk.links.keys, [role]: "new-key" }, ended: 2 })],
   ["GET", /^\/plugins$/, (desk) => desk.plugins],
   ["PUT", /^\/plugins\/([^/]+)\/switch$/, (desk, id, { on }) => void (desk.plugins.plugins.find((one) => one.id === id).on = on)],

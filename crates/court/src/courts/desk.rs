@@ -257,6 +257,22 @@ impl Courts {
         Ok(self.say(Word::TextFiles { folder })?)
     }
 
+    /// Whether other machines are let in where the host was started for this
+    /// machine alone.
+    #[must_use]
+    pub fn lets_others_in(&self) -> bool {
+        self.house().lets_others_in
+    }
+
+    /// Notes whether other machines are let in.
+    ///
+    /// # Errors
+    /// As the disk says.
+    pub fn let_others_in(&self, let_in: bool) -> Result<(), CannotDo> {
+        let _one_at_a_time = self.one_at_a_time();
+        Ok(self.say(Word::Others { let_in })?)
+    }
+
     /// The header of a match that is on no court: the words in use, else the
     /// first line of its log.
     fn header_aside(&self, id: &str) -> Result<Header, CannotDo> {

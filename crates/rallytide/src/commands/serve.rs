@@ -7,7 +7,7 @@ use std::sync::Arc;
 use anyhow::Context;
 use rallytide_bus::{EmbeddedBus, system_clock};
 use rallytide_court::Courts;
-use rallytide_server::{Access, Extras, Keys, Permit, Site, bind, router, serve};
+use rallytide_server::{Access, Extras, Keys, Permit, Site, bind, router, serve, tend_doors};
 use rallytide_shelf::Shelf;
 use rallytide_simulate::{Mistakes, Plan};
 use tokio::net::TcpListener;
@@ -108,6 +108,7 @@ impl Host {
             keys: Arc::new(keys),
             names: reach::own_names().into(),
             addresses: Arc::new(move || reach::addresses(address)),
+            beyond: Arc::new(move || reach::beyond(address)),
         };
         let (stop, stopped) = watch::channel(false);
         let site = Site::new(
@@ -169,6 +170,7 @@ impl Host {
     pub(crate) async fn run(self, stop: impl Future<Output = ()>) -> Result<(), Failure> {
         let stopped = self.stop.subscribe();
         let text_files = tokio::spawn(self.site.text_files().run(self.stop.subscribe()));
+        let doors = tokio::spawn(tend_doors(self.site.clone(), self.stop.subscribe()));
         let serving = serve(self.listener, router(self.site), stopped);
         tokio::pin!(serving);
         tokio::select! {
@@ -181,6 +183,10 @@ impl Host {
         text_files
             .await
             .context("the text files broke off")
+            .map_err(Failure::outside)?;
+        doors
+            .await
+            .context("the doors for other machines broke off")
             .map_err(Failure::outside)?;
         let bus = self.bus;
         tokio::task::spawn_blocking(move || bus.shutdown())

@@ -8,6 +8,7 @@ use axum::response::Json;
 use serde::Deserialize;
 use serde_json::{Map, Value, json};
 
+use super::aside;
 use crate::body::Body;
 use crate::keys::Permit;
 use crate::routes::{Refused, Site};
@@ -18,8 +19,24 @@ pub(crate) struct NewKey {
     role: Permit,
 }
 
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct Others {
+    let_in: bool,
+}
+
 pub(crate) async fn show(State(site): State<Site>) -> Json<Value> {
-    Json(links(&site))
+    Json(links(&site).await)
+}
+
+/// Lets other machines in, or no more: who is in then stays until they leave.
+pub(crate) async fn let_others_in(
+    State(site): State<Site>,
+    Body(others): Body<Others>,
+) -> Result<Json<Value>, Refused> {
+    let courts = Arc::clone(&site.courts);
+    aside(move || courts.let_others_in(others.let_in)).await?;
+    Ok(Json(links(&site).await))
 }
 
 /// Makes a new key for a role; links with the old one stop working, and what is
@@ -33,7 +50,7 @@ pub(crate) async fn renew(
     match renewed {
         Ok(Ok(ended)) => {
             tracing::info!(role = ?new.role, ended, "a new key was made");
-            let mut links = links(&site);
+            let mut links = links(&site).await;
             links["ended"] = ended.into();
             Ok(Json(links))
         }
@@ -47,8 +64,13 @@ pub(crate) async fn renew(
     }
 }
 
-fn links(site: &Site) -> Value {
-    let addresses = (site.access.addresses)();
+async fn links(site: &Site) -> Value {
+    let mut addresses = (site.access.addresses)();
+    // Where others come anyway there is nothing to switch.
+    let is_switch = addresses.is_empty();
+    if is_switch {
+        addresses = site.doors.tend(site).await;
+    }
     let urls: Vec<&str> = addresses.iter().map(|one| one.url.as_str()).collect();
     let networks: Map<String, Value> = (addresses.iter())
         .filter_map(|one| Some((one.url.clone(), one.network.as_deref()?.into())))
@@ -59,11 +81,17 @@ fn links(site: &Site) -> Value {
         "reachable": !addresses.is_empty(),
         "keys": site.access.keys.all(),
     });
+    if is_switch {
+        links["let_in"] = site.courts.lets_others_in().into();
+    }
     if addresses.is_empty() {
-        links["hint"] =
-            "To let other machines in, start Rallytide with --listen 0.0.0.0:7447 in a \
-                         network you trust."
-                .into();
+        links["hint"] = if site.courts.lets_others_in() {
+            "This machine is in no network that others could come from. Join one; they are let \
+             in as soon as it is there."
+        } else {
+            "Let other machines in, if you trust who is in this network."
+        }
+        .into();
     }
     links
 }

@@ -27,6 +27,7 @@ pub(crate) fn routes() -> Router<Site> {
     Router::new()
         .route("/desk/links", get(links::show))
         .route("/desk/keys", post(links::renew))
+        .route("/desk/others", put(links::let_others_in))
         .route("/desk/state", get(state::show))
         .route(
             "/matches/import",
