@@ -1,9 +1,13 @@
 // Keeps a list as it is while a finger, pointer or the focus is on it, so that
 // nothing moves away from under them. What came meanwhile waits, and a button in
-// a place of its own says so and brings it. A finger on one list holds the
-// others of the page as well: what grows above it would push it away.
+// a place of its own says so and brings it; on the way to it, and on it, the list
+// is kept as well. A finger on one list holds the others of the page, too: what
+// grows above it would push it away.
 
 import { make, setText } from "../shared/dom.js";
+
+/** How long a pointer may be on its way from the list to the button. */
+const ON_THE_WAY_MS = 400;
 
 /** @type {Set<HoldStill>} the lists of this page */
 const all = new Set();
@@ -16,6 +20,9 @@ export class HoldStill {
   /** Those of the pointers that are fingers. */
   #fingers = new Set();
   #forget = () => {};
+  /** Things that wait. */
+  #count = 0;
+  #onTheWay = 0;
 
   /**
    * @param {HTMLElement} list
@@ -29,20 +36,22 @@ export class HoldStill {
 
   /** The list must not change its order now. */
   get isHeld() {
-    if (this.#pointers.size > 0 || this.#list.contains(document.activeElement)) return true;
+    if (this.#pointers.size > 0 || this.#onTheWay !== 0 || this.#list.contains(document.activeElement)) return true;
+    if (this.#count > 0 && document.activeElement === this.button) return true;
     return [...all].some((one) => one.#fingers.size > 0);
   }
 
   connect() {
     const abort = new AbortController();
     const { signal } = abort;
-    const list = this.#list;
     all.add(this);
-    list.addEventListener("pointerenter", (event) => this.#touch(event), { signal });
-    for (const gone of /** @type {const} */ (["pointerleave", "pointercancel"])) {
-      list.addEventListener(gone, (event) => this.#lift(event.pointerId), { signal });
+    for (const part of [this.#list, this.button]) {
+      part.addEventListener("pointerenter", (event) => this.#touch(event), { signal });
+      for (const gone of /** @type {const} */ (["pointerleave", "pointercancel"])) {
+        part.addEventListener(gone, (event) => this.#lift(event), { signal });
+      }
+      part.addEventListener("focusout", (event) => this.#leave(event.relatedTarget), { signal });
     }
-    list.addEventListener("focusout", (event) => this.#leave(event.relatedTarget), { signal });
     this.button.addEventListener("click", () => this.#letGo(), { signal });
     this.#forget = () => abort.abort();
   }
@@ -50,14 +59,14 @@ export class HoldStill {
   disconnect() {
     this.#forget();
     all.delete(this);
-    this.#pointers.clear();
-    this.#fingers.clear();
+    this.#forgetAll();
   }
 
   /**
    * @param {number} count things that wait
    */
   waiting(count) {
+    this.#count = count;
     setText(this.button, count === 0 ? "" : `Show ${count} newer`);
     this.button.style.visibility = count === 0 ? "hidden" : "visible";
   }
@@ -68,16 +77,24 @@ export class HoldStill {
     if (pointerType === "touch") this.#fingers.add(pointerId);
   }
 
-  /** @param {number} pointer */
-  #lift(pointer) {
-    this.#pointers.delete(pointer);
-    this.#fingers.delete(pointer);
+  /** @param {PointerEvent} event */
+  #lift({ pointerId, pointerType }) {
+    this.#pointers.delete(pointerId);
+    this.#fingers.delete(pointerId);
+    clearTimeout(this.#onTheWay);
+    this.#onTheWay = 0;
+    if (pointerType !== "touch" && this.#count > 0) {
+      this.#onTheWay = setTimeout(() => {
+        this.#onTheWay = 0;
+        this.#check();
+      }, ON_THE_WAY_MS);
+    }
     for (const one of all) one.#check();
   }
 
   /** @param {EventTarget | null} next where the focus goes */
   #leave(next) {
-    if (!(next instanceof Node && this.#list.contains(next))) this.#check();
+    if (!(next instanceof Node && (this.#list.contains(next) || next === this.button))) this.#check();
   }
 
   #check() {
@@ -85,8 +102,15 @@ export class HoldStill {
   }
 
   #letGo() {
+    this.#forgetAll();
+    this.#release();
+  }
+
+  /** Nobody is on it, as far as is known. */
+  #forgetAll() {
     this.#pointers.clear();
     this.#fingers.clear();
-    this.#release();
+    clearTimeout(this.#onTheWay);
+    this.#onTheWay = 0;
   }
 }
