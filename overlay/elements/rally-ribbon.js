@@ -7,7 +7,7 @@
  * @import { MatchHeader } from "../types/messages.js"
  */
 import { draw, make, setAttribute } from "../shared/dom.js";
-import { hasShots } from "../shared/state.js";
+import { hasShots, isInitiativeKnown } from "../shared/state.js";
 import { needStyles } from "../shared/styles.js";
 import { RtElement } from "./element.js";
 import { BOOTH_RIBBON, GRAPHIC_RIBBON, drawRibbon } from "./ribbon-drawing.js";
@@ -22,7 +22,7 @@ export class RallyRibbon extends RtElement {
 
   #svg = draw("svg", { class: "rt-drawing" });
   #box = make("div", { class: "rt-ribbon" }, this.#svg);
-  /** @type {{ rally: OneRally | null, match: MatchHeader | null, words: boolean } | null} */
+  /** @type {{ rally: OneRally | null, match: MatchHeader | null, words: boolean, isKnown: boolean } | null} */
   #drawn = null;
 
   /** @override */
@@ -44,9 +44,10 @@ export class RallyRibbon extends RtElement {
     setAttribute(this.#box, "role", words ? "region" : null);
     setAttribute(this.#box, "aria-label", words ? "This rally, shot by shot" : null);
     const done = this.#drawn;
-    if (rally === null || (done?.rally === rally && done.match === match && done.words === words)) return;
-    this.#drawn = { rally, match, words };
-    drawRibbon(this.#svg, rally, match, words ? BOOTH_RIBBON : GRAPHIC_RIBBON);
+    const isKnown = isInitiativeKnown(view);
+    if (rally === null || (done?.rally === rally && done.match === match && done.words === words && done.isKnown === isKnown)) return;
+    this.#drawn = { rally, match, words, isKnown };
+    drawRibbon(this.#svg, rally, match, words ? BOOTH_RIBBON : GRAPHIC_RIBBON, isKnown);
     if (words) this.#box.scrollLeft = this.#box.scrollWidth;
   }
 }

@@ -77,20 +77,20 @@ function lift({ toward, strength }) {
  * @param {OneRally} rally
  * @param {MatchHeader | null} match
  * @param {RibbonStyle} style
+ * @param {boolean} [isKnown] whether it is known who held; without it the marks
+ *   stand in a row that leads nowhere, not in the middle between the teams
  */
-export function drawRibbon(svg, rally, match, style) {
+export function drawRibbon(svg, rally, match, style, isKnown = true) {
   const { marks, dropped, width, end } = layoutRibbon(rally, style);
   const { height } = style;
   svg.setAttribute("viewBox", `0 0 ${width} ${height}`);
   svg.setAttribute("preserveAspectRatio", "xMinYMid meet");
   svg.setAttribute("role", "img");
-  svg.setAttribute("aria-label", ribbonWords(rally, match));
+  svg.setAttribute("aria-label", ribbonWords(rally, match, isKnown));
   svg.style.setProperty("--rt-ribbon-width", String(width / 10));
   svg.style.setProperty("--rt-ribbon-height", String(height / 10));
   svg.replaceChildren(
-    key(height),
-    draw("line", { class: "rt-axis", x1: LEFT - 8, y1: height / 2, x2: width - (style.width > 0 ? 130 : 8), y2: height / 2 }),
-    ...water(marks, height, width),
+    ...(isKnown ? [key(height), axis(width - (style.width > 0 ? 130 : 8), height / 2), ...water(marks, height, width)] : []),
     ...(style.width > 0 ? [text("rt-count", width - 22, height / 2 + 7, shotCount(rally), "end")] : []),
     ...(dropped > 0 ? [text("rt-dropped", LEFT - 10, height / 2 + 6, `+${dropped}`, "end")] : []),
     ...marks.map((mark, at) => shotMark(mark, at === marks.length - 1)),
@@ -103,21 +103,27 @@ export function drawRibbon(svg, rally, match, style) {
  * The ribbon for those who hear the page.
  * @param {OneRally} rally
  * @param {MatchHeader | null} match
+ * @param {boolean} [isKnown] whether it is known who held
  */
-export function ribbonWords(rally, match) {
+export function ribbonWords(rally, match, isKnown = true) {
   const last = rally.shots[rally.shots.length - 1];
   const state =
     rally.end !== null
       ? endWords(rally.end, match)
       : last === undefined
         ? "not begun"
-        : `${shotWords(last)}, ${shotLeanWords(last, match)}`;
+        : `${shotWords(last)}, ${isKnown ? shotLeanWords(last, match) : "who holds the initiative is not known"}`;
   return `Rally ${rally.number}, ${shotCount(rally)}, ${state}`;
 }
 
 /** @param {OneRally} rally */
 function shotCount({ shots }) {
   return shots.length === 1 ? "1 shot" : `${shots.length} shots`;
+}
+
+/** @param {number} to @param {number} y */
+function axis(to, y) {
+  return draw("line", { class: "rt-axis", x1: LEFT - 8, y1: y, x2: to, y2: y });
 }
 
 /**

@@ -37,7 +37,7 @@ export class ToldRally {
     const done = this.#drawn;
     if (done?.shots === shots && done.end === end && done.match === match && done.isKnown === isKnown && done.meant === marks) return;
     this.#drawn = { shots, end, match, isKnown, meant: marks };
-    drawRibbon(this.ribbon, rally, match, SMALL_RIBBON);
+    drawRibbon(this.ribbon, rally, match, SMALL_RIBBON, isKnown);
     this.ribbon.toggleAttribute("hidden", shots.length === 0);
     this.shots.replaceChildren(
       ...(shots.length === 0

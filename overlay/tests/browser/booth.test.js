@@ -203,6 +203,12 @@ test("without_the_initiative_no_shot_of_a_rally_is_called_neutral", () =>
     host.send(update(42, { gone: [{ indicator: "initiative", team: null, player: null, slot: null }] }));
     await until(async () => !(await page.locator("rt-earlier-rallies .rt-shots").innerText()).includes("neutral"), "what is not known not to be said");
     await seeText(page, "rt-earlier-rallies .rt-shots", "Fenn / Tarrow: drop");
+    // Nor drawn so: the marks of the ribbon stand in a row that leads nowhere.
+    for (const place of ["rt-rally-ribbon", "rt-earlier-rallies"]) {
+      assert.ok((await page.locator(`${place} .rt-mark`).count()) > 0, place);
+      assert.equal(await page.locator(`${place} :is(.rt-axis, .rt-thread, .rt-key)`).count(), 0, place);
+    }
+    assert.equal(await page.locator("rt-rally-ribbon svg[aria-label*='neutral']").count(), 0);
   }));
 
 test("a_time_out_is_said_large_until_the_next_serve_and_on_a_page_opened_meanwhile", () => {
