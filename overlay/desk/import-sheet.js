@@ -69,9 +69,24 @@ export class ImportSheet {
   /** @param {File | undefined} file */
   async #load(file) {
     if (file === undefined) return;
-    this.#text.value = await file.text();
-    this.#draft.keep(this.#text.value);
+    const before = this.#text.value;
+    this.#put(await file.text());
     await this.#check();
+    if (before.trim() === "" || before === this.#text.value) return;
+    void this.#desk.act(async () => {}, `The lines of ${file.name} are in the place of those that stood there.`, {
+      label: "Undo: the lines from before", said: "The lines from before are back.",
+      run: async () => {
+        this.#put(before);
+        this.#file.value = "";
+        await this.#check();
+      },
+    });
+  }
+
+  /** @param {string} text */
+  #put(text) {
+    this.#text.value = text;
+    this.#draft.keep(text);
   }
 
   async #check() {

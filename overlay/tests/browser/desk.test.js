@@ -162,6 +162,18 @@ test("a_file_dropped_on_the_sheet_is_looked_over", () =>
     await seeText(page, ".sheet-said", "1 match found");
   }));
 
+test("a_file_that_takes_the_place_of_pasted_lines_can_be_taken_back", () =>
+  atDesk(playing(), "#matches", async (page) => {
+    const lines = page.locator(".sheet textarea");
+    await lines.fill("team_a,team_b\nPasted,By hand\n");
+    await page.locator(".sheet input[type=file]").setInputFiles({ name: "m.csv", mimeType: "text/csv", buffer: Buffer.from("team_a,team_b\nHeron,Lantern\n") });
+    await said(page, "The lines of m.csv are in the place of those that stood there.");
+    assert.match(await lines.inputValue(), /Heron/);
+    await page.locator(".notice").getByRole("button", { name: "Undo" }).click();
+    await said(page, "The lines from before are back.");
+    assert.match(await lines.inputValue(), /Pasted,By hand/);
+  }));
+
 test("a_file_dropped_in_another_room_is_looked_over_and_the_page_stays", () =>
   atDesk(playing(), "", async (page) => {
     const dropped = await page.evaluateHandle(() => {
