@@ -153,14 +153,18 @@ export function saveBlob(name, file) {
   setTimeout(() => URL.revokeObjectURL(link.href), 0);
 }
 
-/** What is half typed survives a reload, in this tab. @param {string} name */
-export function draft(name) {
+/**
+ * What is half typed survives a reload: in this tab, or for good in this browser.
+ * @param {string} name @param {{ lasting?: boolean }} [how]
+ */
+export function draft(name, { lasting = false } = {}) {
   const place = `rallytide.desk.${name}`;
+  const storage = () => (lasting ? localStorage : sessionStorage);
   return {
     /** @returns {any} null: nothing was kept */
     read() {
       try {
-        return JSON.parse(sessionStorage.getItem(place) ?? "null");
+        return JSON.parse(storage().getItem(place) ?? "null");
       } catch (error) {
         console.warn(`what was kept of \`${name}\` cannot be read`, error);
         return null;
@@ -168,8 +172,12 @@ export function draft(name) {
     },
     /** @param {unknown} value null forgets it */
     keep(value) {
-      if (value === null) sessionStorage.removeItem(place);
-      else sessionStorage.setItem(place, JSON.stringify(value));
+      try {
+        if (value === null) storage().removeItem(place);
+        else storage().setItem(place, JSON.stringify(value));
+      } catch (error) {
+        console.warn(`\`${name}\` cannot be kept`, error);
+      }
     },
   };
 }

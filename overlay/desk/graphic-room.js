@@ -26,7 +26,8 @@ const SAMPLE = "an invented match";
 
 export class GraphicRoom {
   #desk;
-  #draft = draft("graphic");
+  // The streamer comes back to it on the next day of the event.
+  #draft = draft("graphic", { lasting: true });
   /** @type {Composition} */
   #now;
   #heard = freshFinder();

@@ -147,6 +147,10 @@ test("the_graphic_is_composed_by_clicking_and_the_preview_follows", () =>
     await until(async () => (await page.locator("iframe").getAttribute("src")) === link, "the preview to follow");
     await page.reload();
     await seeText(page, ".graphic-room .address", link);
+    const another = await page.context().newPage();
+    await another.goto(`${host.url}/desk#graphic`);
+    await seeText(another, ".graphic-room .address", link);
+    await another.close();
     await press(page, "Back to the plain graphic");
     const address = page.locator(".graphic-room .address");
     await until(async () => (await address.innerText()) === `${host.url}/courts/1/graphic`, "the link to be the plain one");
