@@ -191,12 +191,15 @@ test('a_host_for_this_machine_alone_lets_others_in_once_the_desk_says_so_also_af
   await desk.done('PUT', '/desk/others', { let_in: true }, 200);
   await host.kill();
   const again = await Host.start(t, { data });
+  await until('the start to say so', () => again.stdout().includes(`other machines are let in, as the desk said\ndesk, from another machine  http://${fromAfar(again).address}/desk?key=`));
   await until('others to be let in again', () => statusOf(fromAfar(again), 'GET', '/courts/1/graphic', keys.viewer).then((status) => status === 200, () => false));
 });
 
 test('where_others_come_in_anyway_there_is_nothing_to_switch', async (t) => {
   const { host } = await reachable(t, { charted: false });
-  assert.equal('let_in' in JSON.parse(await new Desk(host).text('/desk/links')), false);
+  const desk = new Desk(host);
+  assert.equal('let_in' in JSON.parse(await desk.text('/desk/links')), false);
+  assert.match(await desk.refused('PUT', '/desk/others', { let_in: true }, 409), /started for other machines/);
 });
 
 test('a_charter_is_shown_with_where_it_comes_from_at_the_desk_alone', async (t) => {

@@ -119,7 +119,7 @@ impl FaultKind {
                 "within a match an indicator keeps the type of its first value, as in `start`"
             }
             Self::UnknownEntry => {
-                "a reason takes the `id` of an entry of this call or an earlier one"
+                "a reason takes the `place` of an entry of this call or an earlier one"
             }
             Self::OutOfFuel => {
                 "look for a loop that this entry does not end, or for work that grows with the \

@@ -113,7 +113,7 @@ impl Run {
     }
 
     /// The same for many entries, with an outcome for each. Much quicker than one
-    /// by one; plugins that do not read from each other run at the same time.
+    /// by one: plugins run at the same time, each behind those it reads from.
     ///
     /// # Panics
     /// As [`Run::step`].

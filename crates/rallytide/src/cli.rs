@@ -44,8 +44,9 @@ pub(crate) struct Serve {
     /// `text_files`, `[settings.PLUGIN]`; what is said here counts more.
     #[arg(long, value_name = "FILE")]
     pub(crate) config: Option<PathBuf>,
-    /// Where to listen [default: 127.0.0.1:7447; `0.0.0.0:7447` lets other
-    /// machines in, by links with keys from the desk].
+    /// Where to listen [default: 127.0.0.1:7447, which the desk can open to other
+    /// machines; `0.0.0.0:7447` lets them in from the start. They need links with
+    /// keys from the desk].
     #[arg(long, value_name = "ADDR")]
     pub(crate) listen: Option<String>,
     /// The folder for the matches' logs [default: `rallytide-data` here]. Where it

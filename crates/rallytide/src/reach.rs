@@ -24,13 +24,21 @@ pub(crate) fn own_names() -> Vec<String> {
 /// first: empty where only this machine does. Looked up each time, as a machine
 /// may join a network late.
 pub(crate) fn addresses(bound: SocketAddr) -> Vec<Address> {
+    looked_up(bound).unwrap_or_default()
+}
+
+/// The same; none if this machine does not say its addresses.
+fn looked_up(bound: SocketAddr) -> Option<Vec<Address>> {
     let reached: Vec<(IpAddr, Option<String>)> = if bound.ip().is_loopback() {
         Vec::new()
     } else if bound.ip().is_unspecified() {
-        let interfaces = if_addrs::get_if_addrs().unwrap_or_else(|error| {
-            tracing::warn!(%error, "the addresses of this machine are not to be had");
-            Vec::new()
-        });
+        let interfaces = match if_addrs::get_if_addrs() {
+            Ok(interfaces) => interfaces,
+            Err(error) => {
+                tracing::warn!(%error, "the addresses of this machine are not to be had");
+                return None;
+            }
+        };
         let outward = outward_address();
         let mut reached: Vec<_> = interfaces
             .into_iter()
@@ -61,16 +69,13 @@ pub(crate) fn addresses(bound: SocketAddr) -> Vec<Address> {
             socket,
         }
     });
-    links.collect()
+    Some(links.collect())
 }
 
-/// How other machines could reach a host that listens for this one alone; empty
-/// where they reach it anyway.
-pub(crate) fn beyond(bound: SocketAddr) -> Vec<Address> {
-    if !bound.ip().is_loopback() {
-        return Vec::new();
-    }
-    addresses((Ipv4Addr::UNSPECIFIED, bound.port()).into())
+/// How other machines reach a host on this port once it lets them in; none if this
+/// machine does not say its addresses.
+pub(crate) fn beyond(port: u16) -> Option<Vec<Address>> {
+    looked_up((Ipv4Addr::UNSPECIFIED, port).into())
 }
 
 /// Whether an address can stand in a link. A link-local one of IPv6 cannot: it
@@ -129,10 +134,8 @@ mod tests {
     }
 
     #[test]
-    fn only_a_host_for_this_machine_alone_can_let_others_in() {
-        assert!(beyond("192.168.1.20:7447".parse().unwrap()).is_empty());
-        assert!(beyond("0.0.0.0:7447".parse().unwrap()).is_empty());
-        for one in beyond("127.0.0.1:7447".parse().unwrap()) {
+    fn others_are_let_in_at_the_same_port_and_never_at_the_loopback_address() {
+        for one in beyond(7447).unwrap() {
             assert!(!one.socket.ip().is_loopback() && one.socket.port() == 7447);
         }
     }

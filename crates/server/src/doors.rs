@@ -5,106 +5,154 @@
 //! are looked up again and again, as a machine may join a network late. What
 //! others may do is not decided here: they need their keys either way.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::net::SocketAddr;
-use std::sync::Arc;
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use std::time::Duration;
 
-use rallytide_court::Courts;
-use tokio::sync::{Mutex, watch};
+use tokio::sync::watch;
 use tokio::task::JoinHandle;
 
 use crate::gate::Address;
 use crate::routes::{Site, router};
-use crate::serve::{bind, serve};
+use crate::serve::{bind_at, serve};
 use crate::socket;
 
 /// How long a network that was joined may have to wait for its door.
 const LOOKED_UP: Duration = Duration::from_secs(5);
 
-/// What the host may listen on besides where it was started.
-#[derive(Clone)]
-pub(crate) struct Doors {
-    open: Arc<Mutex<BTreeMap<SocketAddr, Door>>>,
+/// What the host listens on besides where it was started.
+#[derive(Clone, Default)]
+pub(crate) struct Doors(Arc<Mutex<State>>);
+
+#[derive(Default)]
+struct State {
+    open: BTreeMap<SocketAddr, Door>,
+    /// Doors that were closed, with somebody still inside.
+    closing: Vec<JoinHandle<()>>,
+    /// Addresses without a door, of which word was given.
+    stuck: BTreeSet<SocketAddr>,
+    /// The host stops: nothing is opened any more.
+    is_over: bool,
 }
 
 struct Door {
+    address: Address,
     close: watch::Sender<bool>,
     serving: JoinHandle<()>,
 }
 
-impl Doors {
-    pub(crate) fn closed() -> Self {
-        Self {
-            open: Arc::default(),
-        }
-    }
+/// How other machines get in.
+pub(crate) struct WaysIn {
+    /// The addresses, the most likely first.
+    pub(crate) addresses: Vec<Address>,
+    /// There is an address that the host could not listen on.
+    pub(crate) is_stuck: bool,
+}
 
-    /// Brings the doors in line with what the desk said last, and says how other
-    /// machines reach the host then. Without a door (the port of an address may be
-    /// taken) a word about it is logged and left out.
-    pub(crate) async fn tend(&self, site: &Site) -> Vec<Address> {
-        let mut open = self.open.lock().await;
-        let wished = if site.courts.lets_others_in() {
-            (site.access.beyond)()
+impl Doors {
+    /// Brings the doors in line with what the desk said last.
+    pub(crate) async fn tend(&self, site: &Site) -> WaysIn {
+        let beyond = beyond(site).await;
+        let mut state = self.state();
+        let wished = if !state.is_over && site.courts.lets_others_in() {
+            // An address that could not be looked up is no address that is gone.
+            let known = || state.open.values().map(|door| door.address.clone());
+            beyond.unwrap_or_else(|| known().collect())
         } else {
             Vec::new()
         };
-        let is_wished = |at: &SocketAddr| wished.iter().any(|one| one.socket == *at);
-        open.retain(|at, door| {
-            let stays = is_wished(at) && !door.serving.is_finished();
-            if !stays {
-                door.close.send_replace(true);
-            }
-            stays
-        });
+        state.close_all_but(&wished);
         for address in &wished {
-            if open.contains_key(&address.socket) {
-                continue;
-            }
-            match bind(&address.socket.to_string()).await {
-                Ok((listener, at)) => {
-                    tracing::info!(%at, "other machines are let in");
-                    let (close, closed) = watch::channel(false);
-                    let routes = router(site.clone());
-                    let serving = tokio::spawn(async move {
-                        if let Err(error) = serve(listener, routes, closed).await {
-                            tracing::warn!(%error, %at, "a door for other machines broke off");
-                        }
-                    });
-                    open.insert(at, Door { close, serving });
-                }
-                Err(error) => {
-                    tracing::warn!(%error, hint = error.hint(), "no door for other machines here");
-                }
+            if !state.open.contains_key(&address.socket) {
+                state.open_door(address, site);
             }
         }
-        let has_door = |one: &Address| open.contains_key(&one.socket);
-        wished.into_iter().filter(has_door).collect()
+        let has_door = |one: &Address| state.open.contains_key(&one.socket);
+        WaysIn {
+            addresses: wished.into_iter().filter(has_door).collect(),
+            is_stuck: !state.stuck.is_empty(),
+        }
+    }
+
+    fn state(&self) -> MutexGuard<'_, State> {
+        self.0.lock().unwrap_or_else(PoisonError::into_inner)
     }
 }
 
-/// Tends the doors of a site until `stop` becomes true; then they are closed and
-/// what is open has ended.
-pub async fn tend_doors(site: Site, mut stop: watch::Receiver<bool>) {
-    let courts: Arc<Courts> = Arc::clone(&site.courts);
-    let mut changes = courts.changes().listen();
-    loop {
-        site.doors.tend(&site).await;
-        let next = async {
-            let _looked_up = tokio::time::timeout(LOOKED_UP, changes.changed()).await;
-        };
-        tokio::select! {
-            () = socket::stopped(&mut stop) => break,
-            () = next => {}
+/// The machine's addresses for others; none if they cannot be looked up.
+async fn beyond(site: &Site) -> Option<Vec<Address>> {
+    let look_up = Arc::clone(&site.access.beyond);
+    let looked_up = tokio::task::spawn_blocking(move || look_up()).await;
+    looked_up.unwrap_or_else(|error| {
+        tracing::error!(%error, "looking up this machine's addresses broke off");
+        None
+    })
+}
+
+impl State {
+    fn close_all_but(&mut self, wished: &[Address]) {
+        let is_wished = |at: &SocketAddr| wished.iter().any(|one| one.socket == *at);
+        let open = std::mem::take(&mut self.open);
+        for (at, door) in open {
+            if is_wished(&at) && !door.serving.is_finished() {
+                self.open.insert(at, door);
+            } else {
+                door.close.send_replace(true);
+                self.closing.push(door.serving);
+            }
+        }
+        self.closing.retain(|serving| !serving.is_finished());
+        self.stuck.retain(is_wished);
+    }
+
+    fn open_door(&mut self, address: &Address, site: &Site) {
+        let at = address.socket;
+        match bind_at(at) {
+            Ok(listener) => {
+                tracing::info!(%at, "other machines are let in");
+                self.stuck.remove(&at);
+                let (close, closed) = watch::channel(false);
+                let routes = router(site.clone());
+                let serving = tokio::spawn(async move {
+                    if let Err(error) = serve(listener, routes, closed).await {
+                        tracing::warn!(%error, %at, "a door for other machines broke off");
+                    }
+                });
+                let door = Door {
+                    address: address.clone(),
+                    close,
+                    serving,
+                };
+                self.open.insert(at, door);
+            }
+            // It is tried again all the same, without a word each time.
+            Err(error) if self.stuck.insert(at) => {
+                tracing::warn!(%error, hint = error.hint(), "other machines are not let in here");
+            }
+            Err(_) => {}
         }
     }
-    let doors = std::mem::take(&mut *site.doors.open.lock().await);
-    for door in doors.values() {
-        door.close.send_replace(true);
+}
+
+/// Tends the doors of a site until `stop` becomes true; then they are closed, and
+/// whoever was inside has left.
+pub async fn tend_doors(site: Site, mut stop: watch::Receiver<bool>) {
+    loop {
+        site.doors.tend(&site).await;
+        tokio::select! {
+            () = socket::stopped(&mut stop) => break,
+            () = tokio::time::sleep(LOOKED_UP) => {}
+        }
     }
-    for door in doors.into_values() {
-        if let Err(error) = door.serving.await {
+    let closing = {
+        let mut state = site.doors.state();
+        state.is_over = true;
+        state.close_all_but(&[]);
+        std::mem::take(&mut state.closing)
+    };
+    for serving in closing {
+        if let Err(error) = serving.await {
             tracing::warn!(%error, "a door for other machines broke off");
         }
     }

@@ -40,8 +40,11 @@ pub struct Access {
     /// How other machines reach the host, the most likely way first; empty where
     /// they do not.
     pub addresses: Arc<dyn Fn() -> Vec<Address> + Send + Sync>,
-    /// How they could, were they let in; empty where they are anyway.
-    pub beyond: Arc<dyn Fn() -> Vec<Address> + Send + Sync>,
+    /// The host was started for this machine alone: the desk may let others in.
+    pub is_alone: bool,
+    /// How others reach the host once they are let in; none if the addresses of
+    /// this machine cannot be looked up.
+    pub beyond: Arc<dyn Fn() -> Option<Vec<Address>> + Send + Sync>,
 }
 
 /// What a route asks for.

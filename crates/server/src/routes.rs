@@ -70,7 +70,7 @@ impl Site {
             own_pages: own_pages.map(pages::own_folder),
             extras,
             access,
-            doors: Doors::closed(),
+            doors: Doors::default(),
             stop,
         }
     }

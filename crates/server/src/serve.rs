@@ -69,6 +69,22 @@ pub async fn bind(address: &str) -> Result<(TcpListener, SocketAddr), ServeError
     Ok((listener, bound))
 }
 
+/// Takes an address at once: nothing about it has to be looked up.
+///
+/// # Errors
+/// If the address is not to be had.
+pub(crate) fn bind_at(at: SocketAddr) -> Result<TcpListener, ServeError> {
+    let bound = || {
+        let listener = std::net::TcpListener::bind(at)?;
+        listener.set_nonblocking(true)?;
+        TcpListener::from_std(listener)
+    };
+    bound().map_err(|source| ServeError::Listen {
+        address: at.to_string(),
+        source,
+    })
+}
+
 /// Serves until `stop` becomes true and the last connection has ended.
 ///
 /// # Errors

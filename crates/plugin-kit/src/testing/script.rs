@@ -17,7 +17,8 @@
 //! `-20ms`) how long after the entry before it was recorded; left out, 1000 ms.
 //! Entries are called after their rally: `r1s3` is shot 3 of rally 1, `r1e4` any
 //! other entry, the fourth of its rally. Their places in the chart tell this
-//! ([`place`], [`name`]), so they grow but leave numbers out.
+//! ([`place`], [`name`]), so they leave numbers out, and an entry beside shots that
+//! were missed may have a smaller one than the shot before it.
 //!
 //! The script numbers shots and resolves contacts as the host does. It does not
 //! keep score, and it panics on anything else: it is meant for tests.
@@ -186,14 +187,22 @@ impl Script {
     }
 }
 
-/// Places of a rally's entries: room for five hundred shots and as many others.
+/// Places of a rally's entries: room for half as many shots and as many others.
 const PLACES_OF_A_RALLY: u32 = 1000;
 
 fn shot_place(rally: u32, number: u32) -> u32 {
+    assert!(
+        number < PLACES_OF_A_RALLY / 2,
+        "a rally of a script is shorter"
+    );
     rally * PLACES_OF_A_RALLY + number * 2
 }
 
 fn entry_place(rally: u32, count: u32) -> u32 {
+    assert!(
+        count < PLACES_OF_A_RALLY / 2,
+        "a rally of a script is shorter"
+    );
     rally * PLACES_OF_A_RALLY + count * 2 + 1
 }
 

@@ -108,7 +108,8 @@ impl Host {
             keys: Arc::new(keys),
             names: reach::own_names().into(),
             addresses: Arc::new(move || reach::addresses(address)),
-            beyond: Arc::new(move || reach::beyond(address)),
+            is_alone: address.ip().is_loopback(),
+            beyond: Arc::new(move || reach::beyond(address.port())),
         };
         let (stop, stopped) = watch::channel(false);
         let site = Site::new(
@@ -157,7 +158,14 @@ impl Host {
              booth       http://{host}/courts/{court}/booth"
         );
         let key = self.access.keys.key(Permit::Desk);
-        for address in (self.access.addresses)() {
+        let lets_in = self.access.is_alone && self.courts.lets_others_in();
+        let addresses = if lets_in {
+            links.push_str("\nother machines are let in, as the desk said");
+            (self.access.beyond)().unwrap_or_default()
+        } else {
+            (self.access.addresses)()
+        };
+        for address in addresses {
             links.push_str("\ndesk, from another machine  ");
             links.push_str(&address.url);
             links.push_str("/desk?key=");

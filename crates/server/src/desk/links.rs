@@ -10,6 +10,7 @@ use serde_json::{Map, Value, json};
 
 use super::aside;
 use crate::body::Body;
+use crate::doors::WaysIn;
 use crate::keys::Permit;
 use crate::routes::{Refused, Site};
 
@@ -34,6 +35,12 @@ pub(crate) async fn let_others_in(
     State(site): State<Site>,
     Body(others): Body<Others>,
 ) -> Result<Json<Value>, Refused> {
+    if !site.access.is_alone {
+        return Err(Refused(
+            StatusCode::CONFLICT,
+            "this host was started for other machines, too: they are let in anyway".into(),
+        ));
+    }
     let courts = Arc::clone(&site.courts);
     aside(move || courts.let_others_in(others.let_in)).await?;
     Ok(Json(links(&site).await))
@@ -65,12 +72,16 @@ pub(crate) async fn renew(
 }
 
 async fn links(site: &Site) -> Value {
-    let mut addresses = (site.access.addresses)();
-    // Where others come anyway there is nothing to switch.
-    let is_switch = addresses.is_empty();
-    if is_switch {
-        addresses = site.doors.tend(site).await;
-    }
+    let ways = if site.access.is_alone {
+        site.doors.tend(site).await
+    } else {
+        let addresses = (site.access.addresses)();
+        WaysIn {
+            addresses,
+            is_stuck: false,
+        }
+    };
+    let addresses = ways.addresses;
     let urls: Vec<&str> = addresses.iter().map(|one| one.url.as_str()).collect();
     let networks: Map<String, Value> = (addresses.iter())
         .filter_map(|one| Some((one.url.clone(), one.network.as_deref()?.into())))
@@ -81,11 +92,15 @@ async fn links(site: &Site) -> Value {
         "reachable": !addresses.is_empty(),
         "keys": site.access.keys.all(),
     });
-    if is_switch {
-        links["let_in"] = site.courts.lets_others_in().into();
+    let lets_in = !site.access.is_alone || site.courts.lets_others_in();
+    if site.access.is_alone {
+        links["let_in"] = lets_in.into();
     }
     if addresses.is_empty() {
-        links["hint"] = if site.courts.lets_others_in() {
+        links["hint"] = if ways.is_stuck {
+            "Another program has this port on the addresses of this machine that others could \
+             come to. Stop it, or start Rallytide with another port."
+        } else if lets_in {
             "This machine is in no network that others could come from. Join one; they are let \
              in as soon as it is there."
         } else {
