@@ -49,6 +49,7 @@ export function render(view, keys, layout) {
   renderCourt(view, keys, layout);
   if (header === null) return;
   const untouched = view.answer?.recent.length === 0 && view.state.armed === null && view.state.detail === "shots";
+  part(".courtside").hidden = view.answer?.recent.length !== 0;
   if (untouched && keys.on) setText(part(".armed"), `${keySign(keys.codes["next"] ?? "", layout)} records the serve`);
   setText(part(".title"), header.title ?? "Chart");
   for (const [selector, team] of /** @type {const} */ ([[".of-a span", "a"], [".of-b span", "b"]])) {
