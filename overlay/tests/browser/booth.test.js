@@ -55,9 +55,9 @@ test("where_the_score_alone_is_charted_numbers_about_shots_stay_away", () => {
   const end = { entry: "r12e", won_by: "a", how: null, by: null };
   const greeting = snapshot({ readings, rally: { number: 12, shots: [], end, earlier: [] } });
   return stage.play({ path: BOOTH, greeting, context: TABLET }, async (page, host) => {
-    await seeText(page, "rt-team-numbers", "Only the score is charted");
+    await seeText(page, "rt-team-numbers", "3 of 5");
     const said = await page.locator("rt-team-numbers").innerText();
-    assert.match(said, /3 of 5/);
+    assert.match(said, /Only the score is charted/);
     assert.doesNotMatch(said, /pressure|unpressed|Longest/);
     host.send(update(42, { readings: [reading("rally.longest", null, { type: "count", n: 4 })] }));
     await seeText(page, "rt-team-numbers", "Came out of pressure");

@@ -68,7 +68,21 @@ impl Bench {
             .collect();
         Ensemble::assemble(with_sources, &settings)
             .and_then(Ensemble::complete)
-            .map_err(misfit)
+            .map_err(|error| misfit(self.naming_all(error, code)))
+    }
+
+    /// The same error with all indicators that could have been meant, not those of
+    /// the sources alone.
+    fn naming_all(&self, mut error: AssembleError, code: &PluginCode) -> AssembleError {
+        if let AssembleError::UnknownIndicator { known, .. } = &mut error {
+            let plugins = self.first_party.iter().chain([code]);
+            *known = plugins
+                .flat_map(|plugin| plugin.manifest().provides.iter().cloned())
+                .collect();
+            known.sort();
+            known.dedup();
+        }
+        error
     }
 
     /// The first-party plugin that provides an indicator.

@@ -48,7 +48,9 @@ pub(super) fn run(options: &Check) -> Result<(), Failure> {
     print_manifest(&mut out, &code, &bench, &options.file)?;
     let ensemble = bench.assemble(&code, &[])?;
     let mut cost = Cost::of_start(&chart, &ensemble, code.id());
+    let mut entries = 0;
     let run = walk_readings(&chart, &ensemble, |entry, run| {
+        entries += 1;
         if let Some(health) = health_of(run, code.id()) {
             cost.count(&health, &entry.id);
         }
@@ -56,7 +58,7 @@ pub(super) fn run(options: &Check) -> Result<(), Failure> {
     let health = health_of(&run, code.id())
         .context("the plugin is not among those that ran")
         .map_err(Failure::outside)?;
-    print_cost(&mut out, &code, &cost, &health, &named)?;
+    print_cost(&mut out, &code, &cost, &health, (&named, entries))?;
     out.flush()?;
     eprintln!(
         "on this machine: {} µs for all of it, {} µs for the longest call",
@@ -190,16 +192,20 @@ fn print_cost(
     code: &PluginCode,
     cost: &Cost,
     health: &PluginHealth,
-    named: &str,
+    (named, entries): (&str, u64),
 ) -> std::io::Result<()> {
     let describe = code.describe_fuel();
-    let entries = health.calls.saturating_sub(1);
+    let calls = health.calls.saturating_sub(1);
     let all = cost.fuel - cost.start;
     writeln!(out, "on {named}, {entries} entries:")?;
     writeln!(out, "  describe  fuel {describe} of {START_FUEL}")?;
     writeln!(out, "  start     fuel {} of {START_FUEL}", cost.start)?;
-    let mean = all.checked_div(entries).unwrap_or_default();
-    writeln!(out, "  entries   fuel {all}, {mean} each")?;
+    let mean = all.checked_div(calls).unwrap_or_default();
+    let called = match calls {
+        all if all == entries => String::new(),
+        some => format!("called for {some} of them, "),
+    };
+    writeln!(out, "  entries   {called}fuel {all}, {mean} each")?;
     if let Some(entry) = &cost.dearest_at {
         let dearest = cost.dearest;
         writeln!(
