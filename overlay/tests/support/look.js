@@ -13,6 +13,8 @@ import { DESK_SCENES } from "./desk-scenes.js";
 import { FakeHost } from "./fake-host.js";
 import { GRAPHIC_SCENES, SCENES } from "./scenes.js";
 
+/** Pictures are many and large; nobody waits for one, and other work may be going on. */
+const PATIENCE_MS = 120_000;
 const folder = process.argv[2] ?? "/tmp/rallytide-look";
 const only = process.argv[3] ?? "";
 const SIZES = [{ width: 1920, height: 1080 }, { width: 1280, height: 720 }];
@@ -63,8 +65,10 @@ async function onPage(viewport, messages, path, lost, look, desk = null) {
   host.greeting = messages[0] ?? null;
   host.desk = desk;
   const { page, errors, close } = await openPage(browser, { viewport });
+  page.setDefaultTimeout(PATIENCE_MS);
   await page.goto(`${host.url}${path}`);
-  const isTold = () => document.querySelector("rt-score-plate")?.view?.seq != null;
+  // Any element: a page may have been asked for some pieces alone.
+  const isTold = () => [...document.querySelectorAll("*")].some((node) => node.view?.seq != null);
   if (host.greeting !== null) await page.waitForFunction(isTold);
   await page.waitForTimeout(200);
   for (const message of messages.slice(1)) host.send(message);
@@ -79,6 +83,7 @@ async function onPage(viewport, messages, path, lost, look, desk = null) {
 /** One sheet: small pictures with their names. */
 async function layOut(name, pictures) {
   const { page, close } = await openPage(browser, { viewport: { width: 1960, height: 1000 } });
+  page.setDefaultTimeout(PATIENCE_MS);
   await page.evaluate((all) => {
     document.body.style.cssText = "margin: 8px; display: grid; grid-template-columns: repeat(4, 1fr); gap: 8px; font: 13px sans-serif";
     for (const { name: title, picture } of all) {
