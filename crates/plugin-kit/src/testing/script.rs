@@ -187,8 +187,8 @@ impl Script {
     }
 }
 
-/// Places of a rally's entries: room for half as many shots and as many others.
-const PLACES_OF_A_RALLY: u32 = 1000;
+/// Places of a rally's entries: room for fifty thousand shots and as many others.
+const PLACES_OF_A_RALLY: u32 = 100_000;
 
 fn shot_place(rally: u32, number: u32) -> u32 {
     assert!(
