@@ -119,7 +119,7 @@ test('pressed_spells_are_counted_as_the_indicator_counts_them', async (t) => {
   const readings = (await linesOf(['readings', CHART, '--only', 'escape.share'])).map((line) => JSON.parse(line));
   const said = readings.map(({ value: { part, whole } }) => `${part} of ${whole}`);
   assert.ok(readings.every(({ value }) => value.part > 0 && value.part < value.whole));
-  assert.deepEqual(await total(page, 'Got out of pressure'), said);
+  assert.deepEqual(await total(page, 'Came out of pressure'), said);
   const { rallies } = await (await host.get(`/matches/${ID}/review.json`)).json();
   const lost = rallies.filter(({ spells }) => spells.some(({ team, pressed, outcome }) => team === 'a' && pressed && outcome === 'lost'));
   await choose(page, 'pressed', 'lost-a');

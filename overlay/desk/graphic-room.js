@@ -21,7 +21,7 @@ const LONGEST_MS = 300_000;
 const READINGS_EVERY = 5;
 /** While a slider is dragged the preview waits for it to rest, ms. */
 const REST_MS = 200;
-const GROUNDS = /** @type {const} */ ([["court", "like video"], ["dark", "dark"], ["light", "light"]]);
+const GROUNDS = /** @type {const} */ ([["court", "coloured stripes"], ["dark", "dark"], ["light", "light"]]);
 const SAMPLE = "an invented match";
 
 export class GraphicRoom {

@@ -10,6 +10,7 @@
  */
 import { keyedChildren, make, setText } from "../shared/dom.js";
 import { MATCH_ROWS, TEAM_ROWS, rowReading, scoresAlone } from "../shared/indicators.js";
+import { readingOf } from "../shared/state.js";
 import { rangeWords, teamName, valueWords } from "../shared/words.js";
 import { needStyles } from "../shared/styles.js";
 import { RtElement } from "./element.js";
@@ -75,7 +76,21 @@ function valueOf(view, row, team, sample) {
   const reading = rowReading(view, row, team);
   // A slot comes with its first case, so that one team may have it before the other.
   if (reading === null) return { words: row.slot === undefined ? "not available" : "none yet", range: "" };
+  if (hasFewCases(view, row, team, sample)) return { words: "too early", range: "" };
   return { words: valueWords(reading.value, view.match, sample), range: rangeWords(reading.value, sample) };
+}
+
+/**
+ * A chance that rests on few cases is no more to be said than a percentage of them.
+ * @param {View} view
+ * @param {Row} row
+ * @param {Side | null} team
+ * @param {number} sample
+ */
+function hasFewCases(view, { cases }, team, sample) {
+  if (cases === undefined) return false;
+  const value = readingOf(view, cases, team, null)?.value;
+  return value?.type === "share" && value.whole < sample;
 }
 
 /**

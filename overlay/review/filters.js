@@ -85,7 +85,7 @@ export function totalsOf(rallies) {
   return [
     total("Rallies won", () => counted, (team) => counted.filter(isWonBy(team))),
     total("Won when serving", served, (team) => served(team).filter(isWonBy(team))),
-    total("Got out of pressure", spells, (team) => spells(team).filter(({ outcome }) => outcome !== "lost")),
+    total("Came out of pressure", spells, (team) => spells(team).filter(({ outcome }) => outcome !== "lost")),
     total("Third-shot drop, rally won", thirds, (team) => thirds(team).filter(isWonBy(team))),
     total("Lost by own net, out or fault", lost, (team) => lost(team).filter(({ end }) => end?.by === team && OWN_FAULTS.has(end.how ?? ""))),
   ];

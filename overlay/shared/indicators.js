@@ -9,9 +9,10 @@
 import { hasShots, readingOf } from "./state.js";
 
 /**
- * @typedef {{ indicator: string, slot?: string, label: string, alone?: string, ofShots?: true }} Row
+ * @typedef {{ indicator: string, slot?: string, label: string, alone?: string, ofShots?: true, cases?: string }} Row
  *   `alone`: what it is called where the row above it is not there to lean on;
- *   `ofShots`: says nothing where no shots are charted
+ *   `ofShots`: says nothing where no shots are charted; `cases`: the share whose
+ *   cases it rests on, where it says nothing with few of them
  */
 
 /** @type {readonly Row[]} */
@@ -19,7 +20,7 @@ export const TEAM_ROWS = [
   { indicator: "escape.share", label: "Came out of pressure", ofShots: true },
   { indicator: "escape.streak", label: "… in a row, now", alone: "Came out of pressure in a row, now", ofShots: true },
   { indicator: "escape.best", label: "… in a row, best", alone: "Came out of pressure in a row, best", ofShots: true },
-  { indicator: "escape.unlikely", label: "… how often luck alone brings that", alone: "How often luck alone brings that best streak", ofShots: true },
+  { indicator: "escape.unlikely", label: "… how often luck alone brings that", alone: "How often luck alone brings that best streak", ofShots: true, cases: "escape.share" },
   { indicator: "approach.reached", label: "Got level after the return", ofShots: true },
   { indicator: "offense.finished", label: "Offense finished", ofShots: true },
   { indicator: "neutral.first", label: "First to take the offense", ofShots: true },

@@ -65,6 +65,17 @@ test("where_the_score_alone_is_charted_numbers_about_shots_stay_away", () => {
   });
 });
 
+test("how_often_luck_brings_a_streak_is_told_only_from_enough_cases_on", () => {
+  const escapes = (whole) => reading("escape.share", "a", { type: "share", part: 3, whole });
+  const greeting = withReadings(escapes(7), reading("escape.unlikely", "a", { type: "chance", p: 0.59 }));
+  return stage.play({ path: BOOTH, greeting, context: TABLET }, async (page, host) => {
+    await seeText(page, "rt-team-numbers", "too early");
+    assert.doesNotMatch(await page.locator("rt-team-numbers").innerText(), /59%/);
+    host.send(update(42, { readings: [escapes(8)] }));
+    await seeText(page, "rt-team-numbers", "59%");
+  });
+});
+
 test("from_how_many_cases_on_a_share_is_a_percentage_is_the_pages_to_say", () =>
   stage.play({ path: `${BOOTH}?sample=10`, greeting: withReadings(reading("gift.share", "a", { type: "share", part: 4, whole: 9 })), context: TABLET }, async (page) => {
     await seeText(page, "rt-team-numbers", "9 of 14 (64%)");

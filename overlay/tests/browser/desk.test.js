@@ -151,13 +151,18 @@ test("a_good_sheet_is_shown_first_then_planned_whole_and_can_be_taken_back", () 
   });
 });
 
+/** A sheet as a drag carries it. */
+function sheetInHand(page, text) {
+  return page.evaluateHandle((lines) => {
+    const carried = new DataTransfer();
+    carried.items.add(new File([lines], "m.csv", { type: "text/csv" }));
+    return carried;
+  }, text);
+}
+
 test("a_file_dropped_on_the_sheet_is_looked_over", () =>
   atDesk(playing(), "#matches", async (page) => {
-    const dropped = await page.evaluateHandle(() => {
-      const carried = new DataTransfer();
-      carried.items.add(new File(["team_a,team_b\nHeron,Lantern\n"], "m.csv", { type: "text/csv" }));
-      return carried;
-    });
+    const dropped = await sheetInHand(page, "team_a,team_b\nHeron,Lantern\n");
     await page.locator(".sheet").dispatchEvent("drop", { dataTransfer: dropped });
     await seeText(page, ".sheet-said", "1 match found");
   }));
@@ -176,11 +181,7 @@ test("a_file_that_takes_the_place_of_pasted_lines_can_be_taken_back", () =>
 
 test("a_file_dropped_in_another_room_is_looked_over_and_the_page_stays", () =>
   atDesk(playing(), "", async (page) => {
-    const dropped = await page.evaluateHandle(() => {
-      const carried = new DataTransfer();
-      carried.items.add(new File(["team_a,team_b\nHeron,Lantern\nOwl,Kite\n"], "m.csv", { type: "text/csv" }));
-      return carried;
-    });
+    const dropped = await sheetInHand(page, "team_a,team_b\nHeron,Lantern\nOwl,Kite\n");
     const wasHeld = await page.locator(".court").evaluate((node, dataTransfer) => !node.dispatchEvent(new DragEvent("dragover", { dataTransfer, bubbles: true, cancelable: true })), dropped);
     assert.ok(wasHeld, "the browser would put the file in place of the page");
     await page.locator(".court").dispatchEvent("drop", { dataTransfer: dropped });
