@@ -21,17 +21,12 @@ pub(crate) fn own_names() -> Vec<String> {
 }
 
 /// How other machines reach a host that listens on `bound`, the most likely way
-/// first: empty where only this machine does. Looked up each time, as a machine
-/// may join a network late.
-pub(crate) fn addresses(bound: SocketAddr) -> Vec<Address> {
-    looked_up(bound).unwrap_or_default()
-}
-
-/// The same; none if this machine does not say its addresses.
-fn looked_up(bound: SocketAddr) -> Option<Vec<Address>> {
-    let reached: Vec<(IpAddr, Option<String>)> = if bound.ip().is_loopback() {
-        Vec::new()
-    } else if bound.ip().is_unspecified() {
+/// first; where only this machine does, how they would if it let them in, at the
+/// same port. None if this machine does not say its addresses. Looked up each
+/// time, as a machine may join a network late.
+pub(crate) fn addresses(bound: SocketAddr) -> Option<Vec<Address>> {
+    let is_alone = bound.ip().is_loopback();
+    let reached: Vec<(IpAddr, Option<String>)> = if is_alone || bound.ip().is_unspecified() {
         let interfaces = match if_addrs::get_if_addrs() {
             Ok(interfaces) => interfaces,
             Err(error) => {
@@ -44,7 +39,7 @@ fn looked_up(bound: SocketAddr) -> Option<Vec<Address>> {
             .into_iter()
             .map(|one| (one.ip(), one.name))
             .filter(|(address, _)| is_of_use(*address))
-            .filter(|(address, _)| bound.is_ipv6() || address.is_ipv4())
+            .filter(|(address, _)| (bound.is_ipv6() && !is_alone) || address.is_ipv4())
             .collect();
         reached.sort_by_key(|(address, network)| {
             (
@@ -70,12 +65,6 @@ fn looked_up(bound: SocketAddr) -> Option<Vec<Address>> {
         }
     });
     Some(links.collect())
-}
-
-/// How other machines reach a host on this port once it lets them in; none if this
-/// machine does not say its addresses.
-pub(crate) fn beyond(port: u16) -> Option<Vec<Address>> {
-    looked_up((Ipv4Addr::UNSPECIFIED, port).into())
 }
 
 /// Whether an address can stand in a link. A link-local one of IPv6 cannot: it
@@ -127,23 +116,19 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_host_for_this_machine_alone_has_no_address_for_others() {
-        for bound in ["127.0.0.1:7447", "[::1]:7447"] {
-            assert!(addresses(bound.parse().unwrap()).is_empty(), "{bound}");
-        }
-    }
-
-    #[test]
     fn others_are_let_in_at_the_same_port_and_never_at_the_loopback_address() {
-        for one in beyond(7447).unwrap() {
-            assert!(!one.socket.ip().is_loopback() && one.socket.port() == 7447);
+        for bound in ["127.0.0.1:7447", "[::1]:7447"] {
+            for one in addresses(bound.parse().unwrap()).unwrap() {
+                assert!(!one.socket.ip().is_loopback(), "{one:?}");
+                assert!(one.socket.is_ipv4() && one.socket.port() == 7447, "{one:?}");
+            }
         }
     }
 
     #[test]
     fn a_host_on_one_address_is_reached_there() {
         let reached = |bound: &str| -> Vec<String> {
-            let addresses = addresses(bound.parse().unwrap());
+            let addresses = addresses(bound.parse().unwrap()).unwrap();
             addresses.into_iter().map(|one| one.url).collect()
         };
         assert_eq!(reached("192.168.1.20:7447"), ["http://192.168.1.20:7447"]);

@@ -51,14 +51,21 @@ pub(crate) struct WaysIn {
 }
 
 impl Doors {
-    /// Brings the doors in line with what the desk said last.
+    /// Brings the doors in line with what the desk said last. A host that was
+    /// started for others needs none.
     pub(crate) async fn tend(&self, site: &Site) -> WaysIn {
-        let beyond = beyond(site).await;
+        let looked_up = looked_up(site).await;
+        if !site.access.is_alone {
+            return WaysIn {
+                addresses: looked_up.unwrap_or_default(),
+                is_stuck: false,
+            };
+        }
         let mut state = self.state();
         let wished = if !state.is_over && site.courts.lets_others_in() {
             // An address that could not be looked up is no address that is gone.
             let known = || state.open.values().map(|door| door.address.clone());
-            beyond.unwrap_or_else(|| known().collect())
+            looked_up.unwrap_or_else(|| known().collect())
         } else {
             Vec::new()
         };
@@ -80,11 +87,11 @@ impl Doors {
     }
 }
 
-/// The machine's addresses for others; none if they cannot be looked up.
-async fn beyond(site: &Site) -> Option<Vec<Address>> {
-    let look_up = Arc::clone(&site.access.beyond);
-    let looked_up = tokio::task::spawn_blocking(move || look_up()).await;
-    looked_up.unwrap_or_else(|error| {
+/// How other machines reach the host, or would; none if that cannot be looked up.
+async fn looked_up(site: &Site) -> Option<Vec<Address>> {
+    let look_up = Arc::clone(&site.access.addresses);
+    let answer = tokio::task::spawn_blocking(move || look_up()).await;
+    answer.unwrap_or_else(|error| {
         tracing::error!(%error, "looking up this machine's addresses broke off");
         None
     })
@@ -136,8 +143,11 @@ impl State {
 }
 
 /// Tends the doors of a site until `stop` becomes true; then they are closed, and
-/// whoever was inside has left.
+/// whoever was inside has left. A host that was started for others has none.
 pub async fn tend_doors(site: Site, mut stop: watch::Receiver<bool>) {
+    if !site.access.is_alone {
+        return;
+    }
     loop {
         site.doors.tend(&site).await;
         tokio::select! {

@@ -37,14 +37,11 @@ pub struct Access {
     pub keys: Arc<Keys>,
     /// The names of this machine, besides `localhost` and its addresses.
     pub names: Arc<[String]>,
-    /// How other machines reach the host, the most likely way first; empty where
-    /// they do not.
-    pub addresses: Arc<dyn Fn() -> Vec<Address> + Send + Sync>,
     /// The host was started for this machine alone: the desk may let others in.
     pub is_alone: bool,
-    /// How others reach the host once they are let in; none if the addresses of
-    /// this machine cannot be looked up.
-    pub beyond: Arc<dyn Fn() -> Option<Vec<Address>> + Send + Sync>,
+    /// How other machines reach the host, or would if it let them in, the most
+    /// likely way first; none if this machine does not say its addresses.
+    pub addresses: Arc<dyn Fn() -> Option<Vec<Address>> + Send + Sync>,
 }
 
 /// What a route asks for.

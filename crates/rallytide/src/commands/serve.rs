@@ -107,9 +107,8 @@ impl Host {
         let access = Access {
             keys: Arc::new(keys),
             names: reach::own_names().into(),
-            addresses: Arc::new(move || reach::addresses(address)),
             is_alone: address.ip().is_loopback(),
-            beyond: Arc::new(move || reach::beyond(address.port())),
+            addresses: Arc::new(move || reach::addresses(address)),
         };
         let (stop, stopped) = watch::channel(false);
         let site = Site::new(
@@ -158,14 +157,14 @@ impl Host {
              booth       http://{host}/courts/{court}/booth"
         );
         let key = self.access.keys.key(Permit::Desk);
-        let lets_in = self.access.is_alone && self.courts.lets_others_in();
-        let addresses = if lets_in {
+        let is_alone = self.access.is_alone;
+        if is_alone && !self.courts.lets_others_in() {
+            return links;
+        }
+        if is_alone {
             links.push_str("\nother machines are let in, as the desk said");
-            (self.access.beyond)().unwrap_or_default()
-        } else {
-            (self.access.addresses)()
-        };
-        for address in addresses {
+        }
+        for address in (self.access.addresses)().unwrap_or_default() {
             links.push_str("\ndesk, from another machine  ");
             links.push_str(&address.url);
             links.push_str("/desk?key=");

@@ -72,16 +72,10 @@ pub(crate) async fn renew(
 }
 
 async fn links(site: &Site) -> Value {
-    let ways = if site.access.is_alone {
-        site.doors.tend(site).await
-    } else {
-        let addresses = (site.access.addresses)();
-        WaysIn {
-            addresses,
-            is_stuck: false,
-        }
-    };
-    let addresses = ways.addresses;
+    let WaysIn {
+        addresses,
+        is_stuck,
+    } = site.doors.tend(site).await;
     let urls: Vec<&str> = addresses.iter().map(|one| one.url.as_str()).collect();
     let networks: Map<String, Value> = (addresses.iter())
         .filter_map(|one| Some((one.url.clone(), one.network.as_deref()?.into())))
@@ -97,7 +91,7 @@ async fn links(site: &Site) -> Value {
         links["let_in"] = lets_in.into();
     }
     if addresses.is_empty() {
-        links["hint"] = if ways.is_stuck {
+        links["hint"] = if is_stuck {
             "Another program has this port on the addresses of this machine that others could \
              come to. Stop it, or start Rallytide with another port."
         } else if lets_in {
