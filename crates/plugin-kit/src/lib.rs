@@ -36,6 +36,7 @@
 //! ```
 
 mod guest;
+mod held;
 #[allow(
     missing_docs,
     unsafe_code,
@@ -66,6 +67,7 @@ pub mod testing;
 
 #[doc(hidden)]
 pub use guest::{Running, note_panics};
+pub use held::Held;
 pub use interface::rallytide::plugin::types::{
     Contact, Court, Cue, CueMark, Cues, Depth, DepthMark, Discipline, Ending, Entry, Fault, Key,
     Lean, Lineup, Manifest, MatchHeader, Pair, Play, PlayKind, Positions, RallyEnd, Reason, Score,

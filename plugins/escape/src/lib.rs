@@ -11,11 +11,11 @@ pub mod spells;
 pub mod tally;
 
 use rallytide_plugin_kit::{
-    Manifest, Moment, Opening, PerTeam, Play, Plugin, Publisher, Reading, Severity, Share, Team,
-    Value, about, log,
+    Held, Manifest, Moment, Opening, PerTeam, Play, Plugin, Publisher, Reading, Severity, Share,
+    Team, Value, about, log,
 };
 
-use crate::spells::{Held, Spells};
+use crate::spells::Spells;
 use crate::tally::{Part, Tally, TeamTally};
 
 /// The indicator that the spells are made of.

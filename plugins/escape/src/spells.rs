@@ -4,36 +4,7 @@
 //! the end of one may be the beginning of the other. A spell is handed over the
 //! moment it ends; nothing is counted here.
 
-use rallytide_plugin_kit::{Lean, PerTeam, Reading, Team, Value};
-
-/// Who holds the initiative after an entry, and whom the rows read there press.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub struct Held {
-    /// The team on offense; its opponents are on defense.
-    pub by: Option<Team>,
-    /// Whether a row other than `depth` speaks against the team.
-    pub pressed: PerTeam<bool>,
-}
-
-impl Held {
-    /// What the reading says; none if it does not lean.
-    #[must_use]
-    pub fn of(reading: &Reading) -> Option<Self> {
-        let Value::Lean(Lean { toward, .. }) = reading.value else {
-            return None;
-        };
-        let mut pressed = PerTeam::default();
-        for row in reading.why.iter().filter(|row| row.code != "depth") {
-            if let Some(team) = row.team {
-                pressed[team] = true;
-            }
-        }
-        Some(Self {
-            by: toward,
-            pressed,
-        })
-    }
-}
+use rallytide_plugin_kit::{Held, Team};
 
 /// A defense spell that has ended.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

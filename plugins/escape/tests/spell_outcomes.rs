@@ -2,8 +2,8 @@
 //! which entries make a spell a pressed one.
 //! The rules are common practice of the trade; there is no published standard.
 
-use rallytide_escape::spells::{Ended, Held, Outcome, Spells};
-use rallytide_plugin_kit::{Lean, Reading, Reason, Team, Value, key};
+use rallytide_escape::spells::{Ended, Outcome, Spells};
+use rallytide_plugin_kit::{Held, Lean, Reading, Reason, Team, Value, key};
 
 /// `by` holds, with rows as `code:team`.
 fn held(by: Option<Team>, rows: &[(&str, Team)]) -> Held {

@@ -4,7 +4,7 @@
 //! long as one of them is missing (its plugin was stopped), nothing is known:
 //! [`Standing::sight`] is all or nothing. It judges nothing itself.
 
-use rallytide_plugin_kit::{Key, PerTeam, Reading, Team, Value};
+use rallytide_plugin_kit::{Held, Key, PerTeam, Reading, Team, Value};
 
 /// The indicator that says who holds the initiative, and by which rows.
 pub const INITIATIVE: &str = "initiative";
@@ -45,18 +45,12 @@ pub struct Standing {
     at_line: PerTeam<Option<bool>>,
 }
 
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-struct Held {
-    by: Option<Team>,
-    pressed: PerTeam<bool>,
-}
-
 impl Standing {
     /// Takes a reading that is new or has changed. One of another type than it
     /// should be says nothing.
     pub fn take(&mut self, reading: &Reading) {
         match (reading.key.indicator.as_str(), reading.key.team) {
-            (INITIATIVE, None) => self.held = held(reading),
+            (INITIATIVE, None) => self.held = Held::of(reading),
             (DEPTH, Some(team)) => self.at_line[team] = at_line(&reading.value),
             _ => {}
         }
@@ -84,22 +78,6 @@ impl Standing {
             },
         })
     }
-}
-
-fn held(reading: &Reading) -> Option<Held> {
-    let Value::Lean(lean) = &reading.value else {
-        return None;
-    };
-    let mut pressed = PerTeam::default();
-    for row in reading.why.iter().filter(|row| row.code != "depth") {
-        if let Some(team) = row.team {
-            pressed[team] = true;
-        }
-    }
-    Some(Held {
-        by: lean.toward,
-        pressed,
-    })
 }
 
 fn at_line(value: &Value) -> Option<bool> {
