@@ -10,7 +10,12 @@ import { withKey } from "../shared/key.js";
 export async function chartedSoFar(court, id) {
   try {
     const response = await fetch(withKey(`/courts/${court}/chart.jsonl`, location.href));
-    const lines = response.ok ? (await response.text()).trimEnd().split("\n").map((line) => JSON.parse(line)) : [];
+    const lines = response.ok
+      ? (await response.text())
+          .trimEnd()
+          .split("\n")
+          .map((line) => JSON.parse(line))
+      : [];
     const [header, ...entries] = lines;
     if (header?.id !== id) throw new Error(`the host answers ${response.status} for \`${id}\``);
     return entries.map(({ seq, ...entry }) => ({ entry, seq, state: "stored" }));

@@ -47,7 +47,17 @@ export class Desk {
   #kept = new Map();
   #place = 0;
   /** @type {View} */
-  view = { header: null, answer: null, state: freshState(), line: "connecting", message: "", waiting: 0, kept: true, refused: 0, welcomed: false };
+  view = {
+    header: null,
+    answer: null,
+    state: freshState(),
+    line: "connecting",
+    message: "",
+    waiting: 0,
+    kept: true,
+    refused: 0,
+    welcomed: false,
+  };
 
   /**
    * @param {{ pocket: Pocket, shelf: Shelf, court: string, client: string, url: string }} parts
@@ -108,7 +118,8 @@ export class Desk {
     const lines = [() => this.#pocket.open(header), ...entries.map((entry) => () => this.#pocket.take(entry))];
     for (const [at, take] of lines.entries()) {
       const { refused } = take();
-      if (refused !== undefined) throw new Error(entries.length === 0 ? refused.message : `line ${at + 1} of the file: ${refused.message}`);
+      if (refused !== undefined)
+        throw new Error(entries.length === 0 ? refused.message : `line ${at + 1} of the file: ${refused.message}`);
     }
   }
 
@@ -131,7 +142,9 @@ export class Desk {
   /** Charts on here; another laptop or window that charts this court is told and stops. */
   async takeOver() {
     await this.#takeUp();
-    this.#aside = new Set([...this.#kept.values()].filter(({ state }) => state === "waiting").map(({ entry }) => entry.id));
+    this.#aside = new Set(
+      [...this.#kept.values()].filter(({ state }) => state === "waiting").map(({ entry }) => entry.id),
+    );
     this.#charts();
     this.#outbox.takeOver();
   }
@@ -234,13 +247,17 @@ export class Desk {
     const stored = new Set((charted ?? []).map(({ entry }) => entry.id));
     const aside = tookOver ? this.#aside : new Set();
     this.#outbox.setAside(aside);
-    const waiting = [...this.#kept.values()].filter(({ state, entry }) => state === "waiting" && !stored.has(entry.id) && !aside.has(entry.id));
+    const waiting = [...this.#kept.values()].filter(
+      ({ state, entry }) => state === "waiting" && !stored.has(entry.id) && !aside.has(entry.id),
+    );
     const kept = [...(charted ?? []), ...waiting].map((one, place) => ({ ...one, court: this.#court, place }));
     // Without the host's chart its word on the score has to do.
     const joined = charted === null ? score : null;
     this.#known = charted?.at(-1)?.seq ?? last_seq;
     this.#fill(match, joined, kept);
-    await this.#shelf.begin({ court: this.#court, header: match, joined, joinedAt: joined === null ? 0 : last_seq, taken: true }).catch((error) => this.#notKept(error));
+    await this.#shelf
+      .begin({ court: this.#court, header: match, joined, joinedAt: joined === null ? 0 : last_seq, taken: true })
+      .catch((error) => this.#notKept(error));
     await this.#keep(kept);
   }
 

@@ -42,7 +42,8 @@ export function fix(state, action, context) {
   const id = state.selected ?? (verb === "contact" ? lastShot : undefined);
   const line = linesOf(context.answer.recent).find(({ seen }) => seen.entry.id === id);
   if (verb === "next" && !state.inserting) return null;
-  if (line === undefined) return verb === "remove" || verb === "insert" ? told(state, "step back to an entry first") : null;
+  if (line === undefined)
+    return verb === "remove" || verb === "insert" ? told(state, "step back to an entry first") : null;
   const target = line.seen.entry;
   if (verb === "contact") return amend(state, target, toggled(target, "contact", what), context);
   if (verb === "cancel") return { state: { ...state, selected: null, inserting: false, armed: null }, entries: [] };
@@ -68,7 +69,10 @@ function correct(state, contents, context, say) {
 
 /** @param {State} state @param {"older" | "newer"} way @param {Context} context @returns {Outcome} */
 function step(state, way, { answer }) {
-  const ids = linesOf(answer.recent).slice(-REACH).map(({ seen }) => seen.entry.id).filter((id) => id !== JOINED);
+  const ids = linesOf(answer.recent)
+    .slice(-REACH)
+    .map(({ seen }) => seen.entry.id)
+    .filter((id) => id !== JOINED);
   if (ids.length === 0) return told(state, "nothing has been charted yet");
   const at = state.selected === null ? ids.length : ids.indexOf(state.selected);
   const place = way === "older" ? Math.max(0, at - 1) : at + 1;
@@ -106,14 +110,27 @@ function remove(state, { seen, marks }, context) {
   const { entry } = seen;
   const gone = [entry, ...marks.map((mark) => mark.entry)];
   const later = after(context.answer, entry.id).filter((one) => !gone.includes(one));
-  const turning = entry.kind === "shot" ? turnAfter(later, shotBefore(context.answer, entry.id) ?? otherTeam(entry["team"]), contentOf) : { turned: [], end: undefined };
+  const turning =
+    entry.kind === "shot"
+      ? turnAfter(later, shotBefore(context.answer, entry.id) ?? otherTeam(entry["team"]), contentOf)
+      : { turned: [], end: undefined };
   const contents = [...gone.map(({ id }) => retraction(id)), ...amendments(turning.turned)];
-  return correct({ ...state, selected: null }, contents, context, turningWords(context.header, `removed: ${shortWords(context.header, { seen, marks })}`, turning));
+  return correct(
+    { ...state, selected: null },
+    contents,
+    context,
+    turningWords(context.header, `removed: ${shortWords(context.header, { seen, marks })}`, turning),
+  );
 }
 
 /** @param {Answer} answer @param {string} id @returns {Team | undefined} who struck the shot before, in the same rally */
 function shotBefore({ recent }, id) {
-  const before = recent.slice(0, recent.findIndex(({ entry }) => entry.id === id)).reverse();
+  const before = recent
+    .slice(
+      0,
+      recent.findIndex(({ entry }) => entry.id === id),
+    )
+    .reverse();
   const last = before.find(({ entry }) => entry.kind === "shot" || endsRally(entry.kind))?.entry;
   return last?.kind === "shot" ? /** @type {Team} */ (last["team"]) : undefined;
 }
@@ -133,11 +150,23 @@ function turn(state, target, context) {
     return { ...back, state: { ...back.state, turned: { ...turned, amends: [] } } };
   }
   const inserted = turned?.shot === target.id;
-  const turning = inserted ? turnAfter(after(answer, target.id), /** @type {Team} */ (target["team"]), contentOf) : turnAfter([target, ...after(answer, target.id)], undefined, contentOf);
-  const { turned: [first], end } = turning;
+  const turning = inserted
+    ? turnAfter(after(answer, target.id), /** @type {Team} */ (target["team"]), contentOf)
+    : turnAfter([target, ...after(answer, target.id)], undefined, contentOf);
+  const {
+    turned: [first],
+    end,
+  } = turning;
   if (first === undefined) return told(state, "no later shot to turn over");
-  const did = inserted ? "as inserted" : `other side: ${shortWords(header, { seen: { entry: { ...target, ...first.content }, flags: [] }, marks: [] })}`;
-  const outcome = correct(state, amendments(turning.turned), context, turningWords(header, did, { turned: inserted ? turning.turned : turning.turned.slice(1), end }));
+  const did = inserted
+    ? "as inserted"
+    : `other side: ${shortWords(header, { seen: { entry: { ...target, ...first.content }, flags: [] }, marks: [] })}`;
+  const outcome = correct(
+    state,
+    amendments(turning.turned),
+    context,
+    turningWords(header, did, { turned: inserted ? turning.turned : turning.turned.slice(1), end }),
+  );
   const amends = outcome.entries.map(({ id }) => id);
   return inserted ? { ...outcome, state: { ...outcome.state, turned: { shot: target.id, amends } } } : outcome;
 }
@@ -168,7 +197,12 @@ function insert(state, line, said, context) {
   const turning = turnAfter(after(answer, place), entry.team, contentOf);
   const words = shortWords(header, { seen: { entry: { id: "", at: "", ...entry }, flags: [] }, marks: [] });
   const contents = [{ kind: "insert", after: place, entry }, ...amendments(turning.turned)];
-  const outcome = correct({ ...state, inserting: false }, contents, context, turningWords(header, `inserted: ${words}`, turning));
+  const outcome = correct(
+    { ...state, inserting: false },
+    contents,
+    context,
+    turningWords(header, `inserted: ${words}`, turning),
+  );
   const [shot = "", ...amends] = outcome.entries.map(({ id }) => id);
   // What is pressed next is about the shot just put in.
   return { ...outcome, state: { ...outcome.state, selected: shot, turned: { shot, amends } } };
@@ -182,7 +216,11 @@ function insert(state, line, said, context) {
 function missedAfter(target, { answer }) {
   const entries = answer.recent.map(({ entry }) => entry);
   const at = entries.indexOf(target);
-  const start = entries.slice(0, at + 1).map(({ kind }) => endsRally(kind)).lastIndexOf(true) + 1;
+  const start =
+    entries
+      .slice(0, at + 1)
+      .map(({ kind }) => endsRally(kind))
+      .lastIndexOf(true) + 1;
   const before = entries.slice(start, at + 1).filter(({ kind }) => kind === "shot");
   const after = entries.slice(at + 1).find(({ kind }) => kind === "shot");
   const neighbour = before.at(-1) ?? after;
@@ -208,7 +246,8 @@ function cue(state, line, cue, context) {
   const own = ownCues(line.seen);
   if (!cuesOn(line).includes(cue)) return amend(state, entry, { ...content, cues: [...own, cue] }, context);
   const kept = own.filter((one) => one !== cue);
-  const amended = kept.length === own.length ? [] : [amendment(entry.id, kept.length === 0 ? content : { ...content, cues: kept })];
+  const amended =
+    kept.length === own.length ? [] : [amendment(entry.id, kept.length === 0 ? content : { ...content, cues: kept })];
   const gone = line.marks.filter((mark) => mark.entry["cue"] === cue).map((mark) => retraction(mark.entry.id));
   return correct(state, [...amended, ...gone], context);
 }

@@ -9,7 +9,8 @@ import { SCHEME, keySign } from "./keys.js";
 export function buildFilmKeys(parent, words) {
   for (const key of SCHEME.filter(({ group }) => group === "film")) {
     const own = words === undefined ? key.words : words[key.action];
-    if (own !== undefined) parent.append(make("button", { type: "button", "data-action": key.action }, make("kbd"), make("span", {}, own)));
+    if (own !== undefined)
+      parent.append(make("button", { type: "button", "data-action": key.action }, make("kbd"), make("span", {}, own)));
   }
 }
 

@@ -8,7 +8,8 @@ export const USUAL_PICTURE = 1 / 30;
  * when it stops. Copies often carry the time of copying, so it can be changed.
  * @param {number} modified ms since 1970, of the file @param {number} duration seconds @returns {number} ms since 1970, a whole second
  */
-export const likelyBeginning = (modified, duration) => Math.floor((modified - (Number.isFinite(duration) ? duration * 1000 : 0)) / 1000) * 1000;
+export const likelyBeginning = (modified, duration) =>
+  Math.floor((modified - (Number.isFinite(duration) ? duration * 1000 : 0)) / 1000) * 1000;
 
 /** @param {number} began ms since 1970 @param {number} place seconds into the video @returns {number} ms since 1970 */
 export const timeAt = (began, place) => began + Math.round(place * 1000);

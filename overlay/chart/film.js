@@ -8,14 +8,21 @@ import { USUAL_PICTURE, fieldFrom, likelyBeginning, placeWords, timeAt, timeFrom
 
 const KEPT = "rallytide.chart.film";
 const RATES = [0.25, 0.5, 0.75, 1, 1.5, 2];
-/** Seconds that a key moves. */
+/** Seconds that a key moves. @type {Record<string, number>} */
 const STEPS = { back: -1, on: 1, far_back: -5, far_on: 5 };
 
 /** @typedef {{ name: string, size: number, began: number, place: number }} Kept where a file was left */
 
 export class Film {
   #video = make("video", { playsinline: "", preload: "auto", "aria-label": "The video" });
-  #slider = make("input", { type: "range", min: "0", max: "0", step: "0.1", value: "0", "aria-label": "Place in the video" });
+  #slider = make("input", {
+    type: "range",
+    min: "0",
+    max: "0",
+    step: "0.1",
+    value: "0",
+    "aria-label": "Place in the video",
+  });
   #words = make("p", { class: "film-words" });
   #dialog;
   #began = make("input", { type: "datetime-local", step: "1", name: "began", disabled: "" });
@@ -35,7 +42,8 @@ export class Film {
     this.#dialog = make("dialog", { class: "film-choice", "aria-labelledby": "film-heading" }, this.#form());
     this.#dialog.addEventListener("close", leaveFocus);
     document.body.append(this.#dialog);
-    for (const event of ["timeupdate", "seeked", "durationchange", "ratechange"]) this.#video.addEventListener(event, () => this.#draw());
+    for (const event of ["timeupdate", "seeked", "durationchange", "ratechange"])
+      this.#video.addEventListener(event, () => this.#draw());
     for (const event of ["play", "pause", "ended"]) this.#video.addEventListener(event, () => this.#stopped());
     this.#slider.addEventListener("input", () => this.#go(Number(this.#slider.value)));
     this.#slider.addEventListener("change", leaveFocus);
@@ -72,7 +80,7 @@ export class Film {
     if (word === "play") void this.#play();
     else if (word === "slower" || word === "faster") this.#rate(word === "faster" ? 1 : -1);
     else {
-      const step = word === "frame_back" ? -this.#picture : word === "frame_on" ? this.#picture : /** @type {Record<string, number>} */ (STEPS)[word] ?? 0;
+      const step = word === "frame_back" ? -this.#picture : word === "frame_on" ? this.#picture : (STEPS[word] ?? 0);
       if (word.startsWith("frame")) video.pause();
       this.#go(video.currentTime + step);
     }
@@ -104,17 +112,36 @@ export class Film {
     this.#file.addEventListener("change", () => void this.#open());
     this.#began.addEventListener("change", () => this.#begin());
     this.#leave.addEventListener("click", () => this.#close());
-    return make("form", { method: "dialog" },
+    return make(
+      "form",
+      { method: "dialog" },
       make("h2", { id: "film-heading" }, "Chart from a video"),
-      make("p", {}, "The file is shown by this browser alone: it is not copied and not sent anywhere. Every entry gets the time at which the picture was taken."),
+      make(
+        "p",
+        {},
+        "The file is shown by this browser alone: it is not copied and not sent anywhere. Every entry gets the time at which the picture was taken.",
+      ),
       make("label", {}, "Video file ", this.#file),
       this.#chosen,
       make("label", {}, "The recording began ", this.#began),
-      make("p", {}, "Taken from the file: a camera writes its time when it stops, less the length of the video. If the file was copied or cut, put it right here. What is charted already keeps its time."),
-      make("p", {}, "The chart goes to this court like that of a match being played. If this court is on a stream now, use another one."),
-      make("p", {}, "Those filmed should have agreed to it, for minors their guardians. The event's rules and local law come first."),
+      make(
+        "p",
+        {},
+        "Taken from the file: a camera writes its time when it stops, less the length of the video. If the file was copied or cut, put it right here. What is charted already keeps its time.",
+      ),
+      make(
+        "p",
+        {},
+        "The chart goes to this court like that of a match being played. If this court is on a stream now, use another one.",
+      ),
+      make(
+        "p",
+        {},
+        "Those filmed should have agreed to it, for minors their guardians. The event's rules and local law come first.",
+      ),
       this.#leave,
-      make("button", { value: "" }, "Close"));
+      make("button", { value: "" }, "Close"),
+    );
   }
 
   async #open() {
@@ -131,7 +158,10 @@ export class Film {
       this.#began.disabled = false;
       this.#leave.hidden = false;
       this.#go(kept?.place ?? 0);
-      setText(this.#chosen, `${file.name} is open${kept === null ? "" : `, where you left it, at ${placeWords(kept.place)}`}`);
+      setText(
+        this.#chosen,
+        `${file.name} is open${kept === null ? "" : `, where you left it, at ${placeWords(kept.place)}`}`,
+      );
     } catch (error) {
       this.#close();
       setText(this.#chosen, error instanceof Error ? error.message : String(error));
@@ -176,7 +206,10 @@ export class Film {
     this.#slider.max = String(Number.isFinite(duration) ? duration : currentTime);
     this.#slider.value = String(currentTime);
     const of = Number.isFinite(duration) ? ` of ${placeWords(duration)}` : "";
-    setText(this.#words, `${placeWords(currentTime)}${of} · ${new Date(this.at).toLocaleTimeString()} · ${playbackRate} × · ${this.#opened.name}`);
+    setText(
+      this.#words,
+      `${placeWords(currentTime)}${of} · ${new Date(this.at).toLocaleTimeString()} · ${playbackRate} × · ${this.#opened.name}`,
+    );
   }
 
   /** How long one picture lasts, from two that followed each other, where the browser tells. */
@@ -185,7 +218,8 @@ export class Film {
     let last = { mediaTime: 0, presentedFrames: 0 };
     const note = (/** @type {number} */ _, /** @type {VideoFrameCallbackMetadata} */ picture) => {
       const lasted = picture.mediaTime - last.mediaTime;
-      if (picture.presentedFrames === last.presentedFrames + 1 && lasted > 0.005 && lasted < 0.2) this.#picture = lasted;
+      if (picture.presentedFrames === last.presentedFrames + 1 && lasted > 0.005 && lasted < 0.2)
+        this.#picture = lasted;
       last = picture;
       this.#video.requestVideoFrameCallback(note);
     };
@@ -208,10 +242,15 @@ async function lengthOf(video) {
 }
 
 /** @param {HTMLVideoElement} video @param {string} event @returns {Promise<void>} */
-const heard = (video, event) => new Promise((resolve, reject) => {
-  video.addEventListener(event, () => resolve(), { once: true });
-  video.addEventListener("error", () => reject(new Error("This browser cannot show that file; MP4 (H.264) and WebM work in most")), { once: true });
-});
+const heard = (video, event) =>
+  new Promise((resolve, reject) => {
+    video.addEventListener(event, () => resolve(), { once: true });
+    video.addEventListener(
+      "error",
+      () => reject(new Error("This browser cannot show that file; MP4 (H.264) and WebM work in most")),
+      { once: true },
+    );
+  });
 
 /** @param {File} file @returns {Kept | null} where it was left, if it is the one that was open last */
 function keptPlace({ name, size }) {

@@ -6,7 +6,18 @@
 import { make } from "../shared/dom.js";
 import { offer } from "./files.js";
 import { KeyCard } from "./key-card.js";
-import { SCHEME, actionFor, defaultKeys, keepKeys, keySign, keysText, mayMean, parseKeys, readKeys, remap } from "./keys.js";
+import {
+  SCHEME,
+  actionFor,
+  defaultKeys,
+  keepKeys,
+  keySign,
+  keysText,
+  mayMean,
+  parseKeys,
+  readKeys,
+  remap,
+} from "./keys.js";
 
 export class KeyDesk {
   /** @type {Keys} */
@@ -49,7 +60,14 @@ export class KeyDesk {
       this.#remap(event, this.#remapping);
       return null;
     }
-    if (!this.keys.on || event.ctrlKey || event.metaKey || event.altKey || document.querySelector("dialog[open]") !== null) return null;
+    if (
+      !this.keys.on ||
+      event.ctrlKey ||
+      event.metaKey ||
+      event.altKey ||
+      document.querySelector("dialog[open]") !== null
+    )
+      return null;
     const { target } = event;
     if (target instanceof HTMLInputElement || target instanceof HTMLSelectElement) return null;
     if (target instanceof HTMLButtonElement && (event.code === "Enter" || event.code === "Space")) return null;
@@ -105,7 +123,9 @@ export class KeyDesk {
     for (const { action } of SCHEME) choice.append(make("option", { value: action }, wordsOf(action)));
     const file = make("input", { name: "file", type: "file", accept: ".json" });
     file.addEventListener("change", () => void this.#load(file));
-    return make("form", { method: "dialog" },
+    return make(
+      "form",
+      { method: "dialog" },
       make("h2", { id: "keys-heading" }, "Keys"),
       make("label", { class: "tick" }, this.#single, " Single keys work (off: buttons only)"),
       make("label", {}, "Action ", choice),
@@ -124,7 +144,8 @@ export class KeyDesk {
         this.#dialog.close();
         print();
       }),
-      make("button", { value: "" }, "Close"));
+      make("button", { value: "" }, "Close"),
+    );
   }
 
   /** @param {HTMLInputElement} file */
@@ -139,12 +160,17 @@ export class KeyDesk {
 
   /** Only on a trusted address, and not in every browser. */
   #askForLayout() {
-    const { keyboard } = /** @type {{ keyboard?: { getLayoutMap(): Promise<ReadonlyMap<string, string>> } }} */ (navigator);
-    void keyboard?.getLayoutMap().then((map) => {
-      this.#told = true;
-      this.layout = map;
-      this.#changed();
-    }, (error) => console.info(`this browser does not tell its keyboard: ${String(error)}`));
+    const { keyboard } = /** @type {{ keyboard?: { getLayoutMap(): Promise<ReadonlyMap<string, string>> } }} */ (
+      navigator
+    );
+    void keyboard?.getLayoutMap().then(
+      (map) => {
+        this.#told = true;
+        this.layout = map;
+        this.#changed();
+      },
+      (error) => console.info(`this browser does not tell its keyboard: ${String(error)}`),
+    );
   }
 }
 
@@ -154,7 +180,10 @@ export function leaveFocus() {
 }
 
 /** @param {string} action */
-const wordsOf = (action) => (SCHEME.find((key) => key.action === action)?.words ?? action).replace("{a}", "first team").replace("{b}", "second team");
+const wordsOf = (action) =>
+  (SCHEME.find((key) => key.action === action)?.words ?? action)
+    .replace("{a}", "first team")
+    .replace("{b}", "second team");
 
 /** @param {string} words @param {string} name @param {() => void} act */
 function button(words, name, act) {

@@ -95,18 +95,21 @@ export function remap(keys, action, code) {
  * kept from (WCAG 2.1.2), and keys to hold down mean nothing by themselves.
  * @param {string} code
  */
-export const mayMean = (code) => code !== "" && !/^(Tab|CapsLock|ContextMenu|(Shift|Control|Alt|Meta|OS)(Left|Right)|Fn.*)$/.test(code);
+export const mayMean = (code) =>
+  code !== "" && !/^(Tab|CapsLock|ContextMenu|(Shift|Control|Alt|Meta|OS)(Left|Right)|Fn.*)$/.test(code);
 
 /** @param {string} text what `keysText` wrote @returns {Keys} @throws with what is wrong with it */
 export function parseKeys(text) {
   /** @type {unknown} */
   const value = JSON.parse(text);
   const given = value !== null && typeof value === "object" && "codes" in value ? value.codes : null;
-  if (given === null || typeof given !== "object") throw new Error("a key file holds `codes`: an action and a key's name each");
+  if (given === null || typeof given !== "object")
+    throw new Error("a key file holds `codes`: an action and a key's name each");
   const keys = defaultKeys();
   for (const [action, code] of Object.entries(given)) {
     if (!(action in keys.codes)) throw new Error(`there is no action \`${action}\``);
-    if (typeof code !== "string" || !mayMean(code)) throw new Error(`\`${action}\` needs the name of a key that may mean something`);
+    if (typeof code !== "string" || !mayMean(code))
+      throw new Error(`\`${action}\` needs the name of a key that may mean something`);
     keys.codes[action] = code;
   }
   makeRoomForFilm(keys, given);
@@ -129,7 +132,10 @@ function makeRoomForFilm(keys, given) {
 }
 
 /** @param {object} given @param {string} code */
-const takerOf = (given, code) => SCHEME.find(({ action, code: own }) => own !== code && /** @type {Record<string, unknown>} */ (given)[action] === code);
+const takerOf = (given, code) =>
+  SCHEME.find(
+    ({ action, code: own }) => own !== code && /** @type {Record<string, unknown>} */ (given)[action] === code,
+  );
 
 /** @param {Keys} keys */
 export const keysText = (keys) => JSON.stringify(keys, null, 2);
@@ -151,9 +157,27 @@ export const keepKeys = (keys) => localStorage.setItem(KEPT, keysText(keys));
 
 /** @type {Record<string, string>} */
 const SIGNS = {
-  Semicolon: ";", Quote: "'", Comma: ",", Period: ".", Slash: "/", Backslash: "\\", ArrowLeft: "←", ArrowRight: "→", ArrowUp: "↑",
-  ArrowDown: "↓", Backspace: "⌫", Enter: "⏎", Escape: "Esc", Delete: "Del",
-  BracketLeft: "[", BracketRight: "]", Minus: "-", Equal: "=", PageUp: "PgUp", PageDown: "PgDn", Backquote: "`",
+  Semicolon: ";",
+  Quote: "'",
+  Comma: ",",
+  Period: ".",
+  Slash: "/",
+  Backslash: "\\",
+  ArrowLeft: "←",
+  ArrowRight: "→",
+  ArrowUp: "↑",
+  ArrowDown: "↓",
+  Backspace: "⌫",
+  Enter: "⏎",
+  Escape: "Esc",
+  Delete: "Del",
+  BracketLeft: "[",
+  BracketRight: "]",
+  Minus: "-",
+  Equal: "=",
+  PageUp: "PgUp",
+  PageDown: "PgDn",
+  Backquote: "`",
 };
 
 /** @param {string} code @param {ReadonlyMap<string, string> | null} layout the browser's, where it tells */

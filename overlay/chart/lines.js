@@ -33,4 +33,6 @@ export function linesOf(recent) {
 }
 
 /** @param {Line} line @returns {string[]} every cue marked on it, each once */
-export const cuesOn = ({ seen, marks }) => [...new Set([...ownCues(seen), ...marks.map(({ entry }) => String(entry["cue"]))])];
+export const cuesOn = ({ seen, marks }) => [
+  ...new Set([...ownCues(seen), ...marks.map(({ entry }) => String(entry["cue"]))]),
+];

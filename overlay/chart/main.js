@@ -31,7 +31,13 @@ const wasm = await fetch(withKey("/chart/pocket.wasm", location.href));
 const url = withKey(`/courts/${court}/intake`, location.href);
 url.protocol = url.protocol === "https:" ? "wss:" : "ws:";
 const desk = new Desk(
-  { pocket: await Pocket.from(await wasm.arrayBuffer()), shelf: await Shelf.open(), court, client: client(), url: url.href },
+  {
+    pocket: await Pocket.from(await wasm.arrayBuffer()),
+    shelf: await Shelf.open(),
+    court,
+    client: client(),
+    url: url.href,
+  },
   redraw,
 );
 const keyDesk = new KeyDesk(redraw);
@@ -61,13 +67,23 @@ function press(action) {
   localStorage.setItem(DETAIL, desk.view.state.detail);
 }
 
-for (const link of document.querySelectorAll("[data-do='practise']")) link.setAttribute("href", withKey(`/practice?court=${court}`, location.href).href);
+for (const link of document.querySelectorAll("[data-do='practise']"))
+  link.setAttribute("href", withKey(`/practice?court=${court}`, location.href).href);
 
 /** @param {string} selector */
 const form = (selector) => /** @type {HTMLFormElement} */ (part(selector));
 
 /** Actions that go on while their key is held down. */
-const REPEATED = new Set(["older", "newer", "film:back", "film:on", "film:far_back", "film:far_on", "film:frame_back", "film:frame_on"]);
+const REPEATED = new Set([
+  "older",
+  "newer",
+  "film:back",
+  "film:on",
+  "film:far_back",
+  "film:far_on",
+  "film:frame_back",
+  "film:frame_on",
+]);
 
 addEventListener("keydown", (event) => {
   const action = keyDesk.actionOf(event);
@@ -145,8 +161,10 @@ form(".setup").addEventListener("submit", (event) => {
 async function begin(data) {
   const file = data.get("file");
   try {
-    const { header, entries } = file instanceof File && file.size > 0
-      ? chartFrom(await file.text()) : { header: headerFrom(data, court, newId()), entries: [] };
+    const { header, entries } =
+      file instanceof File && file.size > 0
+        ? chartFrom(await file.text())
+        : { header: headerFrom(data, court, newId()), entries: [] };
     await desk.begin(header, entries);
     form(".setup").reset();
     part(".setup-problem").textContent = "";

@@ -149,7 +149,8 @@ export class Outbox {
     const socket = this.#socket;
     if (socket === null) return;
     if (performance.now() - this.#heard > SILENCE_MS) this.#drop(socket);
-    else if (socket.readyState === WebSocket.OPEN) socket.send(JSON.stringify({ type: "beat", at: new Date().toISOString() }));
+    else if (socket.readyState === WebSocket.OPEN)
+      socket.send(JSON.stringify({ type: "beat", at: new Date().toISOString() }));
   }
 
   /** The word `offline` is not proof: a host on this laptop still answers. */
@@ -181,7 +182,8 @@ export class Outbox {
   #hear(message) {
     this.#heard = performance.now();
     if (message.type === "welcome") void this.#welcome(message);
-    else if (message.type === "accepted") this.#settle(message.id, () => this.#listener.onStored(message.id, message.seq));
+    else if (message.type === "accepted")
+      this.#settle(message.id, () => this.#listener.onStored(message.id, message.seq));
     else if (message.type === "refused") this.#refuse(message);
     else if (message.type === "notice" && message.code === "taken_over") this.#stop("taken_over", message.message);
   }
@@ -198,7 +200,14 @@ export class Outbox {
     // Two laptops must never write one court unnoticed: the later one asks its charter.
     const taken = message.seat === null ? message.charters.length > 0 : message.seat !== this.#client;
     if (taken && !this.#takeOver) {
-      this.#stop("elsewhere", message.charters.length > 0 ? "another laptop charts this court" : message.last_seq > 0 ? "another laptop, away now, has charted this court" : "another laptop, away now, has set this court up; nothing is charted yet");
+      this.#stop(
+        "elsewhere",
+        message.charters.length > 0
+          ? "another laptop charts this court"
+          : message.last_seq > 0
+            ? "another laptop, away now, has charted this court"
+            : "another laptop, away now, has set this court up; nothing is charted yet",
+      );
       await this.#listener.onWelcome(message, false);
       return;
     }
@@ -225,12 +234,12 @@ export class Outbox {
   #refuse({ id, code, message }) {
     if (code === "taken_over") this.#stop("taken_over", message);
     // The host's own words for these tell programs what to send.
-    else if (code === "court_busy" || code === "other_match") this.#stop("other_match", "the match charted here is not on this court any more");
+    else if (code === "court_busy" || code === "other_match")
+      this.#stop("other_match", "the match charted here is not on this court any more");
     // Not stored is not refused for good: what is kept here is sent again.
     else if (code === "not_stored" || code === "hello_first" || code === "no_match") {
       if (this.#socket !== null) this.#drop(this.#socket, message);
-    }
-    else if (id !== null) this.#settle(id, () => this.#listener.onRefused(id, code, message));
+    } else if (id !== null) this.#settle(id, () => this.#listener.onRefused(id, code, message));
     else this.#listener.onLine("connected", message);
   }
 

@@ -30,7 +30,16 @@ import { fix } from "./editing.js";
 
 /** @returns {State} */
 export const freshState = () => ({
-  detail: "shots", armed: null, sameSide: false, before: false, selected: null, inserting: false, turned: null, done: [], undone: [], assumed: [],
+  detail: "shots",
+  armed: null,
+  sameSide: false,
+  before: false,
+  selected: null,
+  inserting: false,
+  turned: null,
+  done: [],
+  undone: [],
+  assumed: [],
 });
 
 /** @param {Team} team @returns {Team} */
@@ -48,21 +57,38 @@ export function press(state, action, context) {
   const [verb, what = "", more] = action.split(":");
   switch (verb) {
     // Eyes on the court, a fix is soon forgotten: the space bar always charts on.
-    case "next": return state.detail !== "score" ? shot({ ...state, selected: null }, nextStroke(context), undefined, context) : idle(state, "shots are not charted now");
-    case "stroke": return state.detail !== "score" ? stroke(state, what, more, context) : idle(state, "shots are not charted now");
-    case "cue": return cue(state, what, context);
-    case "before": return { state: { ...state, before: !state.before }, entries: [] };
-    case "missed": return { state: { ...state, sameSide: !state.sameSide }, entries: [] };
-    case "contact": return idle(state, "there is no shot yet");
-    case "depth": return depth(state, /** @type {Team} */ (what), context);
-    case "end": return { state: { ...state, armed: what }, entries: [] };
-    case "replay": return { state: { ...state, armed: "replay" }, entries: [] };
-    case "time_out": return { state: { ...state, armed: "time_out" }, entries: [] };
-    case "team": return settle(state, /** @type {Team} */ (what), context);
-    case "confirm": return confirm(state, context);
-    case "cancel": return { state: { ...state, armed: null, sameSide: false, before: false }, entries: [] };
-    case "detail": return changeDetail(state, context);
-    default: return idle(state);
+    case "next":
+      return state.detail !== "score"
+        ? shot({ ...state, selected: null }, nextStroke(context), undefined, context)
+        : idle(state, "shots are not charted now");
+    case "stroke":
+      return state.detail !== "score" ? stroke(state, what, more, context) : idle(state, "shots are not charted now");
+    case "cue":
+      return cue(state, what, context);
+    case "before":
+      return { state: { ...state, before: !state.before }, entries: [] };
+    case "missed":
+      return { state: { ...state, sameSide: !state.sameSide }, entries: [] };
+    case "contact":
+      return idle(state, "there is no shot yet");
+    case "depth":
+      return depth(state, /** @type {Team} */ (what), context);
+    case "end":
+      return { state: { ...state, armed: what }, entries: [] };
+    case "replay":
+      return { state: { ...state, armed: "replay" }, entries: [] };
+    case "time_out":
+      return { state: { ...state, armed: "time_out" }, entries: [] };
+    case "team":
+      return settle(state, /** @type {Team} */ (what), context);
+    case "confirm":
+      return confirm(state, context);
+    case "cancel":
+      return { state: { ...state, armed: null, sameSide: false, before: false }, entries: [] };
+    case "detail":
+      return changeDetail(state, context);
+    default:
+      return idle(state);
   }
 }
 
@@ -109,7 +135,11 @@ function stroke(state, name, contact, context) {
   const content = { kind: "shot", team: last.team, stroke: name };
   const third = record(returned.state, contact === undefined ? content : { ...content, contact }, context);
   const assumed = [...third.state.assumed, ...returned.entries.map(({ id }) => id)];
-  return { state: { ...third.state, assumed }, entries: [...returned.entries, ...third.entries], say: "return assumed" };
+  return {
+    state: { ...third.state, assumed },
+    entries: [...returned.entries, ...third.entries],
+    say: "return assumed",
+  };
 }
 
 /** @param {Answer} answer @param {string} id @returns {Seen | undefined} */
@@ -132,8 +162,11 @@ function cue(state, name, context) {
   const last = answer.rally.at(-1);
   if (last === undefined) return idle(state, "a cue is about a shot, and there is none yet");
   const previous = answer.rally.at(-2);
-  const answered = name === "attackable" && previous !== undefined
-    && ATTACKS.has(String(seen(answer, last.id)?.entry["stroke"])) && !isMarked(answer, previous.id);
+  const answered =
+    name === "attackable" &&
+    previous !== undefined &&
+    ATTACKS.has(String(seen(answer, last.id)?.entry["stroke"])) &&
+    !isMarked(answer, previous.id);
   const content = { kind: "cue", cue: name };
   const older = answered !== state.before;
   return record(state, older && previous !== undefined ? { ...content, shot: previous.id } : content, context);

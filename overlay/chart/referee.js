@@ -33,7 +33,13 @@ export class RefereeDesk {
     this.#header = header;
     this.#before = score;
     const values = {
-      a: score.points.a, b: score.points.b, serving: score.serving, server: score.server ?? 1, games_a: score.games.a, games_b: score.games.b, team: "a",
+      a: score.points.a,
+      b: score.points.b,
+      serving: score.serving,
+      server: score.server ?? 1,
+      games_a: score.games.a,
+      games_b: score.games.b,
+      team: "a",
     };
     for (const [name, value] of Object.entries(values)) this.#field(name).value = String(value);
     for (const team of /** @type {const} */ (["a", "b"])) {
@@ -73,14 +79,24 @@ export class RefereeDesk {
         const had = this.#before?.games;
         const changed = games.a === had?.a && games.b === had.b ? {} : { games };
         const server = this.#before?.server === null ? {} : { server: number("server") };
-        return { kind: "score_fix", points: { a: number("a"), b: number("b") }, serving: data.get("serving"), ...server, ...changed };
+        return {
+          kind: "score_fix",
+          points: { a: number("a"), b: number("b") },
+          serving: data.get("serving"),
+          ...server,
+          ...changed,
+        };
       }
       case "penalty":
-      case "retire": return { kind: word, team };
+      case "retire":
+        return { kind: word, team };
       case "lineup0":
-      case "lineup1": return { kind: "lineup", team, starting_server: word === "lineup0" ? 0 : 1 };
-      case "medical": return { kind: "time_out", team, medical: true };
-      default: return null;
+      case "lineup1":
+        return { kind: "lineup", team, starting_server: word === "lineup0" ? 0 : 1 };
+      case "medical":
+        return { kind: "time_out", team, medical: true };
+      default:
+        return null;
     }
   }
 }

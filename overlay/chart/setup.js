@@ -10,12 +10,22 @@ export function headerFrom(data, court, id) {
   const text = (/** @type {string} */ name) => String(data.get(name) ?? "").trim();
   const discipline = text("discipline") === "singles" ? "singles" : "doubles";
   const team = (/** @type {string} */ name) => ({
-    name: text(name), players: discipline === "singles" ? [text(`${name}0`)] : [text(`${name}0`), text(`${name}1`)],
+    name: text(name),
+    players: discipline === "singles" ? [text(`${name}0`)] : [text(`${name}0`), text(`${name}1`)],
   });
   return {
-    kind: "match", chart: 1, id: `match-${id}`, title: text("title"), court, teams: { a: team("a"), b: team("b") },
+    kind: "match",
+    chart: 1,
+    id: `match-${id}`,
+    title: text("title"),
+    court,
+    teams: { a: team("a"), b: team("b") },
     format: {
-      discipline, scoring: text("scoring") === "rally" ? "rally" : "side_out", points: Number(text("points")), win_by: 2, games: Number(text("games")),
+      discipline,
+      scoring: text("scoring") === "rally" ? "rally" : "side_out",
+      points: Number(text("points")),
+      win_by: 2,
+      games: Number(text("games")),
     },
     first_serve: text("first_serve") === "b" ? "b" : "a",
   };
@@ -26,7 +36,10 @@ export function headerFrom(data, court, id) {
  * @throws with the line that cannot be read
  */
 export function chartFrom(text) {
-  const lines = text.split("\n").map((line, at) => ({ line, at: at + 1 })).filter(({ line }) => line.trim() !== "");
+  const lines = text
+    .split("\n")
+    .map((line, at) => ({ line, at: at + 1 }))
+    .filter(({ line }) => line.trim() !== "");
   const [header, ...entries] = lines.map(({ line, at }) => {
     try {
       return JSON.parse(line);
@@ -36,7 +49,8 @@ export function chartFrom(text) {
   });
   if (header?.kind !== "match") throw new Error("line 1 of the file is no match header: this is no chart");
   const numbered = entries.filter(({ seq }) => typeof seq === "number").length;
-  if (numbered !== 0 && numbered !== entries.length) throw new Error(`${numbered} of ${entries.length} entries of the file have a \`seq\`; all of them must or none`);
+  if (numbered !== 0 && numbered !== entries.length)
+    throw new Error(`${numbered} of ${entries.length} entries of the file have a \`seq\`; all of them must or none`);
   if (numbered > 0) entries.sort((one, other) => one.seq - other.seq);
   return { header, entries: entries.map(({ seq: _, received: __, crc: ___, client: ____, ...entry }) => entry) };
 }

@@ -11,10 +11,11 @@
 /** @typedef {{ court: string, place: number, entry: Entry, state: "waiting" | "stored" | "refused", seq?: number }} KeptEntry `seq`: its place with the host, where that was told */
 
 /** @template T @param {IDBRequest<T>} request @returns {Promise<T>} */
-const result = (request) => new Promise((resolve, reject) => {
-  request.onsuccess = () => resolve(request.result);
-  request.onerror = () => reject(request.error);
-});
+const result = (request) =>
+  new Promise((resolve, reject) => {
+    request.onsuccess = () => resolve(request.result);
+    request.onerror = () => reject(request.error);
+  });
 
 export class Shelf {
   #base;

@@ -13,14 +13,22 @@ import { shortWords } from "./words.js";
 const CORRECTIONS = new Set(["retract", "amend", "insert"]);
 
 /** @param {readonly Content[]} contents @param {string} id of the first @returns {Recorded[]} */
-export const together = (contents, id) => contents.map((content, place) => ({ id: place === 0 ? id : `${id}_${place}`, ...content }));
+export const together = (contents, id) =>
+  contents.map((content, place) => ({ id: place === 0 ? id : `${id}_${place}`, ...content }));
 
 /** @param {State} state @param {Context} context @returns {Outcome} */
 export function undo(state, context) {
   const step = state.done.at(-1);
   if (step === undefined) return { state, entries: [], say: "nothing to undo" };
   const { step: back, entries } = retracted(step, context);
-  const next = { ...state, done: state.done.slice(0, -1), undone: [...state.undone, `${step} ${back}`], armed: null, selected: null, turned: null };
+  const next = {
+    ...state,
+    done: state.done.slice(0, -1),
+    undone: [...state.undone, `${step} ${back}`],
+    armed: null,
+    selected: null,
+    turned: null,
+  };
   return { state: next, entries, say: `undone: ${whatOf(step, context)}${partsOf(step)}` };
 }
 
@@ -34,7 +42,10 @@ export function redo(state, context) {
 
 /** Takes a step back, its last entry first. @param {string} step @param {Context} context */
 function retracted(step, context) {
-  const contents = step.split("+").reverse().map((target) => ({ kind: "retract", target }));
+  const contents = step
+    .split("+")
+    .reverse()
+    .map((target) => ({ kind: "retract", target }));
   const entries = together(contents, context.nextId());
   return { step: entries.map(({ id }) => id).join("+"), entries };
 }
@@ -43,7 +54,8 @@ function retracted(step, context) {
 function whatOf(step, { answer, header }) {
   const [id] = step.split("+");
   const mark = answer.recent.find(({ entry }) => entry.id === id && entry.kind === "cue");
-  const line = mark === undefined ? linesOf(answer.recent).find(({ seen }) => seen.entry.id === id) : { seen: mark, marks: [] };
+  const line =
+    mark === undefined ? linesOf(answer.recent).find(({ seen }) => seen.entry.id === id) : { seen: mark, marks: [] };
   return line === undefined ? "a fix" : shortWords(header, line);
 }
 
@@ -65,7 +77,12 @@ export function doneBy(entries) {
   let undone = [];
   for (const step of stepsOf(entries)) {
     const ids = step.map(({ id }) => id).join("+");
-    const retracts = step.every(({ kind }) => kind === "retract") ? step.map(({ target }) => target).reverse().join("+") : null;
+    const retracts = step.every(({ kind }) => kind === "retract")
+      ? step
+          .map(({ target }) => target)
+          .reverse()
+          .join("+")
+      : null;
     if (retracts !== null && retracts === done.at(-1)) {
       undone.push(`${done.pop()} ${ids}`);
       continue;
@@ -84,7 +101,11 @@ function stepsOf(entries) {
   const steps = [];
   for (const entry of entries) {
     const step = steps.at(-1);
-    const goesOn = step !== undefined && entry.id === `${step[0]?.id}_${step.length}` && CORRECTIONS.has(entry.kind) && CORRECTIONS.has(step[0]?.kind ?? "");
+    const goesOn =
+      step !== undefined &&
+      entry.id === `${step[0]?.id}_${step.length}` &&
+      CORRECTIONS.has(entry.kind) &&
+      CORRECTIONS.has(step[0]?.kind ?? "");
     if (goesOn) step.push(entry);
     else steps.push([entry]);
   }

@@ -11,22 +11,37 @@ import { cuesOn } from "./lines.js";
 
 /** @type {Record<string, string>} */
 const WORDS = {
-  half_volley: "half volley", air: "in the air", bounce: "off the bounce", off_balance: "off balance", net_cord: "net cord",
-  speedup: "speedup", atp: "around the post", serve_by_receivers: "the receiving team serves", missed_shot: "a shot between was missed",
-  no_serve: "no serve charted", no_shot: "its shot is gone", no_time_out_left: "no time-out left", back: "back",
-  transition: "in transition", line: "at the kitchen line",
+  half_volley: "half volley",
+  air: "in the air",
+  bounce: "off the bounce",
+  off_balance: "off balance",
+  net_cord: "net cord",
+  speedup: "speedup",
+  atp: "around the post",
+  serve_by_receivers: "the receiving team serves",
+  missed_shot: "a shot between was missed",
+  no_serve: "no serve charted",
+  no_shot: "its shot is gone",
+  no_time_out_left: "no time-out left",
+  back: "back",
+  transition: "in transition",
+  line: "at the kitchen line",
 };
 
 /** @param {unknown} word */
 export const said = (word) => WORDS[String(word)] ?? String(word);
 
 /** @param {MatchHeader} header @param {unknown} team */
-export const teamName = (header, team) => (team === "a" || team === "b" ? header.teams[/** @type {Team} */ (team)].name : "nobody");
+export const teamName = (header, team) =>
+  team === "a" || team === "b" ? header.teams[/** @type {Team} */ (team)].name : "nobody";
 
 /** @param {MatchHeader} header @param {Seen} seen @param {Seen[]} [marks] the cues marked on it by entries of their own */
 export function entryWords(header, seen, marks = []) {
   const { flags } = seen;
-  const notes = [outcome(header, seen), ...flags.map(said)].filter((note) => note !== undefined).map((note) => ` · ${note}`).join("");
+  const notes = [outcome(header, seen), ...flags.map(said)]
+    .filter((note) => note !== undefined)
+    .map((note) => ` · ${note}`)
+    .join("");
   return `${shortWords(header, { seen, marks })}${notes}`;
 }
 
@@ -38,7 +53,9 @@ export function entryWords(header, seen, marks = []) {
 function outcome(header, { entry, what }) {
   if (what === undefined || entry.kind !== "rally_end") return what;
   const teams = ["a", "b"].sort((one, other) => teamName(header, other).length - teamName(header, one).length);
-  const winner = teams.find((team) => [";", " ("].some((next) => what.startsWith(`rally to ${teamName(header, team)}${next}`)));
+  const winner = teams.find((team) =>
+    [";", " ("].some((next) => what.startsWith(`rally to ${teamName(header, team)}${next}`)),
+  );
   if (winner === undefined) return what;
   const won = `rally to ${teamName(header, winner)}`;
   const place = what.indexOf("; ", won.length);
@@ -52,11 +69,18 @@ export function shortWords(header, line) {
   const { entry } = line.seen;
   const team = teamName(header, entry["team"]);
   if (entry.kind === "shot") {
-    return [`${said(entry["stroke"])}, ${team}`, ...(entry["contact"] === undefined ? [] : [said(entry["contact"])]), ...cuesOn(line).map(said)].join(", ");
+    return [
+      `${said(entry["stroke"])}, ${team}`,
+      ...(entry["contact"] === undefined ? [] : [said(entry["contact"])]),
+      ...cuesOn(line).map(said),
+    ].join(", ");
   }
   if (entry.kind === "cue") return `${said(entry["cue"])}${entry["shot"] === undefined ? "" : " (the ball before)"}`;
   if (entry.kind === "depth") return `${team} ${said(entry["depth"])}`;
-  if (entry.kind === "rally_end") return entry["how"] === undefined || entry["by"] === undefined ? `rally to ${teamName(header, entry["won_by"])}` : `${said(entry["how"])} by ${teamName(header, entry["by"])}`;
+  if (entry.kind === "rally_end")
+    return entry["how"] === undefined || entry["by"] === undefined
+      ? `rally to ${teamName(header, entry["won_by"])}`
+      : `${said(entry["how"])} by ${teamName(header, entry["by"])}`;
   if (entry.kind === "score_fix") return "score put right";
   if (entry.kind === "note") return `note: ${String(entry["text"])}`;
   return `${entry.kind.replace("_", "-")}${"team" in entry ? `, ${team}` : ""}`;
@@ -84,10 +108,12 @@ export function armedWords(header, state, striker, sign) {
     const sides = turned.amends.length === 0 ? "turns the later sides over" : "turns the later sides back";
     return `${key("missed", sides)}. Fixing the new shot; ${key("cancel", "leaves")}`;
   }
-  if (selected !== null) return `Fixing: stroke, contact, cue, side or end; ${key("missed", "this and later sides")}; ${key("remove", "removes")}, ${key("insert", "inserts after")}, ${key("cancel", "leaves")}`;
+  if (selected !== null)
+    return `Fixing: stroke, contact, cue, side or end; ${key("missed", "this and later sides")}; ${key("remove", "removes")}, ${key("insert", "inserts after")}, ${key("cancel", "leaves")}`;
   if (armed === "time_out") return `Time-out: ${teams}`;
   if (armed === "replay") return `Replay: ${key("confirm", "to confirm")}`;
-  if (armed !== null) return `${said(armed)} by: ${striker === null ? "" : `${key("confirm", teamName(header, striker))}   `}${teams}`;
+  if (armed !== null)
+    return `${said(armed)} by: ${striker === null ? "" : `${key("confirm", teamName(header, striker))}   `}${teams}`;
   if (state.before) return "The next cue is for the other ball";
   if (state.sameSide) return "The next shot is by the same side";
   return "";
@@ -100,12 +126,15 @@ export function lineWords({ line, waiting, kept, refused }) {
   const lost = refused === 0 ? "" : `; the host refused ${refused}`;
   if (!kept && waiting > 0) return `NOT SAVED: ${entriesOf(waiting)} only in this page. Keep it open${lost}`;
   if (!kept && line === "connected") return `Saved by the host, not on this laptop${lost}`;
-  if (line === "taken_over") return `Stopped: another laptop has taken over${waiting === 0 ? "" : `; ${entriesOf(waiting)} only here`}`;
+  if (line === "taken_over")
+    return `Stopped: another laptop has taken over${waiting === 0 ? "" : `; ${entriesOf(waiting)} only here`}`;
   if (line === "elsewhere") return "Stopped: another laptop charts this court";
   if (line === "other_match") return "Stopped: another match is on this court";
-  if (line === "connected") return `${waiting === 0 ? "Connected, all saved" : `Connected, ${waiting} on the way`}${lost}`;
+  if (line === "connected")
+    return `${waiting === 0 ? "Connected, all saved" : `Connected, ${waiting} on the way`}${lost}`;
   if (line === "connecting") return `Connecting${waiting === 0 ? "" : `, ${waiting} waiting on this laptop`}${lost}`;
-  if (line === "link_replaced") return `This link was replaced: ask the desk for the new one and open it here${waiting === 0 ? "" : `; ${entriesOf(waiting)} kept on this laptop`}${lost}`;
+  if (line === "link_replaced")
+    return `This link was replaced: ask the desk for the new one and open it here${waiting === 0 ? "" : `; ${entriesOf(waiting)} kept on this laptop`}${lost}`;
   return `Offline, ${waiting === 0 ? "nothing" : waiting} waiting: chart on, do not reload${lost}`;
 }
 
@@ -117,10 +146,22 @@ const entriesOf = (count) => (count === 1 ? "1 entry is" : `${count} entries are
  * @param {Line} line @param {string} message @param {number} waiting @returns {string[]} heading, then sentences
  */
 export function gateWords(line, message, waiting) {
-  const here = waiting === 0 ? "Everything charted here is saved with the host." : `${entriesOf(waiting)} not with the host yet: save the chart as a file, so that nothing is lost.`;
-  if (line === "taken_over") return ["Another laptop has taken this court over", "This one has stopped, so that nothing is counted twice.", here];
-  if (line === "other_match") return ["Another match is on this court", `${message.slice(0, 1).toUpperCase()}${message.slice(1)}.`, here];
-  return [`${message.slice(0, 1).toUpperCase()}${message.slice(1)}`, "Two at once would count everything twice. Take over only if you chart from now on: the other one is told and stops."];
+  const here =
+    waiting === 0
+      ? "Everything charted here is saved with the host."
+      : `${entriesOf(waiting)} not with the host yet: save the chart as a file, so that nothing is lost.`;
+  if (line === "taken_over")
+    return [
+      "Another laptop has taken this court over",
+      "This one has stopped, so that nothing is counted twice.",
+      here,
+    ];
+  if (line === "other_match")
+    return ["Another match is on this court", `${message.slice(0, 1).toUpperCase()}${message.slice(1)}.`, here];
+  return [
+    `${message.slice(0, 1).toUpperCase()}${message.slice(1)}`,
+    "Two at once would count everything twice. Take over only if you chart from now on: the other one is told and stops.",
+  ];
 }
 
 /** @param {string} title of the match that is left @param {number} waiting @returns {string} what becomes of its chart */

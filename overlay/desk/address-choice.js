@@ -26,7 +26,11 @@ export function keepAddress(address) {
 }
 
 export class AddressChoice {
-  #field = field("Address that links lead to", choice([]), "This machine has several. Choose the one of the network that the other laptops are in.");
+  #field = field(
+    "Address that links lead to",
+    choice([]),
+    "This machine has several. Choose the one of the network that the other laptops are in.",
+  );
   node = this.#field.node;
 
   /** @param {{ chooseAddress: (address: string) => void }} desk */
@@ -40,7 +44,10 @@ export class AddressChoice {
     this.node.hidden = links === null || offered.length < 2;
     if (links === null) return;
     const select = /** @type {HTMLSelectElement} */ (this.#field.control);
-    offer(select, offered.map((address) => [address, addressWords(address, links.networks?.[address])]));
+    offer(
+      select,
+      offered.map((address) => [address, addressWords(address, links.networks?.[address])]),
+    );
     if (document.activeElement !== select) select.value = links.addresses[0] ?? "";
   }
 }

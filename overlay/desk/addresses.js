@@ -44,7 +44,9 @@ export function pageLink({ court, page, where, links, own, options = {} }) {
  */
 export function preferring(links, chosen, origin) {
   const first = [chosen, origin].find((address) => links.addresses.includes(address));
-  return first === undefined ? links : { ...links, addresses: [first, ...links.addresses.filter((one) => one !== first)] };
+  return first === undefined
+    ? links
+    : { ...links, addresses: [first, ...links.addresses.filter((one) => one !== first)] };
 }
 
 /** @param {Page} page @returns {Role} */

@@ -27,46 +27,71 @@ export function greyOf(colour) {
  */
 export function colourWords(a, b) {
   const said = new Set();
-  for (const [which, typed] of [["first", a], ["second", b]]) {
+  for (const [which, typed] of [
+    ["first", a],
+    ["second", b],
+  ]) {
     const colour = parseColour(typed ?? "");
     if (colour === null) continue;
     for (const { name, colour: ground } of GROUNDS.slice(0, 2)) {
       const ratio = contrast(colour, ground);
       if (ratio >= SHAPE_CONTRAST) continue;
       const fitted = fitToPlate(colour, ground);
-      said.add(`On the ${name} the ${which} team's colour would drown (${ratio.toFixed(1)} : 1, needed ${SHAPE_CONTRAST} : 1); it is drawn as ${fitted} there.`);
+      said.add(
+        `On the ${name} the ${which} team's colour would drown (${ratio.toFixed(1)} : 1, needed ${SHAPE_CONTRAST} : 1); it is drawn as ${fitted} there.`,
+      );
     }
   }
   const pair = [parseColour(a), parseColour(b)];
   if (pair[0] != null && pair[1] != null && contrast(pair[0], pair[1]) < GREY_APART) {
-    said.add("In grey both look alike. Shapes still tell the teams apart (round and diamond), but two colours of different lightness are easier to see.");
+    said.add(
+      "In grey both look alike. Shapes still tell the teams apart (round and diamond), but two colours of different lightness are easier to see.",
+    );
   }
   return said.size === 0 ? ["Both stand out from every plate as they are."] : [...said];
 }
 
 /** The pair on every ground, each as the graphic will draw it. */
 export class ColourSample {
-  #swatches = GROUNDS.flatMap(({ name, colour }) => [{ name, ground: colour, grey: false }, { name: `${name}, in grey`, ground: colour, grey: true }])
+  #swatches = GROUNDS.flatMap(({ name, colour }) => [
+    { name, ground: colour, grey: false },
+    { name: `${name}, in grey`, ground: colour, grey: true },
+  ])
     .filter(({ name }) => name !== "text with a dark rim, in grey")
-    .map((one) => ({ ...one, a: make("span", { class: "rt-shape", "data-team": "a" }), b: make("span", { class: "rt-shape", "data-team": "b" }) }));
+    .map((one) => ({
+      ...one,
+      a: make("span", { class: "rt-shape", "data-team": "a" }),
+      b: make("span", { class: "rt-shape", "data-team": "b" }),
+    }));
   #words = make("ul", { class: "colour-words", "aria-live": "polite" });
-  node = make("div", { class: "colour-sample" }, ...this.#swatches.map(({ name, ground, a, b }) => {
-    const plate = make("span", { class: "plate" }, a, b);
-    plate.style.background = ground;
-    return make("span", { class: "swatch" }, plate, make("span", { class: "ground" }, name));
-  }), this.#words);
+  node = make(
+    "div",
+    { class: "colour-sample" },
+    ...this.#swatches.map(({ name, ground, a, b }) => {
+      const plate = make("span", { class: "plate" }, a, b);
+      plate.style.background = ground;
+      return make("span", { class: "swatch" }, plate, make("span", { class: "ground" }, name));
+    }),
+    this.#words,
+  );
 
   /** @param {string} a @param {string} b */
   show(a, b) {
     for (const swatch of this.#swatches) {
-      for (const [node, typed] of /** @type {const} */ ([[swatch.a, a], [swatch.b, b]])) {
+      for (const [node, typed] of /** @type {const} */ ([
+        [swatch.a, a],
+        [swatch.b, b],
+      ])) {
         const colour = parseColour(typed);
         const fitted = colour === null ? swatch.ground : fitToPlate(colour, swatch.ground);
         node.style.background = swatch.grey ? greyOf(fitted) : fitted;
       }
     }
     const said = colourWords(a, b);
-    if (this.#words.childElementCount !== said.length || said.join() !== [...this.#words.children].map((one) => one.textContent).join()) {
+    if (
+      this.#words.childElementCount !== said.length ||
+      said.join() !== [...this.#words.children].map((one) => one.textContent).join()
+    ) {
       this.#words.replaceChildren(...said.map((sentence) => make("li", {}, sentence)));
     }
   }

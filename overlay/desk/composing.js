@@ -28,7 +28,15 @@ export const CHOICES = /** @type {const} */ ([
 
 /** @returns {Composition} */
 export function freshComposition() {
-  return { pieces: CHOICES.map(({ piece }) => piece), show: [], at: {}, theme: "dark", scale: 1, still: false, delayMs: 0 };
+  return {
+    pieces: CHOICES.map(({ piece }) => piece),
+    show: [],
+    at: {},
+    theme: "dark",
+    scale: 1,
+    still: false,
+    delayMs: 0,
+  };
 }
 
 /**
@@ -38,7 +46,9 @@ export function freshComposition() {
 export function optionsOf(composition) {
   /** @type {Record<string, string>} */
   const options = {};
-  const shown = PIECES.filter((piece) => (piece === "show" ? composition.show.length > 0 : composition.pieces.includes(piece)));
+  const shown = PIECES.filter((piece) =>
+    piece === "show" ? composition.show.length > 0 : composition.pieces.includes(piece),
+  );
   const chosen = CHOICES.filter(({ piece }) => shown.includes(piece)).length;
   if (chosen < CHOICES.length) options["pieces"] = shown.join(",");
   if (composition.show.length > 0) options["show"] = composition.show.join(",");
@@ -47,7 +57,8 @@ export function optionsOf(composition) {
     return ANCHORS.some((anchor) => anchor === place) ? [`${piece}:${place}`] : [];
   });
   if (at.length > 0) options["at"] = at.join(",");
-  if (composition.theme !== "dark" && THEMES.some((theme) => theme === composition.theme)) options["theme"] = composition.theme;
+  if (composition.theme !== "dark" && THEMES.some((theme) => theme === composition.theme))
+    options["theme"] = composition.theme;
   if (composition.scale !== 1) options["scale"] = String(composition.scale);
   if (composition.still) options["motion"] = "off";
   if (composition.delayMs > 0) options["delay"] = delayText(composition.delayMs);

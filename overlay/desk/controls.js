@@ -26,10 +26,18 @@ export function field(label, control, advice = "") {
   control.id = id;
   const fault = make("span", { class: "fault", id: `${id}-fault` });
   const word = make("span", { class: "advice", id: `${id}-advice` }, advice);
-  const node = make("div", { class: "field" }, make("label", { for: id }, label), control, ...(advice === "" ? [] : [word]), fault);
+  const node = make(
+    "div",
+    { class: "field" },
+    make("label", { for: id }, label),
+    control,
+    ...(advice === "" ? [] : [word]),
+    fault,
+  );
   control.setAttribute("aria-describedby", `${advice === "" ? "" : `${word.id} `}${fault.id}`);
   return {
-    node, control,
+    node,
+    control,
     /** @param {string} sentence empty: nothing is wrong */
     blame(sentence) {
       setText(fault, sentence);
@@ -66,16 +74,23 @@ export function ask({ title, words, answers, more }) {
   const form = make("form", { method: "dialog" });
   const dialog = make("dialog", { "aria-labelledby": "question" }, form);
   form.append(
-    make("h2", { id: "question" }, title), make("p", {}, words), ...(more === undefined ? [] : [more]),
-    ...answers.map(({ value, label }) => make("button", { value }, label)), make("button", { value: "", class: "plain" }, "Do nothing"),
+    make("h2", { id: "question" }, title),
+    make("p", {}, words),
+    ...(more === undefined ? [] : [more]),
+    ...answers.map(({ value, label }) => make("button", { value }, label)),
+    make("button", { value: "", class: "plain" }, "Do nothing"),
   );
   document.body.append(dialog);
   dialog.showModal();
   return new Promise((resolve) => {
-    dialog.addEventListener("close", () => {
-      dialog.remove();
-      resolve(dialog.returnValue);
-    }, { once: true });
+    dialog.addEventListener(
+      "close",
+      () => {
+        dialog.remove();
+        resolve(dialog.returnValue);
+      },
+      { once: true },
+    );
   });
 }
 
@@ -96,7 +111,14 @@ export class HandedLink {
     this.#address.setAttribute("aria-label", `${label}, address`);
     const copy = button("Copy", () => this.#copy(label, desk), { "aria-label": `Copy the link: ${label}` });
     this.#open.setAttribute("aria-label", `Open: ${label} (new tab)`);
-    this.node = make("div", { class: "handed" }, this.#address, copy, this.#open, ...(look === "code" ? [this.#code] : []));
+    this.node = make(
+      "div",
+      { class: "handed" },
+      this.#address,
+      copy,
+      this.#open,
+      ...(look === "code" ? [this.#code] : []),
+    );
     this.look = look;
     this.label = label;
   }
@@ -108,13 +130,18 @@ export class HandedLink {
     this.#href = href;
     setText(this.#address, href);
     // A camera belongs to another machine, and this one's own address is no use there.
-    const codes = this.look === "code" && !isLoopback(href) ? [qrCode(href, `${this.label}, as a code for a camera`)] : [];
+    const codes =
+      this.look === "code" && !isLoopback(href) ? [qrCode(href, `${this.label}, as a code for a camera`)] : [];
     this.#code.replaceChildren(...codes);
   }
 
   /** @param {string} label @param {{ tell: (sentence: string) => void }} desk */
   async #copy(label, desk) {
-    desk.tell(await copyText(this.#href, this.#address) ? `Copied: ${label}.` : "This browser does not copy here. The link is selected; press Ctrl C.");
+    desk.tell(
+      (await copyText(this.#href, this.#address))
+        ? `Copied: ${label}.`
+        : "This browser does not copy here. The link is selected; press Ctrl C.",
+    );
   }
 }
 
@@ -139,8 +166,12 @@ export function qrCode(text, label) {
   // Four light modules around it, dark on light, as ISO/IEC 18004 asks.
   const { data, size } = encode(text, { ecc: "M", border: 4 });
   const path = data.flatMap((row, y) => row.flatMap((dark, x) => (dark ? [`M${x} ${y}h1v1h-1z`] : []))).join("");
-  return draw("svg", { viewBox: `0 0 ${size} ${size}`, role: "img", "aria-label": label, class: "qr", "shape-rendering": "crispEdges" },
-    draw("rect", { width: size, height: size, fill: "#fff" }), draw("path", { d: path, fill: "#000" }));
+  return draw(
+    "svg",
+    { viewBox: `0 0 ${size} ${size}`, role: "img", "aria-label": label, class: "qr", "shape-rendering": "crispEdges" },
+    draw("rect", { width: size, height: size, fill: "#fff" }),
+    draw("path", { d: path, fill: "#000" }),
+  );
 }
 
 /** Offers a text to be saved. @param {string} name @param {string} text @param {string} type */

@@ -10,7 +10,12 @@ const WINS = new Set(["winner", "ace"]);
 const OWN_FIELDS = new Set(["id", "at", "seq", "received", "crc"]);
 
 export const HOWS = /** @type {const} */ ([
-  ["", "not said how"], ["winner", "a winner"], ["ace", "an ace"], ["net", "ball in the net"], ["out", "ball out"], ["fault", "a fault"],
+  ["", "not said how"],
+  ["winner", "a winner"],
+  ["ace", "an ace"],
+  ["net", "ball in the net"],
+  ["out", "ball out"],
+  ["fault", "a fault"],
   ["unknown", "nobody saw"],
 ]);
 
@@ -43,7 +48,9 @@ export function rallyEnd(before, wonBy, how) {
   if (how === "unknown") return { ...end, how };
   const by = WINS.has(how) ? wonBy : other(wonBy);
   return {
-    ...end, how, by,
+    ...end,
+    how,
+    by,
     ...(player !== undefined && by === wasBy ? { player } : {}),
     ...(how === "fault" && fault !== undefined ? { fault } : {}),
   };
@@ -58,7 +65,10 @@ export function rallyEnd(before, wonBy, how) {
 export function shotLike(before, { team, stroke, contact }) {
   const { contact: _contact, player, ...rest } = before;
   return {
-    ...rest, kind: "shot", team, stroke,
+    ...rest,
+    kind: "shot",
+    team,
+    stroke,
     ...(contact === "" || stroke === "serve" ? {} : { contact }),
     ...(player !== undefined && team === before["team"] ? { player } : {}),
   };
@@ -85,7 +95,13 @@ export function insert(after, content, stamp) {
  * @returns {Record<string, unknown> & { kind: string }}
  */
 export function refereesWord({ a, b, serving, server, games }) {
-  return { kind: "score_fix", points: { a, b }, serving, ...(server === null ? {} : { server }), ...(games === null ? {} : { games }) };
+  return {
+    kind: "score_fix",
+    points: { a, b },
+    serving,
+    ...(server === null ? {} : { server }),
+    ...(games === null ? {} : { games }),
+  };
 }
 
 /** @param {Team} team @returns {Team} */

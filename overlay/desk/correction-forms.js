@@ -12,13 +12,37 @@ import { HOWS, amend, contentOf, endOf, insert, refereesWord, rallyEnd, retract,
 /** @typedef {() => Stamp} MakeStamp */
 
 const STROKES = /** @type {const} */ ([
-  "serve", "return", "drive", "drop", "dink", "lob", "reset", "volley", "block", "speedup", "overhead", "erne", "atp", "other",
+  "serve",
+  "return",
+  "drive",
+  "drop",
+  "dink",
+  "lob",
+  "reset",
+  "volley",
+  "block",
+  "speedup",
+  "overhead",
+  "erne",
+  "atp",
+  "other",
 ]);
-const STROKE_CHOICES = STROKES.map((stroke) => /** @type {const} */ ([stroke, stroke === "atp" ? "around the post" : stroke]));
-const CONTACTS = /** @type {const} */ ([["", "as the stroke says"], ["bounce", "off the bounce"], ["air", "in the air"], ["half_volley", "half volley"]]);
+const STROKE_CHOICES = STROKES.map(
+  (stroke) => /** @type {const} */ ([stroke, stroke === "atp" ? "around the post" : stroke]),
+);
+const CONTACTS = /** @type {const} */ ([
+  ["", "as the stroke says"],
+  ["bounce", "off the bounce"],
+  ["air", "in the air"],
+  ["half_volley", "half volley"],
+]);
 
 /** @param {DeskHeader} header */
-const teams = (header) => /** @type {const} */ ([["a", header.teams.a.name], ["b", header.teams.b.name]]);
+const teams = (header) =>
+  /** @type {const} */ ([
+    ["a", header.teams.a.name],
+    ["b", header.teams.b.name],
+  ]);
 
 /**
  * @param {ListedEntry} listed @param {DeskHeader} header @param {MakeStamp} stamp @param {Want} want
@@ -26,13 +50,29 @@ const teams = (header) => /** @type {const} */ ([["a", header.teams.a.name], ["b
  */
 export function formFor({ entry, state, correction = null }, header, stamp, want) {
   if (state === "retracted") {
-    const back = button("Bring it back", () => want([correction === null ? amend(entry.id, contentOf(entry), stamp()) : retract(correction, stamp())]));
+    const back = button("Bring it back", () =>
+      want([correction === null ? amend(entry.id, contentOf(entry), stamp()) : retract(correction, stamp())]),
+    );
     return make("div", {}, make("p", {}, "It was removed."), make("div", { class: "row" }, back));
   }
-  const parts = entry.kind === "rally_end" ? [endForm(entry, header, stamp, want)] : entry.kind === "shot" ? [shotForm(entry, header, stamp, want)] : [];
+  const parts =
+    entry.kind === "rally_end"
+      ? [endForm(entry, header, stamp, want)]
+      : entry.kind === "shot"
+        ? [shotForm(entry, header, stamp, want)]
+        : [];
   const remove = button("Remove it", () => want([retract(entry.id, stamp())]));
-  const undo = state === "amended" && correction !== null ? [button("Take its correction back", () => want([retract(correction, stamp())]))] : [];
-  return make("div", {}, ...parts, make("div", { class: "row" }, remove, ...undo), missedForm(entry, header, stamp, want));
+  const undo =
+    state === "amended" && correction !== null
+      ? [button("Take its correction back", () => want([retract(correction, stamp())]))]
+      : [];
+  return make(
+    "div",
+    {},
+    ...parts,
+    make("div", { class: "row" }, remove, ...undo),
+    missedForm(entry, header, stamp, want),
+  );
 }
 
 /** @param {EntryJson} entry @param {DeskHeader} header @param {MakeStamp} stamp @param {Want} want */
@@ -42,7 +82,8 @@ function endForm(entry, header, stamp, want) {
   const how = choice(HOWS);
   won.value = now.wonBy;
   how.value = now.how;
-  const tell = () => want([amend(entry.id, rallyEnd(contentOf(entry), won.value === "b" ? "b" : "a", how.value), stamp())]);
+  const tell = () =>
+    want([amend(entry.id, rallyEnd(contentOf(entry), won.value === "b" ? "b" : "a", how.value), stamp())]);
   for (const one of [won, how]) one.addEventListener("change", tell);
   return make("div", { class: "grid" }, field("Won by", won).node, field("How it ended", how).node);
 }
@@ -55,14 +96,30 @@ function shotForm(entry, header, stamp, want) {
   team.value = String(entry["team"]);
   stroke.value = String(entry["stroke"]);
   contact.value = String(entry["contact"] ?? "");
-  const tell = () => want([amend(entry.id, shotLike(contentOf(entry), { team: team.value, stroke: stroke.value, contact: contact.value }), stamp())]);
+  const tell = () =>
+    want([
+      amend(
+        entry.id,
+        shotLike(contentOf(entry), { team: team.value, stroke: stroke.value, contact: contact.value }),
+        stamp(),
+      ),
+    ]);
   for (const one of [team, stroke, contact]) one.addEventListener("change", tell);
-  return make("div", { class: "grid" }, field("Struck by", team).node, field("Stroke", stroke).node, field("The ball was taken", contact).node);
+  return make(
+    "div",
+    { class: "grid" },
+    field("Struck by", team).node,
+    field("Stroke", stroke).node,
+    field("The ball was taken", contact).node,
+  );
 }
 
 /** Something after this entry was missed. @param {EntryJson} entry @param {DeskHeader} header @param {MakeStamp} stamp @param {Want} want */
 function missedForm(entry, header, stamp, want) {
-  const what = choice([["shot", "a shot"], ["rally_end", "a rally end"]]);
+  const what = choice([
+    ["shot", "a shot"],
+    ["rally_end", "a rally end"],
+  ]);
   const team = choice(teams(header));
   const stroke = choice(STROKE_CHOICES);
   const how = choice(HOWS);
@@ -79,11 +136,19 @@ function missedForm(entry, header, stamp, want) {
   what.addEventListener("change", draw);
   draw();
   const put = button("Insert it after this one", () => {
-    const content = what.value === "rally_end" ? rallyEnd({}, team.value === "b" ? "b" : "a", how.value) : shotLike({}, { team: team.value, stroke: stroke.value, contact: "" });
+    const content =
+      what.value === "rally_end"
+        ? rallyEnd({}, team.value === "b" ? "b" : "a", how.value)
+        : shotLike({}, { team: team.value, stroke: stroke.value, contact: "" });
     want([insert(entry.id, content, stamp())]);
   });
-  return make("details", { class: "more" }, make("summary", {}, "Something after it was missed"),
-    make("div", { class: "grid" }, field("What", what).node, by.node, kind.node, end.node), make("div", { class: "row" }, put));
+  return make(
+    "details",
+    { class: "more" },
+    make("summary", {}, "Something after it was missed"),
+    make("div", { class: "grid" }, field("What", what).node, by.node, kind.node, end.node),
+    make("div", { class: "row" }, put),
+  );
 }
 
 /**
@@ -95,10 +160,16 @@ export function scoreForm(score, header, after, stamp, want) {
   const number = (/** @type {number} */ value) => input({ inputmode: "numeric", value: String(value), maxlength: "3" });
   const a = field(`Points of ${header.teams.a.name}`, number(score.points.a));
   const b = field(`Points of ${header.teams.b.name}`, number(score.points.b));
-  const games = { a: field(`Games of ${header.teams.a.name}`, number(score.games.a)), b: field(`Games of ${header.teams.b.name}`, number(score.games.b)) };
+  const games = {
+    a: field(`Games of ${header.teams.a.name}`, number(score.games.a)),
+    b: field(`Games of ${header.teams.b.name}`, number(score.games.b)),
+  };
   const serving = choice(teams(header));
   serving.value = score.serving;
-  const server = choice([["1", "server 1"], ["2", "server 2"]]);
+  const server = choice([
+    ["1", "server 1"],
+    ["2", "server 2"],
+  ]);
   server.value = String(score.server ?? 1);
   const several = header.format.games > 1;
   const numbers = [a, b, ...(several ? [games.a, games.b] : [])];
@@ -109,13 +180,23 @@ export function scoreForm(score, header, after, stamp, want) {
       return;
     }
     const word = refereesWord({
-      a: Number(a.control.value), b: Number(b.control.value), serving: serving.value, server: score.server === null ? null : Number(server.value),
+      a: Number(a.control.value),
+      b: Number(b.control.value),
+      serving: serving.value,
+      server: score.server === null ? null : Number(server.value),
       games: several ? { a: Number(games.a.control.value), b: Number(games.b.control.value) } : null,
     });
     want([after === null ? { ...stamp(), ...word } : insert(after, word, stamp())]);
   };
-  const node = make("div", { class: "grid" }, a.node, b.node, ...(several ? [games.a.node, games.b.node] : []), field("Serving", serving).node,
-    ...(score.server === null ? [] : [field("Server number", server).node]));
+  const node = make(
+    "div",
+    { class: "grid" },
+    a.node,
+    b.node,
+    ...(several ? [games.a.node, games.b.node] : []),
+    field("Serving", serving).node,
+    ...(score.server === null ? [] : [field("Server number", server).node]),
+  );
   node.addEventListener("input", tell);
   return node;
 }

@@ -18,7 +18,12 @@ const SHOWN = 40;
 const REST_MS = 250;
 
 /** What is to be done, by the kind of entry that does it. @type {Record<string, string>} */
-const DOING = { amend: ": it is changed", retract: ": it is taken away", insert: ": it is inserted", score_fix: ": the score is set" };
+const DOING = {
+  amend: ": it is changed",
+  retract: ": it is taken away",
+  insert: ": it is inserted",
+  score_fix: ": the score is set",
+};
 
 /** @returns {{ id: string, at: string }} of something recorded now */
 export function stamp() {
@@ -53,16 +58,43 @@ export class CorrectionsDialog {
     this.#desk = desk;
     this.#court = court;
     const score = button("The referee's word on the score", () => this.#chooseScore());
-    this.#dialog = make("dialog", { class: "corrections", "aria-labelledby": "corrections-title" },
-      make("div", { class: "head" }, make("h2", { id: "corrections-title" }, `Correct the chart of court ${court}`), button("Close", () => this.#dialog.close(), { class: "plain" })),
-      make("div", { class: "split" },
-        make("section", { "aria-label": "The last entries" }, score, make("p", { class: "quiet" }, "or choose what was recorded wrongly, the latest first:"), this.#list),
-        make("section", { "aria-label": "The correction" }, this.#form, this.#effect, make("div", { class: "row" }, this.#apply))));
+    this.#dialog = make(
+      "dialog",
+      { class: "corrections", "aria-labelledby": "corrections-title" },
+      make(
+        "div",
+        { class: "head" },
+        make("h2", { id: "corrections-title" }, `Correct the chart of court ${court}`),
+        button("Close", () => this.#dialog.close(), { class: "plain" }),
+      ),
+      make(
+        "div",
+        { class: "split" },
+        make(
+          "section",
+          { "aria-label": "The last entries" },
+          score,
+          make("p", { class: "quiet" }, "or choose what was recorded wrongly, the latest first:"),
+          this.#list,
+        ),
+        make(
+          "section",
+          { "aria-label": "The correction" },
+          this.#form,
+          this.#effect,
+          make("div", { class: "row" }, this.#apply),
+        ),
+      ),
+    );
     this.#apply.hidden = true;
-    this.#dialog.addEventListener("close", () => {
-      clearTimeout(this.#timer);
-      this.#dialog.remove();
-    }, { once: true });
+    this.#dialog.addEventListener(
+      "close",
+      () => {
+        clearTimeout(this.#timer);
+        this.#dialog.remove();
+      },
+      { once: true },
+    );
   }
 
   async show() {
@@ -73,7 +105,9 @@ export class CorrectionsDialog {
   }
 
   #invite() {
-    this.#form.replaceChildren(make("p", { class: "quiet" }, "Nothing is erased: a correction is added to the chart, and can be taken back."));
+    this.#form.replaceChildren(
+      make("p", { class: "quiet" }, "Nothing is erased: a correction is added to the chart, and can be taken back."),
+    );
     this.#want([]);
   }
 
@@ -87,12 +121,15 @@ export class CorrectionsDialog {
     }
     const header = this.#header;
     if (header === null) return;
-    this.#list.replaceChildren(...this.#entries.map((listed) => {
-      const words = `${listed.rally === null ? "" : `Rally ${listed.rally}: `}${describeEntry(header, listed.entry)}`;
-      const state = listed.state === "original" ? "" : ` (${listed.state === "retracted" ? "removed" : listed.state})`;
-      const choose = button(`${words}${state}`, () => this.#choose(listed, choose), { "aria-pressed": "false" });
-      return make("li", { "data-state": listed.state }, choose);
-    }));
+    this.#list.replaceChildren(
+      ...this.#entries.map((listed) => {
+        const words = `${listed.rally === null ? "" : `Rally ${listed.rally}: `}${describeEntry(header, listed.entry)}`;
+        const state =
+          listed.state === "original" ? "" : ` (${listed.state === "retracted" ? "removed" : listed.state})`;
+        const choose = button(`${words}${state}`, () => this.#choose(listed, choose), { "aria-pressed": "false" });
+        return make("li", { "data-state": listed.state }, choose);
+      }),
+    );
   }
 
   /** @param {HTMLElement | null} chosen */
@@ -105,7 +142,10 @@ export class CorrectionsDialog {
     if (this.#header === null) return;
     this.#mark(chosen);
     this.#want([]);
-    this.#form.replaceChildren(make("h3", {}, describeEntry(this.#header, listed.entry)), formFor(listed, this.#header, stamp, (wanted) => this.#want(wanted)));
+    this.#form.replaceChildren(
+      make("h3", {}, describeEntry(this.#header, listed.entry)),
+      formFor(listed, this.#header, stamp, (wanted) => this.#want(wanted)),
+    );
   }
 
   #chooseScore() {
@@ -115,7 +155,10 @@ export class CorrectionsDialog {
     this.#want([]);
     // After the match only corrections are taken: the word is then inserted after the last entry.
     const last = score.winner === null ? null : (this.#entries[0]?.entry.id ?? null);
-    this.#form.replaceChildren(make("h3", {}, "The referee's word on the score"), scoreForm(score, this.#header, last, stamp, (wanted) => this.#want(wanted)));
+    this.#form.replaceChildren(
+      make("h3", {}, "The referee's word on the score"),
+      scoreForm(score, this.#header, last, stamp, (wanted) => this.#want(wanted)),
+    );
   }
 
   /** @param {EntryJson[]} wanted what is to be recorded; empty: nothing yet */
@@ -147,14 +190,44 @@ export class CorrectionsDialog {
     }
     const { teams } = this.#header;
     // The host says `a won`; people know the teams by name.
-    const named = (/** @type {string} */ words) => words.replace(/^[ab]\b/, (team) => teams[team === "a" ? "a" : "b"].name);
+    const named = (/** @type {string} */ words) =>
+      words.replace(/^[ab]\b/, (team) => teams[team === "a" ? "a" : "b"].name);
     const before = scoreBrief(score.before, this.#header);
     const after = scoreBrief(score.after, this.#header);
     const lines = [
-      before === after ? make("p", {}, `The score stays as it is: ${after}.`) : make("dl", {}, make("dt", {}, "Score now"), make("dd", {}, before), make("dt", {}, "and then"), make("dd", { class: "after" }, after)),
-      ...(rallies.length === 0 ? [] : [make("ul", {}, ...rallies.slice(0, 5).map(({ number, before: was, after: is }) => make("li", {}, `Rally ${number}: ${named(was)} → ${named(is)}`)),
-        ...(rallies.length > 5 ? [make("li", {}, `and ${count(rallies.length - 5, "more rally", "more rallies")}`)] : []))]),
-      make("p", { class: "quiet" }, readings.changed === 0 ? "No number changes." : `${count(readings.changed, "number")} on the graphic and the booth page change${readings.changed === 1 ? "s" : ""}.`),
+      before === after
+        ? make("p", {}, `The score stays as it is: ${after}.`)
+        : make(
+            "dl",
+            {},
+            make("dt", {}, "Score now"),
+            make("dd", {}, before),
+            make("dt", {}, "and then"),
+            make("dd", { class: "after" }, after),
+          ),
+      ...(rallies.length === 0
+        ? []
+        : [
+            make(
+              "ul",
+              {},
+              ...rallies
+                .slice(0, 5)
+                .map(({ number, before: was, after: is }) =>
+                  make("li", {}, `Rally ${number}: ${named(was)} → ${named(is)}`),
+                ),
+              ...(rallies.length > 5
+                ? [make("li", {}, `and ${count(rallies.length - 5, "more rally", "more rallies")}`)]
+                : []),
+            ),
+          ]),
+      make(
+        "p",
+        { class: "quiet" },
+        readings.changed === 0
+          ? "No number changes."
+          : `${count(readings.changed, "number")} on the graphic and the booth page change${readings.changed === 1 ? "s" : ""}.`,
+      ),
     ];
     this.#effect.replaceChildren(make("h4", {}, `What it does${DOING[this.#wanted[0]?.kind ?? ""] ?? ""}`), ...lines);
     this.#apply.hidden = false;
@@ -174,8 +247,15 @@ export class CorrectionsDialog {
     }
     this.#dialog.close();
     await this.#desk.act(async () => {}, "The correction is in; it is shown everywhere.", {
-      label: "Undo the correction", said: "The correction is taken back.",
-      run: async () => refuseNothing(await host.record(this.#court, [...wanted].reverse().map(({ id }) => retract(id, stamp())))),
+      label: "Undo the correction",
+      said: "The correction is taken back.",
+      run: async () =>
+        refuseNothing(
+          await host.record(
+            this.#court,
+            [...wanted].reverse().map(({ id }) => retract(id, stamp())),
+          ),
+        ),
     });
   }
 

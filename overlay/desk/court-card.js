@@ -11,7 +11,17 @@ import { CorrectionsDialog } from "./corrections-dialog.js";
 import { CABLE_CAUTION, FLASH_CAUTION, reachWords } from "./first-steps.js";
 import { LettingIn } from "./letting-in.js";
 import { asBefore } from "./putting-on.js";
-import { agoWords, charterWords, count, courtWords, kindWords, scoreLine, stoppedLine, versus, viewerWords } from "./telling.js";
+import {
+  agoWords,
+  charterWords,
+  count,
+  courtWords,
+  kindWords,
+  scoreLine,
+  stoppedLine,
+  versus,
+  viewerWords,
+} from "./telling.js";
 
 /** Why a match that can go on a court stands in the list; in front, where a narrow list shows it. @type {Record<string, string>} */
 const ORIGIN = { planned: "", put_aside: "put aside: ", finished: "finished: " };
@@ -39,24 +49,52 @@ export class CourtCard {
     this.#court = court;
     this.#addresses = new AddressChoice(desk);
     this.#lettingIn = new LettingIn(desk);
-    this.#links = PAGES.map((page) => ({ ...page, handed: new HandedLink(`${page.label} of court ${court}`, desk, "code") }));
+    this.#links = PAGES.map((page) => ({
+      ...page,
+      handed: new HandedLink(`${page.label} of court ${court}`, desk, "code"),
+    }));
     this.#do = {
-      pause: button("Pause", () => this.#pause(true)), resume: button("Go on", () => this.#pause(false)),
-      finish: button("Finish …", () => this.#finish()), reopen: button("Reopen", () => this.#reopen()),
-      fix: button("Correct …", () => new CorrectionsDialog(desk, court).show()), off: button("Take off", () => this.#takeOff()),
+      pause: button("Pause", () => this.#pause(true)),
+      resume: button("Go on", () => this.#pause(false)),
+      finish: button("Finish …", () => this.#finish()),
+      reopen: button("Reopen", () => this.#reopen()),
+      fix: button("Correct …", () => new CorrectionsDialog(desk, court).show()),
+      off: button("Take off", () => this.#takeOff()),
       on: button("Put on", () => this.#putOn(this.#pick.value)),
       next: button("Next match", () => this.#putOn(this.#next()?.id ?? ""), { class: "chief" }),
       drop: button("Remove this court", () => this.#remove()),
     };
     this.#pick.setAttribute("aria-label", `A match for court ${court}`);
     const d = this.#do;
-    const pages = make("details", { class: "more" }, make("summary", {}, "Links and codes", make("span", { class: "rt-hidden" }, `, court ${court}`)), this.#addresses.node, this.#reach, make("div", { class: "row" }, this.#lettingIn.node),
-      make("div", { class: "page-links" }, ...this.#links.map(({ label, about, handed }) => make("div", { class: "page-link" }, make("h4", {}, `${label}, ${about}`), handed.node))),
-      make("p", { class: "caution" }, CABLE_CAUTION), make("p", { class: "caution" }, FLASH_CAUTION));
-    this.node = make("article", { class: "card court" },
-      make("header", {}, this.#name, this.#state), this.#teams, this.#score, this.#charters, this.#quiet,
+    const pages = make(
+      "details",
+      { class: "more" },
+      make("summary", {}, "Links and codes", make("span", { class: "rt-hidden" }, `, court ${court}`)),
+      this.#addresses.node,
+      this.#reach,
+      make("div", { class: "row" }, this.#lettingIn.node),
+      make(
+        "div",
+        { class: "page-links" },
+        ...this.#links.map(({ label, about, handed }) =>
+          make("div", { class: "page-link" }, make("h4", {}, `${label}, ${about}`), handed.node),
+        ),
+      ),
+      make("p", { class: "caution" }, CABLE_CAUTION),
+      make("p", { class: "caution" }, FLASH_CAUTION),
+    );
+    this.node = make(
+      "article",
+      { class: "card court" },
+      make("header", {}, this.#name, this.#state),
+      this.#teams,
+      this.#score,
+      this.#charters,
+      this.#quiet,
       make("div", { class: "row" }, d.next, d.pause, d.resume, d.finish, d.reopen, d.fix, d.off),
-      make("div", { class: "row put-on" }, this.#pick, d.on, d.drop), pages);
+      make("div", { class: "row put-on" }, this.#pick, d.on, d.drop),
+      pages,
+    );
     setText(this.#name, `Court ${court}`);
     // Several courts have the same buttons: each says whose it is to those who only listen.
     for (const control of Object.values(d)) control.append(make("span", { class: "rt-hidden" }, `, court ${court}`));
@@ -75,7 +113,9 @@ export class CourtCard {
     const parts = view.trouble === "" ? [viewerWords(court.viewers)] : [];
     if (court.match !== null) parts.push(count(court.entries, "entry", "entries"));
     if (court.last_entry !== null && view.trouble === "") {
-      parts.push(`last: ${kindWords(court.last_entry.kind)}, ${agoWords(Date.now() + view.clockMs - Date.parse(court.last_entry.received))}`);
+      parts.push(
+        `last: ${kindWords(court.last_entry.kind)}, ${agoWords(Date.now() + view.clockMs - Date.parse(court.last_entry.received))}`,
+      );
     }
     setText(this.#quiet, parts.join(" · "));
     this.#drawActions(court, matches);
@@ -90,7 +130,10 @@ export class CourtCard {
 
   /** @param {CourtState} court @param {DeskView} view */
   #drawCharters(court, view) {
-    const none = court.state === "empty" || court.state === "finished" ? [] : [court.entries === 0 ? "Nobody charts here yet." : "No charting laptop is connected now."];
+    const none =
+      court.state === "empty" || court.state === "finished"
+        ? []
+        : [court.entries === 0 ? "Nobody charts here yet." : "No charting laptop is connected now."];
     const lines = court.charters.length === 0 && view.trouble === "" ? none : charterWords(court.charters, view);
     if (lines.join("\n") === [...this.#charters.children].map((line) => line.textContent).join("\n")) return;
     this.#charters.replaceChildren(...lines.map((line) => make("li", {}, line)));
@@ -101,8 +144,16 @@ export class CourtCard {
     const { state, match } = court;
     const free = matches.filter((one) => one.state !== "on" && one.id !== match);
     const here = free.filter((one) => one.header.court === court.court);
-    const sorted = [...here, ...free.filter((one) => !here.includes(one))].sort((one, other) => Number(one.state === "finished") - Number(other.state === "finished"));
-    offer(this.#pick, sorted.map((one) => [one.id, `${ORIGIN[one.state] ?? ""}${versus(one.header)}${one.header.title ? `, ${one.header.title}` : ""}`]));
+    const sorted = [...here, ...free.filter((one) => !here.includes(one))].sort(
+      (one, other) => Number(one.state === "finished") - Number(other.state === "finished"),
+    );
+    offer(
+      this.#pick,
+      sorted.map((one) => [
+        one.id,
+        `${ORIGIN[one.state] ?? ""}${versus(one.header)}${one.header.title ? `, ${one.header.title}` : ""}`,
+      ]),
+    );
     const next = this.#next();
     const d = this.#do;
     const live = state === "playing" || state === "ready";
@@ -122,7 +173,9 @@ export class CourtCard {
 
   /** The next planned match of this court. */
   #next() {
-    return this.#desk.view.host?.matches.find((one) => one.state === "planned" && one.header.court === this.#court) ?? null;
+    return (
+      this.#desk.view.host?.matches.find((one) => one.state === "planned" && one.header.court === this.#court) ?? null
+    );
   }
 
   /** @param {boolean} paused */
@@ -130,7 +183,9 @@ export class CourtCard {
     const { host } = this.#desk;
     const words = paused ? "The graphic says that play is paused; charting goes on being accepted." : "Play goes on.";
     return this.#desk.act(() => host.pause(this.#court, paused), words, {
-      label: "Undo", said: paused ? "Play goes on." : "Play is paused again.", run: () => host.pause(this.#court, !paused),
+      label: "Undo",
+      said: paused ? "Play goes on." : "Play is paused again.",
+      run: () => host.pause(this.#court, !paused),
     });
   }
 
@@ -142,28 +197,55 @@ export class CourtCard {
     const busy = court.match !== null && (court.state === "playing" || court.state === "paused");
     if (busy) {
       const words = `A match is being played on court ${this.#court}. It is put aside with everything charted so far, and can be put on again; its charter has to change to the new match.`;
-      if ((await ask({ title: "Put another match on?", words, answers: [{ value: "yes", label: `Put on ${versus(match.header)}` }] })) === "") return;
+      if (
+        (await ask({
+          title: "Put another match on?",
+          words,
+          answers: [{ value: "yes", label: `Put on ${versus(match.header)}` }],
+        })) === ""
+      )
+        return;
     }
     const { host } = this.#desk;
-    await this.#desk.act(() => host.putOn(this.#court, id, busy), `${versus(match.header)} is on court ${this.#court}.`, {
-      label: "Undo", said: "The court is as it was.", run: () => asBefore(this.#desk, this.#court, court),
-    });
+    await this.#desk.act(
+      () => host.putOn(this.#court, id, busy),
+      `${versus(match.header)} is on court ${this.#court}.`,
+      {
+        label: "Undo",
+        said: "The court is as it was.",
+        run: () => asBefore(this.#desk, this.#court, court),
+      },
+    );
   }
 
   async #takeOff() {
     const court = this.#desk.court(this.#court);
     if (court === null || court.match === null) return;
     const words = `The graphic of court ${this.#court} becomes empty and its charter is told. Everything charted stays, and the match can be put on again.`;
-    if (court.state !== "finished" && (await ask({ title: "Take the match off the court?", words, answers: [{ value: "yes", label: "Take it off" }] })) === "") return;
+    if (
+      court.state !== "finished" &&
+      (await ask({
+        title: "Take the match off the court?",
+        words,
+        answers: [{ value: "yes", label: "Take it off" }],
+      })) === ""
+    )
+      return;
     const { host } = this.#desk;
     await this.#desk.act(() => host.takeOff(this.#court), `Court ${this.#court} is empty.`, {
-      label: "Undo: put it on again", said: "The match is on again.", run: () => asBefore(this.#desk, this.#court, court),
+      label: "Undo: put it on again",
+      said: "The match is on again.",
+      run: () => asBefore(this.#desk, this.#court, court),
     });
   }
 
   async #remove() {
     const words = `Court ${this.#court} leaves this list. No match is lost: those planned for it stay in the room Matches, and the court is back as soon as one is put on it.`;
-    if ((await ask({ title: `Remove court ${this.#court}?`, words, answers: [{ value: "yes", label: "Remove it" }] })) === "") return;
+    if (
+      (await ask({ title: `Remove court ${this.#court}?`, words, answers: [{ value: "yes", label: "Remove it" }] })) ===
+      ""
+    )
+      return;
     await this.#desk.act(() => this.#desk.host.removeCourt(this.#court), `Court ${this.#court} is removed.`);
   }
 
@@ -174,9 +256,11 @@ export class CourtCard {
     const { a, b } = match.header.teams;
     const answer = await ask({
       title: "How did the match end?",
-      words: "If it was played to its end, the charter's last rally ends it and there is nothing to do here. Otherwise say which it was; both can be undone.",
+      words:
+        "If it was played to its end, the charter's last rally ends it and there is nothing to do here. Otherwise say which it was; both can be undone.",
       answers: [
-        { value: "a", label: `${a.name} retired: ${b.name} wins` }, { value: "b", label: `${b.name} retired: ${a.name} wins` },
+        { value: "a", label: `${a.name} retired: ${b.name} wins` },
+        { value: "b", label: `${b.name} retired: ${a.name} wins` },
         { value: "open", label: "It was broken off: no winner" },
       ],
     });
@@ -184,23 +268,36 @@ export class CourtCard {
     const { host } = this.#desk;
     if (answer === "open") {
       await this.#desk.act(() => host.finish(this.#court, { finished: true }), "The match is over, without a winner.", {
-        label: "Undo: reopen it", said: "The match goes on.", run: () => host.finish(this.#court, { finished: false }),
+        label: "Undo: reopen it",
+        said: "The match goes on.",
+        run: () => host.finish(this.#court, { finished: false }),
       });
       return;
     }
     const retired = answer === "a" ? "a" : "b";
-    await this.#desk.act(() => host.finish(this.#court, { finished: true, retired }), `${match.header.teams[retired].name} retired; the match is over.`, {
-      label: "Undo: they play on", said: "The match goes on.", run: () => host.finish(this.#court, { finished: false }),
-    });
+    await this.#desk.act(
+      () => host.finish(this.#court, { finished: true, retired }),
+      `${match.header.teams[retired].name} retired; the match is over.`,
+      {
+        label: "Undo: they play on",
+        said: "The match goes on.",
+        run: () => host.finish(this.#court, { finished: false }),
+      },
+    );
   }
 
   #reopen() {
     const { host } = this.#desk;
     const winner = this.#desk.court(this.#court)?.score?.winner ?? null;
     // Only a retirement is reopened with a winner; the undo has to say it again.
-    const again = winner === null ? { finished: true } : { finished: true, retired: winner === "a" ? /** @type {const} */ ("b") : /** @type {const} */ ("a") };
+    const again =
+      winner === null
+        ? { finished: true }
+        : { finished: true, retired: winner === "a" ? /** @type {const} */ ("b") : /** @type {const} */ ("a") };
     return this.#desk.act(() => host.finish(this.#court, { finished: false }), "The match goes on.", {
-      label: "Undo: it is over", said: "The match is over again.", run: () => host.finish(this.#court, again),
+      label: "Undo: it is over",
+      said: "The match is over again.",
+      run: () => host.finish(this.#court, again),
     });
   }
 }

@@ -30,7 +30,12 @@ export class CourtsRoom {
       event.preventDefault();
       void this.#putOn();
     });
-    this.node = make("div", {}, this.#first.node, make("section", { "aria-label": "Courts" }, make("h2", {}, "Courts"), this.#cards, this.#more));
+    this.node = make(
+      "div",
+      {},
+      this.#first.node,
+      make("section", { "aria-label": "Courts" }, make("h2", {}, "Courts"), this.#cards, this.#more),
+    );
   }
 
   /** @param {DeskView} view */
@@ -38,18 +43,26 @@ export class CourtsRoom {
     this.#first.draw(view);
     if (view.host === null) return;
     const courts = new Map(view.host.courts.map((court) => [court.court, court]));
-    keyedChildren(this.#cards, [...courts.keys()], (name) => {
-      const card = new CourtCard(this.#desk, name);
-      this.#byCourt.set(name, card);
-      return card.node;
-    }, (_node, name) => {
-      const court = courts.get(name);
-      if (court !== undefined) this.#byCourt.get(name)?.draw(court, view);
-    });
+    keyedChildren(
+      this.#cards,
+      [...courts.keys()],
+      (name) => {
+        const card = new CourtCard(this.#desk, name);
+        this.#byCourt.set(name, card);
+        return card.node;
+      },
+      (_node, name) => {
+        const court = courts.get(name);
+        if (court !== undefined) this.#byCourt.get(name)?.draw(court, view);
+      },
+    );
     const planned = view.host.matches.filter(({ state }) => state === "planned");
     this.#more.hidden = planned.length === 0;
     const before = this.#match.control.value;
-    offer(/** @type {HTMLSelectElement} */ (this.#match.control), planned.map(({ id, header }) => [id, versus(header)]));
+    offer(
+      /** @type {HTMLSelectElement} */ (this.#match.control),
+      planned.map(({ id, header }) => [id, versus(header)]),
+    );
     if (this.#match.control.value !== before) this.#suggest();
   }
 

@@ -58,21 +58,31 @@ export function verdict({ ends, taps }, now) {
   const settled = taps.filter((at) => now - at >= SETTLE_MS);
   const waiting = settled.length < taps.length ? "Noted; the charter's word about it may still come. " : "";
   if (settled.length === 0) return { delayMs: null, sentence: waiting.trim() };
-  const found = delaysThatFit(settled.map((at) => ends.map((end) => at - end).filter((delay) => delay >= -AHEAD_MS && delay <= LONGEST_MS)));
+  const found = delaysThatFit(
+    settled.map((at) => ends.map((end) => at - end).filter((delay) => delay >= -AHEAD_MS && delay <= LONGEST_MS)),
+  );
   const middle = middleOf(found);
-  if (middle === undefined) return { delayMs: null, sentence: `${waiting}No rally end has come from the charter for this one.` };
+  if (middle === undefined)
+    return { delayMs: null, sentence: `${waiting}No rally end has come from the charter for this one.` };
   if (found.filter((delay) => Math.abs(delay - middle) <= APART_MS).length * 2 <= found.length) {
-    return { delayMs: null, sentence: `${waiting}The taps do not fit together: ${found.map(seconds).join(", ")}. Tap at more rally ends, or begin anew.` };
+    return {
+      delayMs: null,
+      sentence: `${waiting}The taps do not fit together: ${found.map(seconds).join(", ")}. Tap at more rally ends, or begin anew.`,
+    };
   }
   if (middle <= -100) {
-    const sentence = `The picture is ahead: you see an end ${seconds(-middle)} before the charter has entered it. `
-      + `Delay the video in the streaming program by ${Math.ceil(-middle / 1000) + 1} s, then begin anew.`;
+    const sentence =
+      `The picture is ahead: you see an end ${seconds(-middle)} before the charter has entered it. ` +
+      `Delay the video in the streaming program by ${Math.ceil(-middle / 1000) + 1} s, then begin anew.`;
     return { delayMs: null, sentence: waiting + sentence };
   }
   const delayMs = Math.max(0, Math.round(middle / 100) * 100);
   const missing = ENOUGH_TAPS - found.length;
   const advice = missing > 0 ? ` Tap at ${missing} more rally end${missing === 1 ? "" : "s"} to be sure.` : "";
-  const what = found.length === 1 ? `You saw one end ${seconds(delayMs)} after the host heard of it.` : `The middle of ${found.length} taps: ${seconds(delayMs)}.`;
+  const what =
+    found.length === 1
+      ? `You saw one end ${seconds(delayMs)} after the host heard of it.`
+      : `The middle of ${found.length} taps: ${seconds(delayMs)}.`;
   return { delayMs, sentence: waiting + what + advice };
 }
 
@@ -84,11 +94,13 @@ export function verdict({ ends, taps }, now) {
 function delaysThatFit(possible) {
   const told = possible.filter((delays) => delays.length > 0);
   /** @param {number} delay @param {number[]} delays */
-  const nearest = (delay, delays) => delays.reduce((best, one) => (Math.abs(one - delay) < Math.abs(best - delay) ? one : best));
+  const nearest = (delay, delays) =>
+    delays.reduce((best, one) => (Math.abs(one - delay) < Math.abs(best - delay) ? one : best));
   /** @param {number} delay */
   const misfit = (delay) =>
     // One tap that was late must not decide: beyond a second it counts no more.
-    told.reduce((sum, delays) => sum + Math.min(APART_MS, Math.abs(nearest(delay, delays) - delay)), 0) / told.length + Math.abs(delay) * LENGTH_COUNTS;
+    told.reduce((sum, delays) => sum + Math.min(APART_MS, Math.abs(nearest(delay, delays) - delay)), 0) / told.length +
+    Math.abs(delay) * LENGTH_COUNTS;
   const [first, ...others] = told.flat();
   if (first === undefined) return [];
   const best = others.reduce((one, other) => (misfit(other) < misfit(one) ? other : one), first);

@@ -15,14 +15,25 @@ const PLUGINS_EVERY = 3;
 const LINKS_EVERY = 15;
 
 /** What to do about a host that is away. */
-const AWAY = "Is Rallytide still running, and is the network there? This page asks on by itself; nothing you typed is lost.";
+const AWAY =
+  "Is Rallytide still running, and is the network there? This page asks on by itself; nothing you typed is lost.";
 
 /** @typedef {{ label: string, run: () => Promise<unknown>, said: string }} Undo */
 /** @typedef {(sentence: string, undo: Undo | null, bad: boolean) => void} Say */
 
 export class Desk {
   /** @type {DeskView} */
-  view = { host: null, links: null, offered: [], plugins: null, trouble: "", heardAt: 0, missing: { links: "", plugins: "" }, paths: null, clockMs: 0 };
+  view = {
+    host: null,
+    links: null,
+    offered: [],
+    plugins: null,
+    trouble: "",
+    heardAt: 0,
+    missing: { links: "", plugins: "" },
+    paths: null,
+    clockMs: 0,
+  };
   #say;
   /** @type {((view: DeskView) => void)[]} */
   #draws = [];
@@ -62,7 +73,8 @@ export class Desk {
       if (!this.#acquainted) this.view.paths = await this.host.paths();
       this.#acquainted = true;
       if (this.#round % PLUGINS_EVERY === 0) this.view.plugins = await this.#part("plugins", () => this.host.plugins());
-      if ((this.view.links === null || this.#round % LINKS_EVERY === 0) && can(this.view, "/desk/links")) this.takeLinks(await this.#part("links", () => this.host.links()));
+      if ((this.view.links === null || this.#round % LINKS_EVERY === 0) && can(this.view, "/desk/links"))
+        this.takeLinks(await this.#part("links", () => this.host.links()));
       this.#round += 1;
       this.#pause = EVERY_MS;
       this.view.trouble = "";
@@ -107,7 +119,9 @@ export class Desk {
     if (links === null) return;
     keepAddress(address);
     this.view.links = preferring({ ...links, addresses: offered }, address, this.host.origin);
-    this.tell(`Links and codes now lead to ${new URL(address).host}. Links handed out before still lead where they did.`);
+    this.tell(
+      `Links and codes now lead to ${new URL(address).host}. Links handed out before still lead where they did.`,
+    );
     this.draw();
   }
 

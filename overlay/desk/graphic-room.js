@@ -21,7 +21,11 @@ const LONGEST_MS = 300_000;
 const READINGS_EVERY = 5;
 /** While a slider is dragged the preview waits for it to rest, ms. */
 const REST_MS = 200;
-const GROUNDS = /** @type {const} */ ([["court", "coloured stripes"], ["dark", "dark"], ["light", "light"]]);
+const GROUNDS = /** @type {const} */ ([
+  ["court", "coloured stripes"],
+  ["dark", "dark"],
+  ["light", "light"],
+]);
 const SAMPLE = "an invented match";
 
 export class GraphicRoom {
@@ -37,14 +41,29 @@ export class GraphicRoom {
   #frame = make("iframe", { title: "Preview of the graphic", tabindex: "-1" });
   #screen = make("div", { class: "screen", "data-ground": "court" }, this.#frame);
   #court = field("Court", choice([]));
-  #shown = field("Preview shows", choice([["live", "this court, live"], ["sample", SAMPLE]]));
+  #shown = field(
+    "Preview shows",
+    choice([
+      ["live", "this court, live"],
+      ["sample", SAMPLE],
+    ]),
+  );
   #ground = field("Behind it", choice(GROUNDS));
-  #theme = field("Look", choice([["dark", "dark plates"], ["light", "light plates"], ["text", "letters without plates"]]));
+  #theme = field(
+    "Look",
+    choice([
+      ["dark", "dark plates"],
+      ["light", "light plates"],
+      ["text", "letters without plates"],
+    ]),
+  );
   #scale = field("Size", input({ type: "range", min: "0.25", max: "4", step: "0.05" }));
   #scaleSaid = make("output");
   #still = make("input", { type: "checkbox", id: "graphic-still" });
   #pieces = CHOICES.map(({ piece, label }) => ({
-    piece, box: make("input", { type: "checkbox", id: `piece-${piece}` }), label,
+    piece,
+    box: make("input", { type: "checkbox", id: `piece-${piece}` }),
+    label,
     place: placeChoice(label),
   }));
   #numbers = new NumberList((show) => this.#show(show));
@@ -66,44 +85,114 @@ export class GraphicRoom {
     this.#now = { ...freshComposition(), ...(this.#draft.read() ?? {}) };
     this.#link = new HandedLink("graphic, as composed", desk, "plain");
     this.#use.hidden = true;
-    this.node = make("div", { class: "graphic-room" },
-      make("section", { class: "preview", "aria-label": "Preview" }, make("h2", {}, "Graphic"), this.#screen,
+    this.node = make(
+      "div",
+      { class: "graphic-room" },
+      make(
+        "section",
+        { class: "preview", "aria-label": "Preview" },
+        make("h2", {}, "Graphic"),
+        this.#screen,
         make("div", { class: "grid" }, this.#court.node, this.#shown.node, this.#ground.node),
         make("h3", {}, "The link for the streaming program"),
-        make("p", { class: "quiet" }, "Add it as a browser source, 1920 wide and 1080 high. After every change here, give the program the new link."),
-        this.#link.node, make("p", { class: "caution" }, "The graphic does not flash; keep it that way in styles of your own: flashing light can harm viewers. Motion can be switched off on this page.")),
-      make("div", { class: "side" }, this.#lookSection(), this.#delaySection()));
+        make(
+          "p",
+          { class: "quiet" },
+          "Add it as a browser source, 1920 wide and 1080 high. After every change here, give the program the new link.",
+        ),
+        this.#link.node,
+        make(
+          "p",
+          { class: "caution" },
+          "The graphic does not flash; keep it that way in styles of your own: flashing light can harm viewers. Motion can be switched off on this page.",
+        ),
+      ),
+      make("div", { class: "side" }, this.#lookSection(), this.#delaySection()),
+    );
     this.#fill();
     this.node.addEventListener("input", () => this.#read());
     this.node.addEventListener("change", () => this.#read());
   }
 
   #lookSection() {
-    const pieces = make("fieldset", {}, make("legend", {}, "What it shows, and where"), ...this.#pieces.map(({ piece, box, label, place }) =>
-      make("div", { class: "piece" }, box, make("label", { for: `piece-${piece}` }, label), place)));
+    const pieces = make(
+      "fieldset",
+      {},
+      make("legend", {}, "What it shows, and where"),
+      ...this.#pieces.map(({ piece, box, label, place }) =>
+        make("div", { class: "piece" }, box, make("label", { for: `piece-${piece}` }, label), place),
+      ),
+    );
     this.#scale.node.append(this.#scaleSaid);
-    return make("section", { class: "card", "aria-label": "Look" }, pieces, this.#numbers.node, make("div", { class: "piece" }, make("span", { class: "wide" }, "Where the numbers stand"), this.#numbersPlace),
+    return make(
+      "section",
+      { class: "card", "aria-label": "Look" },
+      pieces,
+      this.#numbers.node,
+      make("div", { class: "piece" }, make("span", { class: "wide" }, "Where the numbers stand"), this.#numbersPlace),
       make("div", { class: "grid" }, this.#theme.node, this.#scale.node),
-      make("div", { class: "piece" }, this.#still, make("label", { for: "graphic-still" }, "No motion: nothing eases (the streaming machine decides for all viewers; when in doubt, choose this)")),
-      make("div", { class: "row" }, button("Back to the plain graphic", () => this.#reset())));
+      make(
+        "div",
+        { class: "piece" },
+        this.#still,
+        make(
+          "label",
+          { for: "graphic-still" },
+          "No motion: nothing eases (the streaming machine decides for all viewers; when in doubt, choose this)",
+        ),
+      ),
+      make(
+        "div",
+        { class: "row" },
+        button("Back to the plain graphic", () => this.#reset()),
+      ),
+    );
   }
 
   #delaySection() {
-    return make("section", { class: "card", "aria-label": "Delay" }, make("h3", {}, "Fit it to the video"),
-      make("p", {}, "Video reaches viewers later than what the charter enters. The graphic waits that long, so that it never gives a rally away."),
-      this.#slider.node, this.#typed.node,
+    return make(
+      "section",
+      { class: "card", "aria-label": "Delay" },
+      make("h3", {}, "Fit it to the video"),
+      make(
+        "p",
+        {},
+        "Video reaches viewers later than what the charter enters. The graphic waits that long, so that it never gives a rally away.",
+      ),
+      this.#slider.node,
+      this.#typed.node,
       make("h4", {}, "Find the right delay"),
-      make("ol", {}, make("li", {}, "Let a match be charted, and watch the picture as it leaves the streaming program, such as its full-screen output. Not its preview: some programs delay only one of them. Not the stream as viewers get it: that is later by seconds that the graphic must not wait for."),
-        make("li", {}, "Press the button the moment you see a rally end there. Do so at three rallies.")),
-      make("div", { class: "row" }, button("I see the rally end now", () => this.#tap(), { class: "chief" }), button("Begin anew", () => this.#forget()), this.#use),
-      this.#taps, make("h4", {}, "How late the charters are"), this.#charters);
+      make(
+        "ol",
+        {},
+        make(
+          "li",
+          {},
+          "Let a match be charted, and watch the picture as it leaves the streaming program, such as its full-screen output. Not its preview: some programs delay only one of them. Not the stream as viewers get it: that is later by seconds that the graphic must not wait for.",
+        ),
+        make("li", {}, "Press the button the moment you see a rally end there. Do so at three rallies."),
+      ),
+      make(
+        "div",
+        { class: "row" },
+        button("I see the rally end now", () => this.#tap(), { class: "chief" }),
+        button("Begin anew", () => this.#forget()),
+        this.#use,
+      ),
+      this.#taps,
+      make("h4", {}, "How late the charters are"),
+      this.#charters,
+    );
   }
 
   /** @param {DeskView} view */
   draw(view) {
     const courts = view.host?.courts ?? [];
     const names = courts.length === 0 ? ["1"] : courts.map(({ court }) => court);
-    offer(/** @type {HTMLSelectElement} */ (this.#court.control), names.map((name) => [name, `court ${name}`]));
+    offer(
+      /** @type {HTMLSelectElement} */ (this.#court.control),
+      names.map((name) => [name, `court ${name}`]),
+    );
     const court = courts.find((one) => one.court === this.#court.control.value) ?? null;
     if (this.#heardOf !== this.#court.control.value) {
       this.#heardOf = this.#court.control.value;
@@ -111,8 +200,16 @@ export class GraphicRoom {
     }
     if (court !== null) this.#heard = hear(this.#heard, court.last_entry);
     this.#drawFound();
-    const lines = court === null || court.charters.length === 0 ? ["Nobody charts on this court."] : charterWords(court.charters, view);
-    keyedChildren(this.#charters, lines, (line) => make("li", {}, line), () => {});
+    const lines =
+      court === null || court.charters.length === 0
+        ? ["Nobody charts on this court."]
+        : charterWords(court.charters, view);
+    keyedChildren(
+      this.#charters,
+      lines,
+      (line) => make("li", {}, line),
+      () => {},
+    );
     this.#drawNumbers(view);
     this.#drawLink();
     // Out of sight it would only count as one more viewer.
@@ -127,12 +224,25 @@ export class GraphicRoom {
     const byHand = document.activeElement === this.#typed.control;
     const fits = this.#typed.control.value.trim() !== "" && typed >= 0 && typed * 1000 <= LONGEST_MS;
     this.#typed.blame(!byHand || fits ? "" : "A number of seconds from 0 to 300, such as 2.5.");
-    const delayMs = byHand ? (fits ? Math.round(typed * 1000) : this.#now.delayMs) : document.activeElement === this.#slider.control ? Number(this.#slider.control.value) : this.#now.delayMs;
+    const delayMs = byHand
+      ? fits
+        ? Math.round(typed * 1000)
+        : this.#now.delayMs
+      : document.activeElement === this.#slider.control
+        ? Number(this.#slider.control.value)
+        : this.#now.delayMs;
     this.#now = {
       pieces: /** @type {Piece[]} */ (controls.filter(({ box }) => box.checked).map(({ piece }) => piece)),
       show: this.#now.show,
-      at: Object.fromEntries([...controls, { piece: "show", place: this.#numbersPlace }].filter(({ place }) => place.value !== "").map(({ piece, place }) => [piece, place.value])),
-      theme: this.#theme.control.value, scale: Number(this.#scale.control.value), still: this.#still.checked, delayMs,
+      at: Object.fromEntries(
+        [...controls, { piece: "show", place: this.#numbersPlace }]
+          .filter(({ place }) => place.value !== "")
+          .map(({ piece, place }) => [piece, place.value]),
+      ),
+      theme: this.#theme.control.value,
+      scale: Number(this.#scale.control.value),
+      still: this.#still.checked,
+      delayMs,
     };
     this.#changed();
   }
@@ -194,7 +304,14 @@ export class GraphicRoom {
   /** @param {Record<string, string>} [more] @returns {string} */
   #address(more = {}) {
     const options = { ...optionsOf(this.#now), ...more };
-    return pageLink({ court: this.#court.control.value || "1", page: "graphic", where: "this", links: this.#desk.view.links, own: this.#desk.host, options });
+    return pageLink({
+      court: this.#court.control.value || "1",
+      page: "graphic",
+      where: "this",
+      links: this.#desk.view.links,
+      own: this.#desk.host,
+      options,
+    });
   }
 
   #drawLink() {
@@ -233,7 +350,10 @@ export class GraphicRoom {
   #useFound() {
     const { delayMs } = verdict(this.#heard, this.#hostNow());
     if (delayMs === null) return;
-    void this.#replace({ ...this.#now, delayMs }, `The graphic now waits ${seconds(delayMs)}. Give the streaming program the new link.`);
+    void this.#replace(
+      { ...this.#now, delayMs },
+      `The graphic now waits ${seconds(delayMs)}. Give the streaming program the new link.`,
+    );
   }
 
   #forget() {
@@ -242,7 +362,10 @@ export class GraphicRoom {
   }
 
   #reset() {
-    void this.#replace(freshComposition(), "The graphic is the plain one, without a delay. Give the streaming program the new link.");
+    void this.#replace(
+      freshComposition(),
+      "The graphic is the plain one, without a delay. Give the streaming program the new link.",
+    );
   }
 
   /**
@@ -257,12 +380,17 @@ export class GraphicRoom {
       this.#changed();
     };
     return this.#desk.act(() => become(composition), said, {
-      label: "Undo", said: "The graphic and its link are as they were.", run: () => become(before),
+      label: "Undo",
+      said: "The graphic and its link are as they were.",
+      run: () => become(before),
     });
   }
 }
 
 /** @param {string} label */
 function placeChoice(label) {
-  return choice([["", "at its own place"], ...ANCHORS.map((anchor) => /** @type {const} */ ([anchor, anchor.replace("-", " ")]))], { "aria-label": `Place of: ${label}` });
+  return choice(
+    [["", "at its own place"], ...ANCHORS.map((anchor) => /** @type {const} */ ([anchor, anchor.replace("-", " ")]))],
+    { "aria-label": `Place of: ${label}` },
+  );
 }

@@ -45,7 +45,13 @@ export class DeskHost {
 
   /** @returns {Promise<HostState | null>} null: nothing has changed since the last answer */
   async state() {
-    const response = await this.#send("GET", "/desk/state", undefined, this.#tag === "" ? {} : { "if-none-match": this.#tag }, STATE_PATIENCE_MS);
+    const response = await this.#send(
+      "GET",
+      "/desk/state",
+      undefined,
+      this.#tag === "" ? {} : { "if-none-match": this.#tag },
+      STATE_PATIENCE_MS,
+    );
     if (response.status === 304) {
       // Left unread, an answer counts as broken off.
       await response.text();
@@ -213,7 +219,11 @@ export class DeskHost {
     const timer = setTimeout(() => stop.abort(), patience);
     try {
       return await fetch(new URL(path, this.#origin), {
-        method, headers: authorised, cache: "no-store", signal: stop.signal, ...(body === undefined ? {} : { body }),
+        method,
+        headers: authorised,
+        cache: "no-store",
+        signal: stop.signal,
+        ...(body === undefined ? {} : { body }),
       });
     } catch {
       const word = stop.signal.aborted ? `did not answer within ${patience / 1000} seconds` : "cannot be reached";

@@ -23,14 +23,33 @@ export class ImportSheet {
   /** @param {Desk} desk */
   constructor(desk) {
     this.#desk = desk;
-    const text = field("The sheet's lines, to paste or change", this.#text, "Only team_a and team_b are needed. Players are separated by / or ;");
+    const text = field(
+      "The sheet's lines, to paste or change",
+      this.#text,
+      "Only team_a and team_b are needed. Players are separated by / or ;",
+    );
     const file = field("A file from your spreadsheet (CSV)", this.#file, "Or drop it anywhere on the desk");
-    this.node = make("section", { class: "card sheet", "aria-label": "Many matches at once" },
+    this.node = make(
+      "section",
+      { class: "card sheet", "aria-label": "Many matches at once" },
       make("h2", {}, "Many matches at once"),
-      make("div", { class: "row" }, button("Save a sheet to fill in", () => save("matches.csv", TEMPLATE, "text/csv"))),
-      file.node, text.node, make("p", { class: "caution" }, CONSENT_CAUTION),
-      make("div", { class: "row" }, button("Look it over", () => this.#check()), this.#import),
-      this.#said, this.#found);
+      make(
+        "div",
+        { class: "row" },
+        button("Save a sheet to fill in", () => save("matches.csv", TEMPLATE, "text/csv")),
+      ),
+      file.node,
+      text.node,
+      make("p", { class: "caution" }, CONSENT_CAUTION),
+      make(
+        "div",
+        { class: "row" },
+        button("Look it over", () => this.#check()),
+        this.#import,
+      ),
+      this.#said,
+      this.#found,
+    );
     this.#import.hidden = true;
     this.#text.value = this.#draft.read() ?? "";
     this.#text.addEventListener("input", () => {
@@ -74,7 +93,8 @@ export class ImportSheet {
     await this.#check();
     if (before.trim() === "" || before === this.#text.value) return;
     void this.#desk.act(async () => {}, `The lines of ${file.name} are in the place of those that stood there.`, {
-      label: "Undo: the lines from before", said: "The lines from before are back.",
+      label: "Undo: the lines from before",
+      said: "The lines from before are back.",
       run: async () => {
         this.#put(before);
         this.#file.value = "";
@@ -92,16 +112,23 @@ export class ImportSheet {
   async #check() {
     await this.#ask("check", (answer) => {
       this.#import.hidden = answer.problems.length > 0 || answer.matches.length === 0;
-      setText(this.#import, `Plan ${answer.matches.length === 1 ? "this match" : `all ${answer.matches.length} matches`}`);
+      setText(
+        this.#import,
+        `Plan ${answer.matches.length === 1 ? "this match" : `all ${answer.matches.length} matches`}`,
+      );
       setText(this.#said, this.#verdict(answer));
-      this.#found.replaceChildren(answer.problems.length > 0 ? problemTable(answer.problems, this.#text.value) : matchTable(answer.matches));
+      this.#found.replaceChildren(
+        answer.problems.length > 0 ? problemTable(answer.problems, this.#text.value) : matchTable(answer.matches),
+      );
     });
   }
 
   /** @param {ImportAnswer} answer */
   #verdict({ matches, problems }) {
-    if (problems.length > 0) return `${count(problems.length, "problem")}. Nothing has been planned; put these right and look it over again.`;
-    if (matches.length === 0) return "There is no match in it: below the line with the names of the columns each line is one match.";
+    if (problems.length > 0)
+      return `${count(problems.length, "problem")}. Nothing has been planned; put these right and look it over again.`;
+    if (matches.length === 0)
+      return "There is no match in it: below the line with the names of the columns each line is one match.";
     return `${count(matches.length, "match", "matches")} found, no problem. Nothing has been planned yet.`;
   }
 
@@ -120,7 +147,9 @@ export class ImportSheet {
       setText(this.#said, "");
       const ids = answer.matches.map(({ id }) => id);
       void this.#desk.act(async () => {}, `${count(ids.length, "match", "matches")} planned.`, {
-        label: "Undo: remove them again", said: "The imported matches that had not begun are removed.", run: () => this.#remove(ids),
+        label: "Undo: remove them again",
+        said: "The imported matches that had not begun are removed.",
+        run: () => this.#remove(ids),
       });
     });
   }
@@ -151,20 +180,38 @@ export class ImportSheet {
 /** @param {readonly ImportProblem[]} problems @param {string} text */
 function problemTable(problems, text) {
   const lines = text.split(/\r\n|\n|\r/);
-  return table("Problems by line", ["Line", "Column", "What is wrong", "The line"], problems.map(({ line, column, message }) =>
-    [String(line), column ?? "", asSentence(message), lines[line - 1] ?? ""]));
+  return table(
+    "Problems by line",
+    ["Line", "Column", "What is wrong", "The line"],
+    problems.map(({ line, column, message }) => [
+      String(line),
+      column ?? "",
+      asSentence(message),
+      lines[line - 1] ?? "",
+    ]),
+  );
 }
 
 /** @param {readonly DeskHeader[]} matches */
 function matchTable(matches) {
-  return table("Matches found", ["Court", "Title", "Teams", "Format"], matches.map((header) =>
-    [header.court ?? "", header.title ?? "", versus(header), formatWords(header)]));
+  return table(
+    "Matches found",
+    ["Court", "Title", "Teams", "Format"],
+    matches.map((header) => [header.court ?? "", header.title ?? "", versus(header), formatWords(header)]),
+  );
 }
 
 /** @param {string} caption @param {string[]} heads @param {string[][]} rows */
 function table(caption, heads, rows) {
-  return make("div", { class: "scroll", tabindex: "0", role: "region", "aria-label": caption },
-    make("table", {}, make("caption", {}, caption),
+  return make(
+    "div",
+    { class: "scroll", tabindex: "0", role: "region", "aria-label": caption },
+    make(
+      "table",
+      {},
+      make("caption", {}, caption),
       make("thead", {}, make("tr", {}, ...heads.map((head) => make("th", { scope: "col" }, head)))),
-      make("tbody", {}, ...rows.map((cells) => make("tr", {}, ...cells.map((cell) => make("td", {}, cell)))))));
+      make("tbody", {}, ...rows.map((cells) => make("tr", {}, ...cells.map((cell) => make("td", {}, cell))))),
+    ),
+  );
 }

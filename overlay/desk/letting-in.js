@@ -37,11 +37,21 @@ export class LettingIn {
   async #turn() {
     const before = this.#letsIn;
     const place = this.node.closest("li, details, section");
-    const done = await this.#desk.act(() => this.#say(!before), () => before ? "No other machine gets in any more; pages that are open stay open." : lettingWords(this.#desk.view.links), {
-      label: "Undo", said: before ? "Other machines are let in again." : "No other machine gets in any more.", run: () => this.#say(before),
-    });
+    const done = await this.#desk.act(
+      () => this.#say(!before),
+      () =>
+        before
+          ? "No other machine gets in any more; pages that are open stay open."
+          : lettingWords(this.#desk.view.links),
+      {
+        label: "Undo",
+        said: before ? "Other machines are let in again." : "No other machine gets in any more.",
+        run: () => this.#say(before),
+      },
+    );
     // Where the button is gone, whoever pressed it by keyboard goes on at the link.
-    if (done && this.node.hidden) /** @type {HTMLElement | null | undefined} */ (place?.querySelector("button:not([hidden])"))?.focus();
+    if (done && this.node.hidden)
+      /** @type {HTMLElement | null | undefined} */ (place?.querySelector("button:not([hidden])"))?.focus();
   }
 
   /** @param {boolean} letIn */
@@ -52,5 +62,7 @@ export class LettingIn {
 
 /** @param {Links | null} links */
 function lettingWords(links) {
-  return links?.reachable === true ? "Other machines are let in: the links now lead here from the whole network." : `Other machines are let in. ${links?.hint ?? ""}`;
+  return links?.reachable === true
+    ? "Other machines are let in: the links now lead here from the whole network."
+    : `Other machines are let in. ${links?.hint ?? ""}`;
 }

@@ -93,7 +93,8 @@ desk.onChange((view) => {
   }
   const stopped = stoppedPlugins(view.plugins).length;
   const plugins = ROOMS.find(({ name }) => name === "plugins");
-  if (plugins !== undefined) setText(plugins.link, stopped === 0 ? plugins.label : `${plugins.label}: ${stopped} stopped`);
+  if (plugins !== undefined)
+    setText(plugins.link, stopped === 0 ? plugins.label : `${plugins.label}: ${stopped} stopped`);
   const line = part(".line");
   setText(line, lineWords(view));
   line.toggleAttribute("data-bad", view.trouble !== "");

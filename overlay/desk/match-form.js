@@ -12,11 +12,24 @@ import { DEFAULTS, headerFrom, idleFields, problems, valuesFrom } from "./planni
 
 /** What cannot change any more once a match has begun. */
 const FIXED_ONCE_BEGUN = /** @type {const} */ ([
-  "discipline", "scoring", "points", "win_by", "games", "winning_point", "positions", "first_serve", "a_starts", "b_starts",
+  "discipline",
+  "scoring",
+  "points",
+  "win_by",
+  "games",
+  "winning_point",
+  "positions",
+  "first_serve",
+  "a_starts",
+  "b_starts",
 ]);
 /** Wherever names are entered or go out. */
-export const CONSENT_CAUTION = "Names are personal data. Ask players before they go on a stream, and the guardians of minors. The event's rules and local law come first.";
-const SERVES = /** @type {const} */ ([["0", "the first one named"], ["1", "the second one named"]]);
+export const CONSENT_CAUTION =
+  "Names are personal data. Ask players before they go on a stream, and the guardians of minors. The event's rules and local law come first.";
+const SERVES = /** @type {const} */ ([
+  ["0", "the first one named"],
+  ["1", "the second one named"],
+]);
 
 /** @returns {Record<Field, ReturnType<typeof field>>} */
 function allFields() {
@@ -26,19 +39,73 @@ function allFields() {
     b: field("Second team", input(), "Shown right and below, with a diamond"),
     court: field("Court", input(), "1, 2, centre …"),
     title: field("Title", input(), "May be left empty"),
-    a0: field("First team, a player", input()), a1: field("First team, partner", input()),
-    b0: field("Second team, a player", input()), b1: field("Second team, partner", input()),
-    a_starts: field("First team's starting server", choice(SERVES)), b_starts: field("Second team's starting server", choice(SERVES)),
-    discipline: field("Doubles or singles", choice([["doubles", "doubles"], ["singles", "singles"]])),
-    scoring: field("Scoring", choice([["side_out", "side-out"], ["rally", "rally"]]), "Side-out: only the serving team scores. Rally: a point every rally"),
+    a0: field("First team, a player", input()),
+    a1: field("First team, partner", input()),
+    b0: field("Second team, a player", input()),
+    b1: field("Second team, partner", input()),
+    a_starts: field("First team's starting server", choice(SERVES)),
+    b_starts: field("Second team's starting server", choice(SERVES)),
+    discipline: field(
+      "Doubles or singles",
+      choice([
+        ["doubles", "doubles"],
+        ["singles", "singles"],
+      ]),
+    ),
+    scoring: field(
+      "Scoring",
+      choice([
+        ["side_out", "side-out"],
+        ["rally", "rally"],
+      ]),
+      "Side-out: only the serving team scores. Rally: a point every rally",
+    ),
     points: field("Points a game", input({ inputmode: "numeric" }), "Usual: 11, 15, 21"),
-    win_by: field("Win by", choice([["2", "two points"], ["1", "one point"]])),
-    games: field("Games", choice([["1", "one game"], ["3", "best of three"], ["5", "best of five"]])),
-    winning_point: field("Winning point", choice([["any", "either side can score it"], ["server", "only the serving side can score it"]])),
-    positions: field("Partners", choice([["swap", "swap courts when they score"], ["static", "each keeps a court"]])),
-    first_serve: field("Serves first", choice([["a", "first team"], ["b", "second team"]])),
-    coloured: field("Team colours", choice([["no", "the safe pair (blue and orange)"], ["yes", "chosen here"]])),
-    a_colour: field("First team's colour", colour()), b_colour: field("Second team's colour", colour()),
+    win_by: field(
+      "Win by",
+      choice([
+        ["2", "two points"],
+        ["1", "one point"],
+      ]),
+    ),
+    games: field(
+      "Games",
+      choice([
+        ["1", "one game"],
+        ["3", "best of three"],
+        ["5", "best of five"],
+      ]),
+    ),
+    winning_point: field(
+      "Winning point",
+      choice([
+        ["any", "either side can score it"],
+        ["server", "only the serving side can score it"],
+      ]),
+    ),
+    positions: field(
+      "Partners",
+      choice([
+        ["swap", "swap courts when they score"],
+        ["static", "each keeps a court"],
+      ]),
+    ),
+    first_serve: field(
+      "Serves first",
+      choice([
+        ["a", "first team"],
+        ["b", "second team"],
+      ]),
+    ),
+    coloured: field(
+      "Team colours",
+      choice([
+        ["no", "the safe pair (blue and orange)"],
+        ["yes", "chosen here"],
+      ]),
+    ),
+    a_colour: field("First team's colour", colour()),
+    b_colour: field("Second team's colour", colour()),
   };
 }
 
@@ -70,16 +137,40 @@ export class MatchForm {
     setText(this.#submit, label);
     const f = this.#fields;
     const nodes = (/** @type {Field[]} */ ...names) => names.map((one) => f[one].node);
-    this.#format.append(make("div", { class: "grid" },
-      ...nodes("discipline", "scoring", "points", "win_by", "games", "winning_point", "positions", "first_serve")));
+    this.#format.append(
+      make(
+        "div",
+        { class: "grid" },
+        ...nodes("discipline", "scoring", "points", "win_by", "games", "winning_point", "positions", "first_serve"),
+      ),
+    );
     this.#players.append(
-      make("fieldset", { class: "team-players" }, make("legend", {}, "First team"), make("div", { class: "grid" }, ...nodes("a0", "a1", "a_starts"))),
-      make("fieldset", { class: "team-players" }, make("legend", {}, "Second team"), make("div", { class: "grid" }, ...nodes("b0", "b1", "b_starts"))));
+      make(
+        "fieldset",
+        { class: "team-players" },
+        make("legend", {}, "First team"),
+        make("div", { class: "grid" }, ...nodes("a0", "a1", "a_starts")),
+      ),
+      make(
+        "fieldset",
+        { class: "team-players" },
+        make("legend", {}, "Second team"),
+        make("div", { class: "grid" }, ...nodes("b0", "b1", "b_starts")),
+      ),
+    );
     this.#colours.append(...nodes("a_colour", "b_colour"), this.#sample.node);
     this.#colour.append(f.coloured.node, this.#colours);
-    this.node = make("form", { class: "match-form", novalidate: "" },
-      make("div", { class: "grid" }, ...nodes("a", "b", "court", "title")), make("p", { class: "caution" }, CONSENT_CAUTION), this.#format, this.#players, this.#colour, this.#trouble,
-      make("div", { class: "row" }, this.#submit, ...(leave === undefined ? [] : [button("Leave as it was", leave)])));
+    this.node = make(
+      "form",
+      { class: "match-form", novalidate: "" },
+      make("div", { class: "grid" }, ...nodes("a", "b", "court", "title")),
+      make("p", { class: "caution" }, CONSENT_CAUTION),
+      this.#format,
+      this.#players,
+      this.#colour,
+      this.#trouble,
+      make("div", { class: "row" }, this.#submit, ...(leave === undefined ? [] : [button("Leave as it was", leave)])),
+    );
     this.node.addEventListener("input", () => this.#changed());
     this.node.addEventListener("submit", (event) => {
       event.preventDefault();
@@ -90,7 +181,8 @@ export class MatchForm {
 
   /** @param {Values} values */
   fill(values) {
-    for (const [name, { control }] of Object.entries(this.#fields)) control.value = values[/** @type {Field} */ (name)] ?? "";
+    for (const [name, { control }] of Object.entries(this.#fields))
+      control.value = values[/** @type {Field} */ (name)] ?? "";
     this.#tried = false;
     this.#draw();
   }
@@ -116,7 +208,9 @@ export class MatchForm {
 
   /** @returns {Values} */
   get values() {
-    return /** @type {Values} */ (Object.fromEntries(Object.entries(this.#fields).map(([name, { control }]) => [name, control.value])));
+    return /** @type {Values} */ (
+      Object.fromEntries(Object.entries(this.#fields).map(([name, { control }]) => [name, control.value]))
+    );
   }
 
   #changed() {

@@ -32,12 +32,21 @@ export class MatchesRoom {
   constructor(desk) {
     this.#desk = desk;
     this.#form = new MatchForm({ name: "match", label: "Plan this match", save: (header) => this.#plan(header) });
-    this.#planning = make("section", { class: "card", "aria-label": "A new match" }, make("h2", {}, "A new match"), this.#form.node);
+    this.#planning = make(
+      "section",
+      { class: "card", "aria-label": "A new match" },
+      make("h2", {}, "A new match"),
+      this.#form.node,
+    );
     this.#sheet = new ImportSheet(desk).node;
     this.#sheet.hidden = true;
     this.#side.append(this.#planning, this.#sheet);
-    this.node = make("div", { class: "split" },
-      make("section", { "aria-label": "Matches" }, make("h2", {}, "Matches"), this.#none, this.#list), this.#side);
+    this.node = make(
+      "div",
+      { class: "split" },
+      make("section", { "aria-label": "Matches" }, make("h2", {}, "Matches"), this.#none, this.#list),
+      this.#side,
+    );
   }
 
   /** @param {DeskView} view */
@@ -49,35 +58,65 @@ export class MatchesRoom {
     this.#none.hidden = matches.length > 0;
     /** @type {Map<string, MatchState>} */
     const byId = new Map(matches.map((match) => [match.id, match]));
-    keyedChildren(this.#list, matches.map(({ id }) => id), (id) => this.#item(id), (node, id) => {
-      const match = byId.get(id);
-      if (match === undefined) return;
-      drawItem(node, match);
-      this.#files.get(id)?.draw(versus(match.header));
-    });
+    keyedChildren(
+      this.#list,
+      matches.map(({ id }) => id),
+      (id) => this.#item(id),
+      (node, id) => {
+        const match = byId.get(id);
+        if (match === undefined) return;
+        drawItem(node, match);
+        this.#files.get(id)?.draw(versus(match.header));
+      },
+    );
   }
 
   /** @param {Parameters<Desk["host"]["addMatch"]>[0]} header */
   #plan(header) {
     /** @type {{ id: string } | null} */
     let made = null;
-    return this.#desk.act(async () => {
-      made = await this.#desk.host.addMatch(header, null);
-    }, "Planned. Put it on its court in the room Courts.", {
-      label: "Undo: remove it again", said: "The match is removed.", run: async () => made !== null && this.#desk.host.removeMatch(made.id),
-    });
+    return this.#desk.act(
+      async () => {
+        made = await this.#desk.host.addMatch(header, null);
+      },
+      "Planned. Put it on its court in the room Courts.",
+      {
+        label: "Undo: remove it again",
+        said: "The match is removed.",
+        run: async () => made !== null && this.#desk.host.removeMatch(made.id),
+      },
+    );
   }
 
   /** @param {string} id */
   #item(id) {
     const files = new SaveFiles(this.#desk, id);
     this.#files.set(id, files);
-    return make("li", { class: "card match" },
-      make("div", { class: "what" }, make("strong"), make("span", { class: "state" }), make("p", { class: "title" }), make("p", { class: "quiet format" })),
-      make("div", { class: "row" },
-        button("Put on", () => this.#putOn(id), { "data-do": "on" }), button("Change", () => this.#edit(id), { "data-do": "edit" }), button("Remove", () => this.#remove(id), { "data-do": "remove" }),
-        make("a", { class: "review", href: this.#desk.host.follow(`/review/${encodeURIComponent(id)}`), target: "_blank" }, "Review (new tab)")),
-      files.node);
+    return make(
+      "li",
+      { class: "card match" },
+      make(
+        "div",
+        { class: "what" },
+        make("strong"),
+        make("span", { class: "state" }),
+        make("p", { class: "title" }),
+        make("p", { class: "quiet format" }),
+      ),
+      make(
+        "div",
+        { class: "row" },
+        button("Put on", () => this.#putOn(id), { "data-do": "on" }),
+        button("Change", () => this.#edit(id), { "data-do": "edit" }),
+        button("Remove", () => this.#remove(id), { "data-do": "remove" }),
+        make(
+          "a",
+          { class: "review", href: this.#desk.host.follow(`/review/${encodeURIComponent(id)}`), target: "_blank" },
+          "Review (new tab)",
+        ),
+      ),
+      files.node,
+    );
   }
 
   /** @param {string} id */
@@ -96,12 +135,20 @@ export class MatchesRoom {
       this.#planning.hidden = false;
     };
     const form = new MatchForm({
-      name: `edit.${id}`, label: "Save the change", leave,
+      name: `edit.${id}`,
+      label: "Save the change",
+      leave,
       save: async (header) => {
         const before = match.header;
-        const done = await this.#desk.act(() => this.#desk.host.changeMatch(id, { ...header, id }), "Changed; it is shown everywhere.", {
-          label: "Undo the change", said: "It is as it was before.", run: () => this.#desk.host.changeMatch(id, before),
-        });
+        const done = await this.#desk.act(
+          () => this.#desk.host.changeMatch(id, { ...header, id }),
+          "Changed; it is shown everywhere.",
+          {
+            label: "Undo the change",
+            said: "It is as it was before.",
+            run: () => this.#desk.host.changeMatch(id, before),
+          },
+        );
         if (done) leave();
         return done;
       },
@@ -109,8 +156,21 @@ export class MatchesRoom {
     form.edit(match.header, match.entries > 0);
     this.#editing?.remove();
     this.#planning.hidden = true;
-    this.#editing = make("section", { class: "card", "aria-label": "Change a match" }, make("h2", {}, `Change: ${versus(match.header)}`),
-      ...(match.entries > 0 ? [make("p", { class: "advice" }, "It has begun: title, court, names and colours can change, the way of scoring cannot.")] : []), form.node);
+    this.#editing = make(
+      "section",
+      { class: "card", "aria-label": "Change a match" },
+      make("h2", {}, `Change: ${versus(match.header)}`),
+      ...(match.entries > 0
+        ? [
+            make(
+              "p",
+              { class: "advice" },
+              "It has begun: title, court, names and colours can change, the way of scoring cannot.",
+            ),
+          ]
+        : []),
+      form.node,
+    );
     this.#side.prepend(this.#editing);
     form.focus();
   }
@@ -120,7 +180,9 @@ export class MatchesRoom {
     const match = this.#desk.match(id);
     if (match === null) return;
     await this.#desk.act(() => this.#desk.host.removeMatch(id), `Removed: ${versus(match.header)}.`, {
-      label: "Undo: plan it again", said: "The match is planned again.", run: () => this.#desk.host.addMatch(match.header, null),
+      label: "Undo: plan it again",
+      said: "The match is planned again.",
+      run: () => this.#desk.host.addMatch(match.header, null),
     });
   }
 }
@@ -141,7 +203,11 @@ function drawItem(node, match) {
   part("[data-do=on]").hidden = !planned;
   const on = `Put on court ${match.header.court || "1"}`;
   setText(part("[data-do=on]"), on);
-  for (const [name, what] of /** @type {const} */ ([["on", on], ["edit", "Change"], ["remove", "Remove"]])) {
+  for (const [name, what] of /** @type {const} */ ([
+    ["on", on],
+    ["edit", "Change"],
+    ["remove", "Remove"],
+  ])) {
     setAttribute(part(`[data-do=${name}]`), "aria-label", `${what}: ${versus(match.header)}`);
   }
 }

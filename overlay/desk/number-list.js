@@ -14,7 +14,11 @@ export class NumberList {
   #names = [];
   #offered = "";
   #pick = field("A number of a plugin", choice([]));
-  #typed = field("Another one, by its name", input({ spellcheck: "false" }), "As the plugin's author wrote it, a slot behind a slash: third.won/drop");
+  #typed = field(
+    "Another one, by its name",
+    input({ spellcheck: "false" }),
+    "As the plugin's author wrote it, a slot behind a slash: third.won/drop",
+  );
   #list = make("ul", { class: "numbers" });
   #none = make("p", { class: "quiet" }, "None yet.");
   node;
@@ -28,9 +32,23 @@ export class NumberList {
       if (event instanceof KeyboardEvent && event.key === "Enter") this.#addTyped();
     });
     // What is only being typed or picked composes nothing yet.
-    for (const { node } of [this.#pick, this.#typed]) for (const kind of ["input", "change"]) node.addEventListener(kind, (event) => event.stopPropagation());
-    this.node = make("fieldset", {}, make("legend", {}, "Numbers of the plugins"), make("p", { class: "advice" }, "Each is on the graphic from when its plugin first tells it."), this.#list, this.#none,
-      make("div", { class: "add" }, this.#pick.node, add), make("details", { class: "more" }, make("summary", {}, "By name"), make("div", { class: "add" }, this.#typed.node, byName)));
+    for (const { node } of [this.#pick, this.#typed])
+      for (const kind of ["input", "change"]) node.addEventListener(kind, (event) => event.stopPropagation());
+    this.node = make(
+      "fieldset",
+      {},
+      make("legend", {}, "Numbers of the plugins"),
+      make("p", { class: "advice" }, "Each is on the graphic from when its plugin first tells it."),
+      this.#list,
+      this.#none,
+      make("div", { class: "add" }, this.#pick.node, add),
+      make(
+        "details",
+        { class: "more" },
+        make("summary", {}, "By name"),
+        make("div", { class: "add" }, this.#typed.node, byName),
+      ),
+    );
   }
 
   /** @param {readonly string[]} names what is shown */
@@ -38,8 +56,16 @@ export class NumberList {
     if (names.join() === this.#names.join() && this.#list.childElementCount === names.length) return;
     this.#names = names;
     this.#none.hidden = names.length > 0;
-    this.#list.replaceChildren(...names.map((name) => make("li", {}, make("span", {}, numberWords(name)),
-      button("Remove", () => this.#remove(name), { "aria-label": `Remove: ${numberWords(name)}` }))));
+    this.#list.replaceChildren(
+      ...names.map((name) =>
+        make(
+          "li",
+          {},
+          make("span", {}, numberWords(name)),
+          button("Remove", () => this.#remove(name), { "aria-label": `Remove: ${numberWords(name)}` }),
+        ),
+      ),
+    );
   }
 
   /** @param {readonly Plugin[]} plugins @param {readonly Reading[]} readings */
@@ -50,8 +76,15 @@ export class NumberList {
     if (key === this.#offered || document.activeElement === select) return;
     this.#offered = key;
     const chosen = select.value;
-    const groups = [...new Set(offered.map(({ plugin }) => plugin))].map((plugin) => make("optgroup", { label: plugin },
-      ...offered.filter((one) => one.plugin === plugin).map(({ name, words }) => make("option", { value: name }, words))));
+    const groups = [...new Set(offered.map(({ plugin }) => plugin))].map((plugin) =>
+      make(
+        "optgroup",
+        { label: plugin },
+        ...offered
+          .filter((one) => one.plugin === plugin)
+          .map(({ name, words }) => make("option", { value: name }, words)),
+      ),
+    );
     select.replaceChildren(...groups);
     if (offered.some(({ name }) => name === chosen)) select.value = chosen;
   }
@@ -64,7 +97,11 @@ export class NumberList {
   #addTyped() {
     const name = this.#typed.control.value.trim();
     const fits = isIndicatorName(name);
-    this.#typed.blame(fits ? "" : "A name of small letters, digits, - and _, parts joined by dots, such as rally.longest or third.won/drop.");
+    this.#typed.blame(
+      fits
+        ? ""
+        : "A name of small letters, digits, - and _, parts joined by dots, such as rally.longest or third.won/drop.",
+    );
     if (!fits) {
       this.#typed.control.focus();
       return;

@@ -19,14 +19,22 @@ const NOT_FOR_VIEWERS = new Set(["prompt", "rally.tempo"]);
  * @returns {Offered[]}
  */
 export function offeredNumbers(plugins, readings) {
-  return plugins.filter(({ on }) => on).flatMap(({ id, provides }) =>
-    provides.filter((indicator) => !NOT_FOR_VIEWERS.has(indicator)).flatMap((indicator) =>
-      namesOf(indicator, readings).map((name) => ({ name, words: numberWords(name), plugin: id }))));
+  return plugins
+    .filter(({ on }) => on)
+    .flatMap(({ id, provides }) =>
+      provides
+        .filter((indicator) => !NOT_FOR_VIEWERS.has(indicator))
+        .flatMap((indicator) =>
+          namesOf(indicator, readings).map((name) => ({ name, words: numberWords(name), plugin: id })),
+        ),
+    );
 }
 
 /** @param {string} indicator @param {readonly Reading[]} readings @returns {string[]} */
 function namesOf(indicator, readings) {
-  const known = [...TEAM_ROWS, ...MATCH_ROWS].filter((row) => row.indicator === indicator).map(({ slot }) => slot ?? null);
+  const known = [...TEAM_ROWS, ...MATCH_ROWS]
+    .filter((row) => row.indicator === indicator)
+    .map(({ slot }) => slot ?? null);
   const published = readings.filter((reading) => reading.indicator === indicator).map(({ slot }) => slot);
   const slots = new Set([...known, ...published]);
   if (slots.size === 0) return [indicator];

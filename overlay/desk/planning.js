@@ -13,8 +13,26 @@ const NAME_ADVICE = 60;
 
 /** The fields of the form, all text, as a form keeps them. */
 export const DEFAULTS = {
-  title: "", court: "1", a: "", b: "", a0: "", a1: "", b0: "", b1: "", discipline: "doubles", scoring: "side_out", points: "11", win_by: "2",
-  games: "1", winning_point: "any", positions: "swap", first_serve: "a", a_starts: "0", b_starts: "0", coloured: "no", a_colour: SAFE_PAIR.a,
+  title: "",
+  court: "1",
+  a: "",
+  b: "",
+  a0: "",
+  a1: "",
+  b0: "",
+  b1: "",
+  discipline: "doubles",
+  scoring: "side_out",
+  points: "11",
+  win_by: "2",
+  games: "1",
+  winning_point: "any",
+  positions: "swap",
+  first_serve: "a",
+  a_starts: "0",
+  b_starts: "0",
+  coloured: "no",
+  a_colour: SAFE_PAIR.a,
   b_colour: SAFE_PAIR.b,
 };
 
@@ -47,18 +65,28 @@ export function problems(values) {
   /** @type {Map<Field, string>} */
   const found = new Map();
   const idle = idleFields(values);
-  for (const [field, which] of /** @type {const} */ ([["a", "first"], ["b", "second"]])) {
+  for (const [field, which] of /** @type {const} */ ([
+    ["a", "first"],
+    ["b", "second"],
+  ])) {
     const name = values[field].trim();
     if (name === "") found.set(field, `Give the ${which} team a name, such as the players' last names.`);
-    else if (name.length > NAME_ADVICE) found.set(field, `This name has ${name.length} characters; more than ${NAME_ADVICE} cannot be read on the graphic.`);
+    else if (name.length > NAME_ADVICE)
+      found.set(
+        field,
+        `This name has ${name.length} characters; more than ${NAME_ADVICE} cannot be read on the graphic.`,
+      );
   }
-  if (!found.has("b") && values.a.trim() === values.b.trim()) found.set("b", "Both teams have the same name; viewers could not tell them apart.");
-  if (values.title.length > TEXT_LIMIT) found.set("title", `The title has ${values.title.length} characters; at most ${TEXT_LIMIT} are allowed.`);
+  if (!found.has("b") && values.a.trim() === values.b.trim())
+    found.set("b", "Both teams have the same name; viewers could not tell them apart.");
+  if (values.title.length > TEXT_LIMIT)
+    found.set("title", `The title has ${values.title.length} characters; at most ${TEXT_LIMIT} are allowed.`);
   if (!/^[A-Za-z0-9_-]{1,64}$/.test(values.court.trim())) {
     found.set("court", "A court's name is 1 to 64 letters a to z, digits, - or _, without spaces: 1, 2 or centre.");
   }
   const points = Number(values.points);
-  if (!/^\d+$/.test(values.points.trim()) || points < 1 || points > 99) found.set("points", "Points are a whole number from 1 to 99; 11, 15 and 21 are usual.");
+  if (!/^\d+$/.test(values.points.trim()) || points < 1 || points > 99)
+    found.set("points", "Points are a whole number from 1 to 99; 11, 15 and 21 are usual.");
   for (const team of /** @type {const} */ (["a", "b"])) {
     const pair = /** @type {const} */ ([`${team}0`, `${team}1`]);
     const given = pair.filter((field) => !idle.has(field) && values[field].trim() !== "");
@@ -82,11 +110,17 @@ export function headerFrom(values, before) {
   const rally = values.scoring === "rally";
   return {
     ...before,
-    kind: "match", chart: 1, title: values.title.trim() || `${values.a.trim()} v ${values.b.trim()}`, court: values.court.trim(),
+    kind: "match",
+    chart: 1,
+    title: values.title.trim() || `${values.a.trim()} v ${values.b.trim()}`,
+    court: values.court.trim(),
     teams: { a: teamFrom(values, "a", before), b: teamFrom(values, "b", before) },
     format: {
-      discipline: values.discipline === "singles" ? "singles" : "doubles", scoring: rally ? "rally" : "side_out", points: Number(values.points),
-      win_by: Number(values.win_by), games: Number(values.games),
+      discipline: values.discipline === "singles" ? "singles" : "doubles",
+      scoring: rally ? "rally" : "side_out",
+      points: Number(values.points),
+      win_by: Number(values.win_by),
+      games: Number(values.games),
       ...(idle.has("winning_point") ? {} : { winning_point: values.winning_point === "server" ? "server" : "any" }),
       ...(idle.has("positions") ? {} : { positions: values.positions === "static" ? "static" : "swap" }),
     },
@@ -97,11 +131,13 @@ export function headerFrom(values, before) {
 /** @param {Values} values @param {"a" | "b"} team @param {DeskHeader} [before] */
 function teamFrom(values, team, before) {
   const names = [values[`${team}0`].trim(), values[`${team}1`].trim()];
-  const ordered = values.discipline === "singles" ? names.slice(0, 1) : values[`${team}_starts`] === "1" ? names.reverse() : names;
+  const ordered =
+    values.discipline === "singles" ? names.slice(0, 1) : values[`${team}_starts`] === "1" ? names.reverse() : names;
   const { players: _players, colour: _colour, ...rest } = before?.teams[team] ?? { name: "" };
   const colour = values.coloured === "yes" ? parseColour(values[`${team}_colour`]) : null;
   return {
-    ...rest, name: values[team].trim(),
+    ...rest,
+    name: values[team].trim(),
     ...(ordered.some((name) => name !== "") ? { players: ordered } : {}),
     ...(colour === null ? {} : { colour }),
   };
@@ -112,18 +148,31 @@ export function valuesFrom(header) {
   const { teams, format } = header;
   return {
     ...DEFAULTS,
-    title: header.title ?? "", court: header.court || "1", a: teams.a.name, b: teams.b.name,
-    a0: teams.a.players?.[0] ?? "", a1: teams.a.players?.[1] ?? "", b0: teams.b.players?.[0] ?? "", b1: teams.b.players?.[1] ?? "",
-    discipline: format.discipline, scoring: format.scoring, points: String(format.points), win_by: String(format.win_by), games: String(format.games),
-    winning_point: format.winning_point ?? "any", positions: format.positions ?? "swap", first_serve: header.first_serve,
+    title: header.title ?? "",
+    court: header.court || "1",
+    a: teams.a.name,
+    b: teams.b.name,
+    a0: teams.a.players?.[0] ?? "",
+    a1: teams.a.players?.[1] ?? "",
+    b0: teams.b.players?.[0] ?? "",
+    b1: teams.b.players?.[1] ?? "",
+    discipline: format.discipline,
+    scoring: format.scoring,
+    points: String(format.points),
+    win_by: String(format.win_by),
+    games: String(format.games),
+    winning_point: format.winning_point ?? "any",
+    positions: format.positions ?? "swap",
+    first_serve: header.first_serve,
     coloured: teams.a.colour === undefined && teams.b.colour === undefined ? "no" : "yes",
-    a_colour: teams.a.colour ?? SAFE_PAIR.a, b_colour: teams.b.colour ?? SAFE_PAIR.b,
+    a_colour: teams.a.colour ?? SAFE_PAIR.a,
+    b_colour: teams.b.colour ?? SAFE_PAIR.b,
   };
 }
 
 /** A file to fill in with any spreadsheet; two invented matches show how. */
-export const TEMPLATE = [
+export const TEMPLATE = `${[
   "court,title,team_a,team_b,players_a,players_b,discipline,scoring,points,win_by,games,first_serve",
   "1,Morning round,Quill / Abara,Fenn / Tarrow,Ines Quill / Tobi Abara,Maro Fenn / Lise Tarrow,doubles,side_out,11,2,1,a",
   "2,Morning round,Heron,Lantern,,,doubles,side_out,11,2,3,b",
-].join("\r\n") + "\r\n";
+].join("\r\n")}\r\n`;

@@ -5,7 +5,19 @@
 /** @import { Desk } from "./desk.js" */
 import { keyedChildren, make, setText } from "../shared/dom.js";
 import { button, choice, field, input } from "./controls.js";
-import { changedWords, chosenOf, inForce, settingChanges, settingLabel, settingProblem, settingValue, standardOf, undoWords, undoneWords, valueWords } from "./settings.js";
+import {
+  changedWords,
+  chosenOf,
+  inForce,
+  settingChanges,
+  settingLabel,
+  settingProblem,
+  settingValue,
+  standardOf,
+  undoWords,
+  undoneWords,
+  valueWords,
+} from "./settings.js";
 import { stoppedPlugins } from "./watching.js";
 import { attemptWords, count, pluginCost, pluginState } from "./telling.js";
 
@@ -24,11 +36,29 @@ export class PluginsRoom {
   /** @param {Desk} desk */
   constructor(desk) {
     this.#desk = desk;
-    this.node = make("div", {},
-      make("section", { "aria-label": "Plugins" }, make("h2", {}, "Plugins"),
-        make("p", { class: "quiet" }, "Plugins compute what the graphic and the booth page show. One that goes wrong is stopped; the match goes on without its numbers."),
-        this.#alarm, this.#list),
-      make("section", { "aria-label": "Files tried" }, make("h2", {}, "Files that were tried"), this.#none, this.#attempts));
+    this.node = make(
+      "div",
+      {},
+      make(
+        "section",
+        { "aria-label": "Plugins" },
+        make("h2", {}, "Plugins"),
+        make(
+          "p",
+          { class: "quiet" },
+          "Plugins compute what the graphic and the booth page show. One that goes wrong is stopped; the match goes on without its numbers.",
+        ),
+        this.#alarm,
+        this.#list,
+      ),
+      make(
+        "section",
+        { "aria-label": "Files tried" },
+        make("h2", {}, "Files that were tried"),
+        this.#none,
+        this.#attempts,
+      ),
+    );
   }
 
   /** @param {DeskView} view */
@@ -38,18 +68,28 @@ export class PluginsRoom {
       return;
     }
     const byId = new Map(plugins.plugins.map((plugin) => [plugin.id, plugin]));
-    keyedChildren(this.#list, [...byId.keys()], (id) => {
-      const card = new PluginCard(this.#desk, id);
-      this.#cards.set(id, card);
-      return card.node;
-    }, (_node, id) => {
-      const plugin = byId.get(id);
-      if (plugin !== undefined) this.#cards.get(id)?.draw(plugin, plugins);
-    });
+    keyedChildren(
+      this.#list,
+      [...byId.keys()],
+      (id) => {
+        const card = new PluginCard(this.#desk, id);
+        this.#cards.set(id, card);
+        return card.node;
+      },
+      (_node, id) => {
+        const plugin = byId.get(id);
+        if (plugin !== undefined) this.#cards.get(id)?.draw(plugin, plugins);
+      },
+    );
     const stopped = stoppedPlugins(plugins);
-    setText(this.#alarm, stopped.length === 0 ? "" : `${count(stopped.length, "plugin")} stopped: ${stopped.join(", ")}.`);
+    setText(
+      this.#alarm,
+      stopped.length === 0 ? "" : `${count(stopped.length, "plugin")} stopped: ${stopped.join(", ")}.`,
+    );
     this.#none.hidden = plugins.attempts.length > 0;
-    const words = [...plugins.attempts].sort((one, other) => other.at.localeCompare(one.at)).map((attempt) => `${timeOf(attempt.at)}  ${attemptWords(attempt)}`);
+    const words = [...plugins.attempts]
+      .sort((one, other) => other.at.localeCompare(one.at))
+      .map((attempt) => `${timeOf(attempt.at)}  ${attemptWords(attempt)}`);
     if (words.join("\n") !== [...this.#attempts.children].map((one) => one.textContent).join("\n")) {
       this.#attempts.replaceChildren(...words.map((one) => make("li", {}, one)));
     }
@@ -79,8 +119,15 @@ class PluginCard {
   constructor(desk, id) {
     this.#desk = desk;
     this.#id = id;
-    this.node = make("li", { class: "card plugin" },
-      make("header", {}, make("h3", {}, id), this.#state, make("span", { class: "does" }, this.#again, this.#switch)), this.#about, this.#cost, this.#faults, this.#settings);
+    this.node = make(
+      "li",
+      { class: "card plugin" },
+      make("header", {}, make("h3", {}, id), this.#state, make("span", { class: "does" }, this.#again, this.#switch)),
+      this.#about,
+      this.#cost,
+      this.#faults,
+      this.#settings,
+    );
   }
 
   get #plugin() {
@@ -93,7 +140,10 @@ class PluginCard {
     this.node.dataset["state"] = state;
     setText(this.#state, words);
     setText(this.#about, plugin.about);
-    setText(this.#cost, `version ${plugin.version}, ${plugin.built_in ? "comes with Rallytide" : `file ${plugin.file}`}; ${pluginCost(plugin, report)}; provides ${plugin.provides.join(", ")}`);
+    setText(
+      this.#cost,
+      `version ${plugin.version}, ${plugin.built_in ? "comes with Rallytide" : `file ${plugin.file}`}; ${pluginCost(plugin, report)}; provides ${plugin.provides.join(", ")}`,
+    );
     if (faults.join("\n") !== [...this.#faults.children].map((one) => one.textContent).join("\n")) {
       this.#faults.replaceChildren(...faults.map((fault) => make("li", {}, fault)));
     }
@@ -108,15 +158,22 @@ class PluginCard {
     if (plugin === null) return;
     const { host } = this.#desk;
     const { id, on, provides } = plugin;
-    const words = on ? `${id} is off: ${provides.join(", ")} are shown nowhere, and what reads them waits.` : `${id} is on.`;
+    const words = on
+      ? `${id} is off: ${provides.join(", ")} are shown nowhere, and what reads them waits.`
+      : `${id} is on.`;
     return this.#desk.act(() => host.switchPlugin(id, !on), words, {
-      label: "Undo", said: on ? `${id} is on again.` : `${id} is off again.`, run: () => host.switchPlugin(id, on),
+      label: "Undo",
+      said: on ? `${id} is on again.` : `${id} is off again.`,
+      run: () => host.switchPlugin(id, on),
     });
   }
 
   /** Switching it on forgets its faults. */
   #tryAgain() {
-    return this.#desk.act(() => this.#desk.host.switchPlugin(this.#id, true), `${this.#id} runs again; its faults are counted from nought.`);
+    return this.#desk.act(
+      () => this.#desk.host.switchPlugin(this.#id, true),
+      `${this.#id} runs again; its faults are counted from nought.`,
+    );
   }
 
   /** The form stays where it is, and what is typed in it: a field follows only what it showed. @param {Plugin} plugin */
@@ -127,18 +184,36 @@ class PluginCard {
     this.#built = offered;
     for (const one of this.#fields) {
       const now = String(inForce(one.setting, plugin.chosen));
-      if (now !== one.shown && String(settingValue(one.setting, one.control.value)) === one.shown) one.control.value = now;
+      if (now !== one.shown && String(settingValue(one.setting, one.control.value)) === one.shown)
+        one.control.value = now;
       one.shown = now;
     }
   }
 
   /** @param {Plugin} plugin */
   #build({ settings, chosen }) {
-    this.#fields = settings.map((setting) => ({ setting, ...settingField(setting), shown: String(inForce(setting, chosen)) }));
+    this.#fields = settings.map((setting) => ({
+      setting,
+      ...settingField(setting),
+      shown: String(inForce(setting, chosen)),
+    }));
     for (const one of this.#fields) one.control.value = one.shown;
-    const form = make("form", { novalidate: "" }, make("div", { class: "grid" }, ...this.#fields.map(({ node }) => node)),
-      make("div", { class: "row" }, make("button", {}, "Use these"), button("Back to the defaults", () => this.#reset())),
-      make("p", { class: "quiet" }, "Until the host is stopped. What is to hold for good stands in its configuration file."));
+    const form = make(
+      "form",
+      { novalidate: "" },
+      make("div", { class: "grid" }, ...this.#fields.map(({ node }) => node)),
+      make(
+        "div",
+        { class: "row" },
+        make("button", {}, "Use these"),
+        button("Back to the defaults", () => this.#reset()),
+      ),
+      make(
+        "p",
+        { class: "quiet" },
+        "Until the host is stopped. What is to hold for good stands in its configuration file.",
+      ),
+    );
     form.addEventListener("submit", (event) => {
       event.preventDefault();
       const wrong = this.#fields.filter(({ setting, control, blame }) => {
@@ -147,7 +222,15 @@ class PluginCard {
         return sentence !== "";
       });
       if (wrong[0] !== undefined) wrong[0].control.focus();
-      else void this.#set(chosenOf(settings, Object.fromEntries(this.#fields.map(({ setting, control }) => [setting.name, settingValue(setting, control.value)]))));
+      else
+        void this.#set(
+          chosenOf(
+            settings,
+            Object.fromEntries(
+              this.#fields.map(({ setting, control }) => [setting.name, settingValue(setting, control.value)]),
+            ),
+          ),
+        );
     });
     this.#settings.replaceChildren(make("summary", {}, count(settings.length, "setting")), form);
   }
@@ -171,16 +254,29 @@ class PluginCard {
     if (changes.length === 0) return this.#desk.tell(`Nothing to change: ${id} runs with these settings already.`);
     const courts = Object.keys(view.plugins?.courts ?? {}).length;
     return this.#desk.act(() => host.setPlugin(id, chosen), changedWords(id, changes, courts), {
-      label: undoWords(changes), said: undoneWords(id, changes), run: () => host.setPlugin(id, before),
+      label: undoWords(changes),
+      said: undoneWords(id, changes),
+      run: () => host.setPlugin(id, before),
     });
   }
 }
 
 /** @param {Setting} setting */
 function settingField(setting) {
-  const range = setting.type === "number" || setting.type === "whole" ? `${setting.from} to ${setting.to}, ` : setting.type === "text" ? `${setting.longest} characters at most, ` : "";
-  const control = setting.type === "truth" ? choice([["true", "yes"], ["false", "no"]])
-    : setting.type === "choice" ? choice(setting.choices.map((one) => /** @type {const} */ ([one, one])))
-      : input(setting.type === "text" ? {} : { inputmode: "decimal" });
+  const range =
+    setting.type === "number" || setting.type === "whole"
+      ? `${setting.from} to ${setting.to}, `
+      : setting.type === "text"
+        ? `${setting.longest} characters at most, `
+        : "";
+  const control =
+    setting.type === "truth"
+      ? choice([
+          ["true", "yes"],
+          ["false", "no"],
+        ])
+      : setting.type === "choice"
+        ? choice(setting.choices.map((one) => /** @type {const} */ ([one, one])))
+        : input(setting.type === "text" ? {} : { inputmode: "decimal" });
   return field(settingLabel(setting), control, `${setting.about} (${range}default ${valueWords(standardOf(setting))})`);
 }

@@ -11,7 +11,9 @@
 export function putOn(desk, id, court) {
   const before = desk.court(court);
   return desk.act(() => desk.host.putOn(court, id, false), `It is on court ${court}.`, {
-    label: "Undo", said: "The court is as it was.", run: () => asBefore(desk, court, before),
+    label: "Undo",
+    said: "The court is as it was.",
+    run: () => asBefore(desk, court, before),
   });
 }
 

@@ -16,8 +16,11 @@ export class SaveFiles {
   #id;
   #kept;
   #mark = make("input", { type: "checkbox", name: "bom" });
-  #place = field("The first entry is at this place of the video", input({ name: "offset", placeholder: "0:00", class: "place" }),
-    "As the player shows it, like 12:05; -0:40 if the recording begins 40 seconds after the first entry.");
+  #place = field(
+    "The first entry is at this place of the video",
+    input({ name: "offset", placeholder: "0:00", class: "place" }),
+    "As the player shows it, like 12:05; -0:40 if the recording begins 40 seconds after the first entry.",
+  );
   /** @type {{ link: HTMLAnchorElement, file: string, readers: string }[]} */
   #links = [];
   #summary = make("summary", {}, "Save its files");
@@ -31,9 +34,20 @@ export class SaveFiles {
     const kept = this.#kept.read();
     this.#mark.checked = kept?.mark === true;
     this.#place.control.value = kept?.place ?? "";
-    this.node = make("details", { class: "more saves" }, this.#summary,
-      ...MATCH_FILES.map((group) => make("div", { class: "files", "data-for": group.for }, make("span", { class: "for" }, group.words),
-        ...group.files.map(({ file, label }) => this.#link(file, label, group.for)), ...this.#options(group.for))));
+    this.node = make(
+      "details",
+      { class: "more saves" },
+      this.#summary,
+      ...MATCH_FILES.map((group) =>
+        make(
+          "div",
+          { class: "files", "data-for": group.for },
+          make("span", { class: "for" }, group.words),
+          ...group.files.map(({ file, label }) => this.#link(file, label, group.for)),
+          ...this.#options(group.for),
+        ),
+      ),
+    );
     this.node.addEventListener("input", () => this.#changed());
     this.#aim();
   }
@@ -60,7 +74,10 @@ export class SaveFiles {
 
   /** @param {string} readers */
   #options(readers) {
-    if (readers === "spreadsheet") return [make("label", { class: "tick" }, this.#mark, "My spreadsheet program shows é as Ã©: mark the tables for it")];
+    if (readers === "spreadsheet")
+      return [
+        make("label", { class: "tick" }, this.#mark, "My spreadsheet program shows é as Ã©: mark the tables for it"),
+      ];
     return readers === "video" ? [this.#place.node] : [];
   }
 
@@ -79,7 +96,8 @@ export class SaveFiles {
   }
 
   #aim() {
-    for (const { link, file, readers } of this.#links) setAttribute(link, "href", this.#desk.host.follow(filePath(this.#id, file, this.#asked(readers))));
+    for (const { link, file, readers } of this.#links)
+      setAttribute(link, "href", this.#desk.host.follow(filePath(this.#id, file, this.#asked(readers))));
   }
 
   /** @param {string} file @param {string} readers */
@@ -90,6 +108,9 @@ export class SaveFiles {
     }
     const name = fileName(this.#id, file);
     const path = filePath(this.#id, file, this.#asked(readers));
-    await this.#desk.act(async () => saveBlob(name, await this.#desk.host.file(path)), `Saved, where this browser puts its downloads: ${name}`);
+    await this.#desk.act(
+      async () => saveBlob(name, await this.#desk.host.file(path)),
+      `Saved, where this browser puts its downloads: ${name}`,
+    );
   }
 }

@@ -5,7 +5,10 @@
 
 /** @param {Setting} setting @param {string} text @returns {string} empty: it fits */
 export function settingProblem(setting, text) {
-  if (setting.type === "text") return [...text].length <= setting.longest ? "" : `At most ${setting.longest} characters; this has ${[...text].length}.`;
+  if (setting.type === "text")
+    return [...text].length <= setting.longest
+      ? ""
+      : `At most ${setting.longest} characters; this has ${[...text].length}.`;
   if (setting.type !== "number" && setting.type !== "whole") return "";
   const value = text.trim() === "" ? NaN : Number(text);
   const whole = setting.type === "whole";
@@ -22,7 +25,7 @@ export function settingValue(setting, text) {
 }
 
 /** @param {Setting} setting @returns {SettingValue} where nothing is chosen */
-export const standardOf = (setting) => (setting.type === "choice" ? setting.choices[0] ?? "" : setting.default);
+export const standardOf = (setting) => (setting.type === "choice" ? (setting.choices[0] ?? "") : setting.default);
 
 /** @param {Setting} setting @param {Record<string, SettingValue> | null} chosen @returns {SettingValue} what the plugin runs with */
 export const inForce = (setting, chosen) => chosen?.[setting.name] ?? standardOf(setting);
@@ -67,12 +70,17 @@ const listed = (changes, words) => changes.map(words).join("; ");
 
 /** @param {string} plugin @param {readonly SettingChange[]} changes @param {number} courts with a match on */
 export function changedWords(plugin, changes, courts) {
-  const again = courts === 0 ? "" : ` The ${courts === 1 ? "match" : "matches"} on court ${courts === 1 ? "has" : "have"} been worked out anew with it.`;
+  const again =
+    courts === 0
+      ? ""
+      : ` The ${courts === 1 ? "match" : "matches"} on court ${courts === 1 ? "has" : "have"} been worked out anew with it.`;
   return `${plugin}: ${listed(changes, ({ label, from, to }) => `${label} is ${to} now, it was ${from}`)}.${again}`;
 }
 
 /** @param {readonly SettingChange[]} changes */
-export const undoWords = (changes) => (changes.length === 1 ? `Undo: back to ${changes[0]?.from}` : "Undo: all of these back");
+export const undoWords = (changes) =>
+  changes.length === 1 ? `Undo: back to ${changes[0]?.from}` : "Undo: all of these back";
 
 /** @param {string} plugin @param {readonly SettingChange[]} changes */
-export const undoneWords = (plugin, changes) => `${plugin}: ${listed(changes, ({ label, from }) => `${label} is ${from} again`)}.`;
+export const undoneWords = (plugin, changes) =>
+  `${plugin}: ${listed(changes, ({ label, from }) => `${label} is ${from} again`)}.`;

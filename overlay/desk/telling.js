@@ -14,7 +14,13 @@ const LATE_MS = 1500;
 const CLOCK_MS = 2000;
 
 /** @type {Record<CourtState["state"], string>} */
-const COURT_STATES = { empty: "No match", ready: "Ready, not begun", playing: "Playing", paused: "Paused", finished: "Finished" };
+const COURT_STATES = {
+  empty: "No match",
+  ready: "Ready, not begun",
+  playing: "Playing",
+  paused: "Paused",
+  finished: "Finished",
+};
 /** @type {Record<MatchState["state"], string>} */
 const MATCH_STATES = { planned: "planned", on: "on court", finished: "finished", put_aside: "put aside" };
 
@@ -25,7 +31,8 @@ export const courtWords = (court) => COURT_STATES[court.state] ?? court.state;
 export function matchStateWords(match) {
   const state = MATCH_STATES[match.state] ?? match.state;
   if (match.state === "on") return `${state} ${match.court ?? ""}`;
-  if (match.state === "finished" && match.winner !== null) return `finished, won by ${match.header.teams[match.winner].name}`;
+  if (match.state === "finished" && match.winner !== null)
+    return `finished, won by ${match.header.teams[match.winner].name}`;
   return state;
 }
 
@@ -44,7 +51,8 @@ export function formatWords({ format }) {
 /** @param {Score} score @param {DeskHeader} header @returns {string} */
 export function scoreLine(score, header) {
   const match = asMatch(header);
-  if (score.winner !== null) return `${resultWords(score, match)}: ${score.finished.map(({ a, b }) => `${a}–${b}`).join(", ")}`;
+  if (score.winner !== null)
+    return `${resultWords(score, match)}: ${score.finished.map(({ a, b }) => `${a}–${b}`).join(", ")}`;
   const games = header.format.games === 1 ? "" : `, games ${score.games.a}–${score.games.b}`;
   return `${callWords(score)}, ${teamName(match, score.serving)} to serve, ${gameWords(score, match)}${games}`;
 }
@@ -62,8 +70,10 @@ export function stoppedLine(score, header) {
 /** A shorter one for "before" and "after". @param {Score} score @param {DeskHeader} header */
 export function scoreBrief(score, header) {
   if (score.winner !== null) return scoreLine(score, header);
-  return `${header.teams.a.name} ${score.points.a}, ${header.teams.b.name} ${score.points.b}; game ${score.game}, games ${score.games.a}–${score.games.b}; `
-    + `call ${callWords(score)}, ${header.teams[score.serving].name} to serve`;
+  return (
+    `${header.teams.a.name} ${score.points.a}, ${header.teams.b.name} ${score.points.b}; game ${score.game}, games ${score.games.a}–${score.games.b}; ` +
+    `call ${callWords(score)}, ${header.teams[score.serving].name} to serve`
+  );
 }
 
 /** The teams' colours are nothing a feed's header must have. @param {DeskHeader} header @returns {MatchHeader} */
@@ -86,8 +96,12 @@ export function charterWords(charters, line = { trouble: "" }) {
 function oneCharter({ client, address, late_ms, clock_ms }, may) {
   const place = address == null || address === "" ? "" : ` at ${address}`;
   const parts = [may ? "connected, may chart" : "connected, another one charts"];
-  if (late_ms !== null) parts.push(late_ms > LATE_MS ? `${tenths(late_ms)} late: look at its Wi-Fi` : `${Math.max(0, Math.round(late_ms))} ms late`);
-  if (clock_ms !== null && Math.abs(clock_ms) > CLOCK_MS) parts.push(`clock ${tenths(Math.abs(clock_ms))} ${clock_ms > 0 ? "fast" : "slow"} (allowed for)`);
+  if (late_ms !== null)
+    parts.push(
+      late_ms > LATE_MS ? `${tenths(late_ms)} late: look at its Wi-Fi` : `${Math.max(0, Math.round(late_ms))} ms late`,
+    );
+  if (clock_ms !== null && Math.abs(clock_ms) > CLOCK_MS)
+    parts.push(`clock ${tenths(Math.abs(clock_ms))} ${clock_ms > 0 ? "fast" : "slow"} (allowed for)`);
   return `Laptop ${shortName(client)}${place}: ${parts.join(", ")}`;
 }
 
@@ -128,9 +142,20 @@ export function agoWords(ms) {
 
 /** @type {Record<string, string>} */
 const KINDS = {
-  shot: "a shot", cue: "a cue", depth: "where a team stands", rally_end: "a rally end", replay: "a replay", time_out: "a time-out",
-  penalty: "a technical foul", score_fix: "the referee's score", lineup: "a line-up", retire: "a team retired", note: "a note", retract: "a correction",
-  amend: "a correction", insert: "a correction",
+  shot: "a shot",
+  cue: "a cue",
+  depth: "where a team stands",
+  rally_end: "a rally end",
+  replay: "a replay",
+  time_out: "a time-out",
+  penalty: "a technical foul",
+  score_fix: "the referee's score",
+  lineup: "a line-up",
+  retire: "a team retired",
+  note: "a note",
+  retract: "a correction",
+  amend: "a correction",
+  insert: "a correction",
 };
 
 /** @param {string} kind */
@@ -154,25 +179,38 @@ export function pluginState(plugin, report) {
   const places = placesOf(plugin, report);
   const faults = places.flatMap(([court, one]) => faultWords(one).map((words) => `Court ${court}: ${words}`));
   const where = (/** @type {PluginOnCourt["state"][]} */ ...states) =>
-    places.filter(([, one]) => states.includes(one.state)).map(([court]) => court).join(", ");
+    places
+      .filter(([, one]) => states.includes(one.state))
+      .map(([court]) => court)
+      .join(", ");
   if (!plugin.on) return { state: "off", words: "Off", faults: [] };
-  if (where("switched_off") !== "") return { state: "given_up", words: `Off after repeated faults, court ${where("switched_off")}`, faults };
-  if (where("stopped", "failed") !== "") return { state: "stopped", words: `Stopped on court ${where("stopped", "failed")}`, faults };
+  if (where("switched_off") !== "")
+    return { state: "given_up", words: `Off after repeated faults, court ${where("switched_off")}`, faults };
+  if (where("stopped", "failed") !== "")
+    return { state: "stopped", words: `Stopped on court ${where("stopped", "failed")}`, faults };
   if (where("suspended") !== "") return { state: "waiting", words: "Waiting for another plugin", faults };
-  return places.length === 0 ? { state: "idle", words: "On, no match is running", faults } : { state: "running", words: "Running", faults };
+  return places.length === 0
+    ? { state: "idle", words: "On, no match is running", faults }
+    : { state: "running", words: "Running", faults };
 }
 
 /** @param {Plugin} plugin @param {PluginReport} report @returns {[string, PluginOnCourt][]} */
 function placesOf(plugin, report) {
   return Object.entries(report.courts).flatMap(([court, all]) =>
-    all.filter((one) => one.plugin === plugin.id).map((one) => /** @type {[string, PluginOnCourt]} */ ([court, one])));
+    all.filter((one) => one.plugin === plugin.id).map((one) => /** @type {[string, PluginOnCourt]} */ ([court, one])),
+  );
 }
 
 /** @param {PluginOnCourt} one @returns {string[]} */
 function faultWords({ state, fault, why, missing = [], last_fault }) {
-  if (state === "switched_off") return [why ?? "switched off for this match", ...(last_fault == null ? [] : [`its last fault: ${last_fault.message}`])];
+  if (state === "switched_off")
+    return [
+      why ?? "switched off for this match",
+      ...(last_fault == null ? [] : [`its last fault: ${last_fault.message}`]),
+    ];
   if (fault !== undefined) return [fault.message];
-  if (state === "suspended" && missing.length > 0) return [`waits for ${missing.map(({ indicator }) => indicator).join(", ")}, which no running plugin provides`];
+  if (state === "suspended" && missing.length > 0)
+    return [`waits for ${missing.map(({ indicator }) => indicator).join(", ")}, which no running plugin provides`];
   return last_fault == null ? [] : [`it was at fault and runs again: ${last_fault.message}`];
 }
 
@@ -186,8 +224,10 @@ export function pluginCost(plugin, report) {
   const most = Math.max(...places.map((one) => one.most_time_us));
   const memory = Math.max(...places.map((one) => one.memory_bytes)) / 1024 / 1024;
   const faults = sum((one) => one.faults);
-  return `${count(calls, "call")}, ${each.toFixed(each < 10 ? 1 : 0)} µs a call (longest ${(most / 1000).toFixed(1)} ms), ${memory.toFixed(1)} MiB`
-    + (faults > 0 ? `, ${count(faults, "fault")}` : "");
+  return (
+    `${count(calls, "call")}, ${each.toFixed(each < 10 ? 1 : 0)} µs a call (longest ${(most / 1000).toFixed(1)} ms), ${memory.toFixed(1)} MiB` +
+    (faults > 0 ? `, ${count(faults, "fault")}` : "")
+  );
 }
 
 /** @param {LoadAttempt} attempt */

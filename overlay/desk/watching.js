@@ -15,7 +15,9 @@ export function news(before, now) {
 /** @param {PluginReport | null} report @returns {string[]} */
 export function stoppedPlugins(report) {
   if (report === null) return [];
-  return report.plugins.filter((plugin) => ["stopped", "given_up"].includes(pluginState(plugin, report).state)).map(({ id }) => id);
+  return report.plugins
+    .filter((plugin) => ["stopped", "given_up"].includes(pluginState(plugin, report).state))
+    .map(({ id }) => id);
 }
 
 /** @param {HostState | null} before @param {HostState | null} now */
@@ -31,10 +33,13 @@ function courtNews(before, now) {
 function changes(was, is) {
   const said = [];
   const open = is.state !== "finished";
-  if (open && was.charters.length > 0 && is.charters.length === 0) said.push(`Court ${is.court}: the charter's laptop is gone. What it charts meanwhile it keeps and brings later.`);
-  if (open && was.charters.length === 0 && is.charters.length > 0) said.push(`Court ${is.court}: a charter is connected.`);
+  if (open && was.charters.length > 0 && is.charters.length === 0)
+    said.push(`Court ${is.court}: the charter's laptop is gone. What it charts meanwhile it keeps and brings later.`);
+  if (open && was.charters.length === 0 && is.charters.length > 0)
+    said.push(`Court ${is.court}: a charter is connected.`);
   if (was.score?.winner === null && is.score?.winner != null) said.push(`Court ${is.court}: the match is over.`);
-  if (was.score?.winner != null && is.score?.winner === null) said.push(`Court ${is.court}: the match goes on after all.`);
+  if (was.score?.winner != null && is.score?.winner === null)
+    said.push(`Court ${is.court}: the match goes on after all.`);
   return said;
 }
 
@@ -42,5 +47,7 @@ function changes(was, is) {
 function pluginNews(before, now) {
   if (before === null || now === null) return [];
   const already = stoppedPlugins(before);
-  return stoppedPlugins(now).filter((id) => !already.includes(id)).map((id) => `The plugin ${id} was stopped; the room Plugins says why. The match goes on without its numbers.`);
+  return stoppedPlugins(now)
+    .filter((id) => !already.includes(id))
+    .map((id) => `The plugin ${id} was stopped; the room Plugins says why. The match goes on without its numbers.`);
 }

@@ -52,9 +52,14 @@ export class EarlierRallies extends RtElement {
     }
     this.#empty.hidden = this.#shown.length > 0;
     const byKey = new Map(this.#shown.map((one) => [String(one.number), one]));
-    keyedChildren(this.#list, [...byKey.keys()], () => new Item(), (node, key) => {
-      node.show(/** @type {OneRally} */ (byKey.get(key)), view);
-    });
+    keyedChildren(
+      this.#list,
+      [...byKey.keys()],
+      () => new Item(),
+      (node, key) => {
+        node.show(/** @type {OneRally} */ (byKey.get(key)), view);
+      },
+    );
   }
 
   #release() {

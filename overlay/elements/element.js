@@ -106,7 +106,8 @@ export class RtElement extends HTMLElement {
     const feed = this.getAttribute("feed");
     const recorded = this.getAttribute("recorded");
     const delay = parseDelay(this.getAttribute("delay") ?? "0s");
-    if (delay === null) console.warn(`\`delay\` is \`${this.getAttribute("delay")}\`; allowed is a time like 2.5s or 2500ms`);
+    if (delay === null)
+      console.warn(`\`delay\` is \`${this.getAttribute("delay")}\`; allowed is a time like 2.5s or 2500ms`);
     if (recorded !== null) {
       const pace = Number(this.getAttribute("pace") ?? "1");
       const source = recordedSource(new URL(recorded, document.baseURI).href, pace, delay ?? 0);

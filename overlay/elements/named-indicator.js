@@ -24,7 +24,7 @@ const SUBJECTS = /** @type {const} */ (["a", "b"]).flatMap((team) => [null, 0, 1
 export class NamedIndicator extends RtElement {
   /** @override */
   static get observedAttributes() {
-    return [...super.observedAttributes, "name", "range"];
+    return [...RtElement.observedAttributes, "name", "range"];
   }
 
   #label = make("span", { class: "rt-label" });
@@ -33,7 +33,9 @@ export class NamedIndicator extends RtElement {
 
   /** @override */
   build() {
-    this.append(make("div", { class: "rt-named" }, this.#label, this.#whole, ...this.#subjects.map(({ node }) => node)));
+    this.append(
+      make("div", { class: "rt-named" }, this.#label, this.#whole, ...this.#subjects.map(({ node }) => node)),
+    );
   }
 
   /**
@@ -83,7 +85,8 @@ class SubjectValue {
     const [team, player] = [this.#team, this.#player];
     const reading = view.readings[readingKey({ indicator, team, player, slot })] ?? null;
     this.node.hidden = reading === null;
-    const name = player === null ? teamName(view.match, team) : playerName(view.match, team, player) || `Player ${player + 1}`;
+    const name =
+      player === null ? teamName(view.match, team) : playerName(view.match, team, player) || `Player ${player + 1}`;
     setText(this.#name, `${name}: `);
     setText(this.#words, reading === null ? "" : words(reading.value));
     return reading !== null;

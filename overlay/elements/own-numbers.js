@@ -21,7 +21,13 @@ let made = 0;
 export class OwnNumbers extends RtElement {
   #kept = new Remembered("own numbers");
   #list = make("ul", { class: "rt-own" });
-  #field = make("input", { type: "text", required: "", autocomplete: "off", autocapitalize: "off", spellcheck: "false" });
+  #field = make("input", {
+    type: "text",
+    required: "",
+    autocomplete: "off",
+    autocapitalize: "off",
+    spellcheck: "false",
+  });
   #names = make("datalist");
   #said = make("p", { class: "rt-said", role: "status" });
 
@@ -31,7 +37,13 @@ export class OwnNumbers extends RtElement {
     this.#names.id = `${id}-names`;
     this.#field.id = id;
     this.#field.setAttribute("list", this.#names.id);
-    const form = make("form", {}, make("label", { for: id }, "Add a number by its name"), this.#field, make("button", {}, "Add"));
+    const form = make(
+      "form",
+      {},
+      make("label", { for: id }, "Add a number by its name"),
+      this.#field,
+      make("button", {}, "Add"),
+    );
     form.addEventListener("submit", (event) => {
       event.preventDefault();
       this.#add(this.#field.value.trim());
@@ -44,17 +56,29 @@ export class OwnNumbers extends RtElement {
    * @param {View} view
    */
   draw(view) {
-    keyedChildren(this.#list, this.#kept.words, (name) => this.#create(name), (node, name) => {
-      const { indicator, slot } = namedIndicator(name);
-      const isThere = Object.values(view.readings).some((one) => one.indicator === indicator && one.slot === slot);
-      const shown = node.querySelector("rt-named-indicator");
-      const absent = node.querySelector(".rt-absent");
-      if (shown instanceof NamedIndicator) shown.view = view;
-      if (absent instanceof HTMLElement) absent.hidden = isThere;
-    });
-    const names = new Set(Object.values(view.readings).map(({ indicator, slot }) => (slot === null ? indicator : `${indicator}/${slot}`)));
+    keyedChildren(
+      this.#list,
+      this.#kept.words,
+      (name) => this.#create(name),
+      (node, name) => {
+        const { indicator, slot } = namedIndicator(name);
+        const isThere = Object.values(view.readings).some((one) => one.indicator === indicator && one.slot === slot);
+        const shown = node.querySelector("rt-named-indicator");
+        const absent = node.querySelector(".rt-absent");
+        if (shown instanceof NamedIndicator) shown.view = view;
+        if (absent instanceof HTMLElement) absent.hidden = isThere;
+      },
+    );
+    const names = new Set(
+      Object.values(view.readings).map(({ indicator, slot }) => (slot === null ? indicator : `${indicator}/${slot}`)),
+    );
     const offered = [...names].filter((name) => isOffered(name) && !this.#kept.has(name)).sort();
-    keyedChildren(this.#names, offered, (name) => make("option", { value: name }), () => {});
+    keyedChildren(
+      this.#names,
+      offered,
+      (name) => make("option", { value: name }),
+      () => {},
+    );
   }
 
   /** @param {string} name */
@@ -80,13 +104,7 @@ export class OwnNumbers extends RtElement {
     const shown = new NamedIndicator();
     shown.setAttribute("name", name);
     shown.setAttribute("range", "");
-    return make(
-      "li",
-      {},
-      shown,
-      make("span", { class: "rt-absent" }, `${name}: not available`),
-      remove,
-    );
+    return make("li", {}, shown, make("span", { class: "rt-absent" }, `${name}: not available`), remove);
   }
 }
 

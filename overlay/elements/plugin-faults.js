@@ -22,9 +22,14 @@ export class PluginFaults extends RtElement {
    */
   draw({ unavailable }) {
     const byKey = new Map(unavailable.map((fault) => [fault.plugin, fault]));
-    keyedChildren(this.#list, [...byKey.keys()], () => make("li"), (node, key) => {
-      setText(node, `Not available: ${key} (${byKey.get(key)?.message ?? ""})`);
-    });
+    keyedChildren(
+      this.#list,
+      [...byKey.keys()],
+      () => make("li"),
+      (node, key) => {
+        setText(node, `Not available: ${key} (${byKey.get(key)?.message ?? ""})`);
+      },
+    );
   }
 }
 

@@ -70,10 +70,18 @@ export class PromptList extends RtElement {
     }
     this.#empty.hidden = this.#shown.length > 0;
     const bySlot = new Map(this.#shown.map((one) => [slotOf(one), one]));
-    keyedChildren(this.#list, [...bySlot.keys()], (slot) => this.#createPrompt(slot), (node, slot) => {
-      const reading = /** @type {Reading} */ (bySlot.get(slot));
-      updatePrompt(node, reading, view, { isPinned: this.#pinned.has(keyOf(reading)), isWaved: this.#waved.has(keyOf(reading)) });
-    });
+    keyedChildren(
+      this.#list,
+      [...bySlot.keys()],
+      (slot) => this.#createPrompt(slot),
+      (node, slot) => {
+        const reading = /** @type {Reading} */ (bySlot.get(slot));
+        updatePrompt(node, reading, view, {
+          isPinned: this.#pinned.has(keyOf(reading)),
+          isWaved: this.#waved.has(keyOf(reading)),
+        });
+      },
+    );
     const count = this.#wavedNow().length;
     setText(this.#back, count === 0 ? "" : `Bring back ${count} waved away`);
     this.#back.hidden = count === 0;
@@ -95,7 +103,12 @@ export class PromptList extends RtElement {
     const wave = make("button", { type: "button", class: "rt-wave" });
     pin.addEventListener("click", () => this.#toggle(slot, this.#pinned, this.#waved));
     wave.addEventListener("click", () => this.#toggle(slot, this.#waved, this.#pinned));
-    const behind = make("div", { class: "rt-behind", tabindex: "0", role: "region", "aria-label": "The rally that shows it" });
+    const behind = make("div", {
+      class: "rt-behind",
+      tabindex: "0",
+      role: "region",
+      "aria-label": "The rally that shows it",
+    });
     const details = make("details", {}, make("summary"), make("ul", { class: "rt-reasons" }), behind);
     details.addEventListener("toggle", () => showMeant(behind));
     return make("li", {}, details, make("div", { class: "rt-acts" }, pin, wave));
@@ -149,10 +162,15 @@ function updatePrompt(node, reading, view, { isPinned, isWaved }) {
   setAttribute(wave, "aria-label", `${isWaved ? "Keep" : "Away"}: ${text}`);
   drawReasons(reasons, view, reading.why);
   const told = new Map(ralliesBehind(view, reading.why).map((one) => [String(one.rally.number), one]));
-  keyedChildren(behind, [...told.keys()], () => new Behind(), (one, number) => {
-    const { rally, meant } = /** @type {{ rally: OneRally, meant: Set<number> }} */ (told.get(number));
-    one.show(rally, view, meant);
-  });
+  keyedChildren(
+    behind,
+    [...told.keys()],
+    () => new Behind(),
+    (one, number) => {
+      const { rally, meant } = /** @type {{ rally: OneRally, meant: Set<number> }} */ (told.get(number));
+      one.show(rally, view, meant);
+    },
+  );
   behind.hidden = told.size === 0;
 }
 

@@ -17,7 +17,7 @@ needStyles("rally-ribbon.css", import.meta.url);
 export class RallyRibbon extends RtElement {
   /** @override */
   static get observedAttributes() {
-    return [...super.observedAttributes, "words"];
+    return [...RtElement.observedAttributes, "words"];
   }
 
   #svg = draw("svg", { class: "rt-drawing" });
@@ -45,7 +45,11 @@ export class RallyRibbon extends RtElement {
     setAttribute(this.#box, "aria-label", words ? "This rally, shot by shot" : null);
     const done = this.#drawn;
     const isKnown = isInitiativeKnown(view);
-    if (rally === null || (done?.rally === rally && done.match === match && done.words === words && done.isKnown === isKnown)) return;
+    if (
+      rally === null ||
+      (done?.rally === rally && done.match === match && done.words === words && done.isKnown === isKnown)
+    )
+      return;
     this.#drawn = { rally, match, words, isKnown };
     drawRibbon(this.#svg, rally, match, words ? BOOTH_RIBBON : GRAPHIC_RIBBON, isKnown);
     if (words) this.#box.scrollLeft = this.#box.scrollWidth;

@@ -90,7 +90,9 @@ export function drawRibbon(svg, rally, match, style, isKnown = true) {
   svg.style.setProperty("--rt-ribbon-width", String(width / 10));
   svg.style.setProperty("--rt-ribbon-height", String(height / 10));
   svg.replaceChildren(
-    ...(isKnown ? [key(height), axis(width - (style.width > 0 ? 130 : 8), height / 2), ...water(marks, height, width)] : []),
+    ...(isKnown
+      ? [key(height), axis(width - (style.width > 0 ? 130 : 8), height / 2), ...water(marks, height, width)]
+      : []),
     ...(style.width > 0 ? [text("rt-count", width - 22, height / 2 + 7, shotCount(rally), "end")] : []),
     ...(dropped > 0 ? [text("rt-dropped", LEFT - 10, height / 2 + 6, `+${dropped}`, "end")] : []),
     ...marks.map((mark, at) => shotMark(mark, at === marks.length - 1)),
@@ -131,12 +133,7 @@ function axis(to, y) {
  * @param {number} height
  */
 function key(height) {
-  return draw(
-    "g",
-    { class: "rt-key" },
-    teamMark("a", 22, height * 0.25, 7),
-    teamMark("b", 22, height * 0.75, 7),
-  );
+  return draw("g", { class: "rt-key" }, teamMark("a", 22, height * 0.25, 7), teamMark("b", 22, height * 0.75, 7));
 }
 
 /**
@@ -220,11 +217,7 @@ function labels(rally, marks, style) {
 function endMark(end, { x, y }, height) {
   const bar = draw("line", { class: "rt-end", x1: x, y1: 10, x2: x, y2: height - 10 });
   if (end.won_by === null) return [bar, text("rt-end-word", x + 16, height / 2 + 7, endTag(end), "start")];
-  return [
-    bar,
-    teamMark(end.won_by, x + 22, y, 10),
-    text("rt-end-word", x + 42, y + 7, endTag(end), "start"),
-  ];
+  return [bar, teamMark(end.won_by, x + 22, y, 10), text("rt-end-word", x + 42, y + 7, endTag(end), "start")];
 }
 
 /**

@@ -72,7 +72,7 @@ class Row {
 export class ScorePlate extends RtElement {
   /** @override */
   static get observedAttributes() {
-    return [...super.observedAttributes, "detail"];
+    return [...RtElement.observedAttributes, "detail"];
   }
 
   #rows = { a: new Row("a"), b: new Row("b") };

@@ -27,13 +27,18 @@ export class TeamNumbers extends RtElement {
   #match = make("tbody", { class: "rt-match-numbers" });
   #empty = make("p", { class: "rt-empty" }, "No numbers yet");
   #table = make("table");
-  #note = make("p", { class: "rt-note" }, "The range below a percentage holds the true share in 95 of 100 such samples.");
+  #note = make(
+    "p",
+    { class: "rt-note" },
+    "The range below a percentage holds the true share in 95 of 100 such samples.",
+  );
   #alone = make("p", { class: "rt-note" }, "Only the score is charted; numbers about shots stay away.");
 
   /** @override */
   build() {
     /** @param {Side} team */
-    const head = (team) => make("th", { scope: "col" }, make("span", { class: "rt-head" }, shape(team), this.#heads[team]));
+    const head = (team) =>
+      make("th", { scope: "col" }, make("span", { class: "rt-head" }, shape(team), this.#heads[team]));
     this.#table.append(
       make("caption", {}, "Both teams' numbers"),
       make("colgroup", {}, make("col", { class: "rt-side" }), make("col"), make("col", { class: "rt-side" })),
@@ -54,10 +59,12 @@ export class TeamNumbers extends RtElement {
     const alone = scoresAlone(view);
     /** @param {Row} row */
     const speaks = (row) => !alone || row.ofShots !== true;
-    const rows = TEAM_ROWS.filter(speaks).filter((row) => rowReading(view, row, "a") !== null || rowReading(view, row, "b") !== null);
-    fill(this.#rows, rows, (row) => [valueOf(view, row, "a", this.sample), valueOf(view, row, "b", this.sample)]);
+    const rows = TEAM_ROWS.filter(speaks).filter(
+      (row) => rowReading(view, row, "a") !== null || rowReading(view, row, "b") !== null,
+    );
+    fill(this.#rows, rows, (row) => [shownValue(view, row, "a", this.sample), shownValue(view, row, "b", this.sample)]);
     const single = MATCH_ROWS.filter(speaks).filter((row) => rowReading(view, row, null) !== null);
-    fill(this.#match, single, (row) => [valueOf(view, row, null, this.sample)]);
+    fill(this.#match, single, (row) => [shownValue(view, row, null, this.sample)]);
     const isEmpty = rows.length + single.length === 0;
     this.#table.hidden = isEmpty;
     this.#empty.hidden = !isEmpty;
@@ -72,7 +79,7 @@ export class TeamNumbers extends RtElement {
  * @param {Side | null} team
  * @param {number} sample
  */
-function valueOf(view, row, team, sample) {
+function shownValue(view, row, team, sample) {
   const reading = rowReading(view, row, team);
   // A slot comes with its first case, so that one team may have it before the other.
   if (reading === null) return { words: row.slot === undefined ? "not available" : "none yet", range: "" };
@@ -100,24 +107,29 @@ function hasFewCases(view, { cases }, team, sample) {
  */
 function fill(body, rows, values) {
   const byKey = new Map(rows.map((row) => [rowKey(row), row]));
-  keyedChildren(body, [...byKey.keys()], () => make("tr"), (node, key) => {
-    const row = /** @type {Row} */ (byKey.get(key));
-    const [first, second] = values(row);
-    if (node.childElementCount === 0) {
-      const label = make("th", { scope: "row" }, row.label);
-      if (second === undefined) {
-        label.colSpan = 2;
-        node.append(label, cell());
-      } else node.append(cell(), label, cell());
-    }
-    const cells = node.querySelectorAll("td");
-    [first, second].forEach((value, at) => {
-      const [words, range] = cells[at]?.children ?? [];
-      if (words === undefined || range === undefined || value === undefined) return;
-      setText(words, value.words);
-      setText(range, value.range);
-    });
-  });
+  keyedChildren(
+    body,
+    [...byKey.keys()],
+    () => make("tr"),
+    (node, key) => {
+      const row = /** @type {Row} */ (byKey.get(key));
+      const [first, second] = values(row);
+      if (node.childElementCount === 0) {
+        const label = make("th", { scope: "row" }, row.label);
+        if (second === undefined) {
+          label.colSpan = 2;
+          node.append(label, cell());
+        } else node.append(cell(), label, cell());
+      }
+      const cells = node.querySelectorAll("td");
+      [first, second].forEach((value, at) => {
+        const [words, range] = cells[at]?.children ?? [];
+        if (words === undefined || range === undefined || value === undefined) return;
+        setText(words, value.words);
+        setText(range, value.range);
+      });
+    },
+  );
 }
 
 function cell() {

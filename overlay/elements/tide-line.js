@@ -25,7 +25,7 @@ const MOST_RUN = 36;
 export class TideLine extends RtElement {
   /** @override */
   static get observedAttributes() {
-    return [...super.observedAttributes, "always", "beside-score"];
+    return [...RtElement.observedAttributes, "always", "beside-score"];
   }
 
   #box = make("div", { class: "rt-tide", role: "group", "aria-label": "Initiative" });

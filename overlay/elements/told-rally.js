@@ -35,7 +35,14 @@ export class ToldRally {
     const isKnown = isInitiativeKnown(state);
     const marks = [...meant].join();
     const done = this.#drawn;
-    if (done?.shots === shots && done.end === end && done.match === match && done.isKnown === isKnown && done.meant === marks) return;
+    if (
+      done?.shots === shots &&
+      done.end === end &&
+      done.match === match &&
+      done.isKnown === isKnown &&
+      done.meant === marks
+    )
+      return;
     this.#drawn = { shots, end, match, isKnown, meant: marks };
     drawRibbon(this.ribbon, rally, match, SMALL_RIBBON, isKnown);
     this.ribbon.toggleAttribute("hidden", shots.length === 0);

@@ -27,7 +27,9 @@ const stage = document.querySelector(".stage");
 for (const [edge, lines] of Object.entries(arrange(options.pieces, options.at, options.scale))) {
   // Lines come from the edge inwards; on the page they stand from above.
   const fromAbove = edge === "bottom" ? [...lines].reverse() : lines;
-  stage?.append(make("div", { "data-edge": edge }, ...fromAbove.map((line) => make("div", { class: "line" }, ...line.map(placed)))));
+  stage?.append(
+    make("div", { "data-edge": edge }, ...fromAbove.map((line) => make("div", { class: "line" }, ...line.map(placed)))),
+  );
 }
 
 pageSource(options, "viewer").subscribe((view) => {
@@ -45,7 +47,10 @@ pageSource(options, "viewer").subscribe((view) => {
 function placed({ column, pieces, room }) {
   const node = make("div", { "data-column": column }, ...pieces.flatMap(elementsOf));
   node.style.setProperty("--rt-room", String(room));
-  node.toggleAttribute("data-tight", pieces.some((piece) => PIECE[piece].wide > room));
+  node.toggleAttribute(
+    "data-tight",
+    pieces.some((piece) => PIECE[piece].wide > room),
+  );
   return node;
 }
 

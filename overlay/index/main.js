@@ -39,8 +39,21 @@ async function listReviews() {
   /** @type {{ matches: { id: string, header: { title?: string } }[] }} */
   const { matches } = await response.json();
   if (matches.length === 0) return;
-  const links = matches.map(({ id, header }) => make("li", {}, make("a", { href: withKey(`review/${encodeURIComponent(id)}`, location.href).href }, header.title || id)));
-  list.after(make("section", { class: "reviews", "aria-labelledby": "reviews-heading" }, make("h2", { id: "reviews-heading" }, "Review a match"), make("ul", {}, ...links)));
+  const links = matches.map(({ id, header }) =>
+    make(
+      "li",
+      {},
+      make("a", { href: withKey(`review/${encodeURIComponent(id)}`, location.href).href }, header.title || id),
+    ),
+  );
+  list.after(
+    make(
+      "section",
+      { class: "reviews", "aria-labelledby": "reviews-heading" },
+      make("h2", { id: "reviews-heading" }, "Review a match"),
+      make("ul", {}, ...links),
+    ),
+  );
 }
 
 /**
@@ -49,7 +62,8 @@ async function listReviews() {
  */
 async function fetchCourts(address) {
   const response = await fetch(address);
-  if (response.status === 403) throw new Error("this link has no key; take one from the desk, on the machine that runs the host");
+  if (response.status === 403)
+    throw new Error("this link has no key; take one from the desk, on the machine that runs the host");
   if (!response.ok) throw new Error(`the host answers ${response.status} at ${address.pathname}`);
   const answer = await response.json();
   if (!Array.isArray(answer?.courts)) throw new Error(`the host's list at ${address.pathname} holds no \`courts\``);
@@ -65,7 +79,14 @@ function show(courts) {
 /** @param {Court} court */
 function courtItem({ court, match }) {
   const links = PAGES.map(({ page, label }) =>
-    make("a", { href: withKey(`courts/${encodeURIComponent(court)}/${page}`, location.href).href, "aria-label": `${label}, court ${court}` }, label),
+    make(
+      "a",
+      {
+        href: withKey(`courts/${encodeURIComponent(court)}/${page}`, location.href).href,
+        "aria-label": `${label}, court ${court}`,
+      },
+      label,
+    ),
   );
   return make(
     "li",

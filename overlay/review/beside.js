@@ -19,9 +19,20 @@ export function asideWords({ text, what, rally }) {
  */
 export function besideList(asides, asked) {
   if (asides.length === 0) return [];
-  return [make("ul", { class: "beside" }, ...asides.map((aside) => {
-    const words = make("button", { type: "button", "data-kind": aside.kind }, ...(aside.team === null ? [] : [shape(aside.team)]), asideWords(aside));
-    words.addEventListener("click", () => asked(aside.at));
-    return make("li", {}, words);
-  }))];
+  return [
+    make(
+      "ul",
+      { class: "beside" },
+      ...asides.map((aside) => {
+        const words = make(
+          "button",
+          { type: "button", "data-kind": aside.kind },
+          ...(aside.team === null ? [] : [shape(aside.team)]),
+          asideWords(aside),
+        );
+        words.addEventListener("click", () => asked(aside.at));
+        return make("li", {}, words);
+      }),
+    ),
+  ];
 }

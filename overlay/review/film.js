@@ -13,7 +13,11 @@ export class Film {
   #video = make("video", { controls: "", playsinline: "", preload: "auto", "aria-label": "Your video", hidden: "" });
   #file = make("input", { type: "file", accept: "video/*", name: "film" });
   #align = make("button", { type: "button", "data-do": "align", hidden: "" }, "This moment is that serve");
-  #words = make("p", { role: "status", class: "film-words" }, "The file stays in this browser: it is not copied and not sent anywhere.");
+  #words = make(
+    "p",
+    { role: "status", class: "film-words" },
+    "The file stays in this browser: it is not copied and not sent anywhere.",
+  );
   /** @type {number | null} ms since 1970 at the video's beginning */
   #began = null;
   #kept = "";
@@ -38,10 +42,15 @@ export class Film {
   /** @param {number} at ms since 1970 */
   seek(at) {
     if (!this.#video.hasAttribute("src")) return;
-    if (this.#began === null) return setText(this.#words, "Find the serve of the open rally in the video, then press “This moment is that serve”.");
+    if (this.#began === null)
+      return setText(
+        this.#words,
+        "Find the serve of the open rally in the video, then press “This moment is that serve”.",
+      );
     const wanted = (at - this.#began) / 1000;
     const { duration } = this.#video;
-    if (wanted < 0 || (Number.isFinite(duration) && wanted > duration)) return setText(this.#words, "This moment is not in the video.");
+    if (wanted < 0 || (Number.isFinite(duration) && wanted > duration))
+      return setText(this.#words, "This moment is not in the video.");
     this.#video.currentTime = Math.max(0, wanted - LEAD);
     setText(this.#words, `Shown from ${placeWords(this.#video.currentTime)}`);
   }
@@ -49,7 +58,11 @@ export class Film {
   playOrPause() {
     if (!this.#video.hasAttribute("src")) return;
     if (!this.#video.paused) return this.#video.pause();
-    this.#video.play().catch((/** @type {unknown} */ error) => setText(this.#words, `This video does not play: ${error instanceof Error ? error.message : String(error)}`));
+    this.#video
+      .play()
+      .catch((/** @type {unknown} */ error) =>
+        setText(this.#words, `This video does not play: ${error instanceof Error ? error.message : String(error)}`),
+      );
   }
 
   #open() {
@@ -66,7 +79,12 @@ export class Film {
     const kept = Number(localStorage.getItem(this.#kept) ?? NaN);
     this.#began = Number.isFinite(kept) ? kept : null;
     this.#heard(this.#began);
-    setText(this.#words, this.#began === null ? "Open a rally, find its serve in the video, then press “This moment is that serve”." : "It fits as you left it: open a rally or press a shot.");
+    setText(
+      this.#words,
+      this.#began === null
+        ? "Open a rally, find its serve in the video, then press “This moment is that serve”."
+        : "It fits as you left it: open a rally or press a shot.",
+    );
   }
 
   #failed() {
@@ -84,6 +102,9 @@ export class Film {
     this.#began = rally.at - this.#video.currentTime * 1000;
     localStorage.setItem(this.#kept, String(this.#began));
     this.#heard(this.#began);
-    setText(this.#words, `Rally ${rally.number} is served at ${placeWords(this.#video.currentTime)}; rallies and shots now lead to their moment.`);
+    setText(
+      this.#words,
+      `Rally ${rally.number} is served at ${placeWords(this.#video.currentTime)}; rallies and shots now lead to their moment.`,
+    );
   }
 }

@@ -51,12 +51,17 @@ export function addressOf(address, wish, open) {
 /** @param {ReviewRally} rally @param {Wish} wish */
 export function isWished(rally, wish) {
   const won = rally.end?.won_by ?? null;
-  return (wish.game === "" || rally.before.game === Number(wish.game))
-    && (wish.won === "" || won === wish.won)
-    && (wish.pressed === "" || pressedSpells(rally, side(wish.pressed)).some(({ outcome }) => (outcome === "lost") === wish.pressed.startsWith("lost")))
-    && (wish.defense === "" || (won === wish.defense && pressedSpells(rally, wish.defense).length > 0))
-    && (wish.third === "" || rally.shots[2]?.stroke === wish.third)
-    && (wish.long === "" || rally.shots.length >= Number(wish.long));
+  return (
+    (wish.game === "" || rally.before.game === Number(wish.game)) &&
+    (wish.won === "" || won === wish.won) &&
+    (wish.pressed === "" ||
+      pressedSpells(rally, side(wish.pressed)).some(
+        ({ outcome }) => (outcome === "lost") === wish.pressed.startsWith("lost"),
+      )) &&
+    (wish.defense === "" || (won === wish.defense && pressedSpells(rally, wish.defense).length > 0)) &&
+    (wish.third === "" || rally.shots[2]?.stroke === wish.third) &&
+    (wish.long === "" || rally.shots.length >= Number(wish.long))
+  );
 }
 
 /** @param {string} answer like `lost-a` */
@@ -83,11 +88,17 @@ export function totalsOf(rallies) {
   const lost = (/** @type {Side} */ team) => counted.filter((rally) => (rally.end?.won_by ?? team) !== team);
   const spells = (/** @type {Side} */ team) => rallies.flatMap((rally) => pressedSpells(rally, team));
   return [
-    total("Rallies won", () => counted, (team) => counted.filter(isWonBy(team))),
+    total(
+      "Rallies won",
+      () => counted,
+      (team) => counted.filter(isWonBy(team)),
+    ),
     total("Won when serving", served, (team) => served(team).filter(isWonBy(team))),
     total("Came out of pressure", spells, (team) => spells(team).filter(({ outcome }) => outcome !== "lost")),
     total("Third-shot drop, rally won", thirds, (team) => thirds(team).filter(isWonBy(team))),
-    total("Lost by own net, out or fault", lost, (team) => lost(team).filter(({ end }) => end?.by === team && OWN_FAULTS.has(end.how ?? ""))),
+    total("Lost by own net, out or fault", lost, (team) =>
+      lost(team).filter(({ end }) => end?.by === team && OWN_FAULTS.has(end.how ?? "")),
+    ),
   ];
 }
 

@@ -20,7 +20,10 @@ const id = decodeURIComponent(location.pathname.split("/").at(-1) ?? "");
 try {
   await show();
 } catch (error) {
-  setText(result, `The match cannot be shown: ${error instanceof Error ? error.message : String(error)}. Is the host running?`);
+  setText(
+    result,
+    `The match cannot be shown: ${error instanceof Error ? error.message : String(error)}. Is the host running?`,
+  );
 }
 
 async function show() {
@@ -33,7 +36,9 @@ async function show() {
   const title = review.match.title || "Review";
   setText(/** @type {HTMLElement} */ (document.querySelector("h1")), title);
   document.title = `${title} · Review`;
-  const missing = review.unavailable.map((/** @type {{ plugin: string, message: string }} */ one) => `${one.plugin} is not available: ${one.message}`);
+  const missing = review.unavailable.map(
+    (/** @type {{ plugin: string, message: string }} */ one) => `${one.plugin} is not available: ${one.message}`,
+  );
   setText(result, [outcomeWords(review), ...missing].join(". "));
   main.hidden = false;
   new ReviewPage(main, review);
@@ -44,9 +49,18 @@ async function showMatches() {
   if (!answer.ok) throw new Error((await answer.text()).trim());
   /** @type {{ matches: { id: string, header: { title?: string } }[] }} */
   const { matches } = await answer.json();
-  setText(result, `There is no match “${id}” on this host. ${matches.length === 0 ? "None has been charted yet; the first page leads to the desk." : "Choose one of these:"}`);
-  result.after(make("ul", { class: "matches" }, ...matches.map((match) => {
-    const href = withKey(new URL(`/review/${encodeURIComponent(match.id)}`, location.origin), location.href).href;
-    return make("li", {}, make("a", { href }, match.header.title || match.id));
-  })));
+  setText(
+    result,
+    `There is no match “${id}” on this host. ${matches.length === 0 ? "None has been charted yet; the first page leads to the desk." : "Choose one of these:"}`,
+  );
+  result.after(
+    make(
+      "ul",
+      { class: "matches" },
+      ...matches.map((match) => {
+        const href = withKey(new URL(`/review/${encodeURIComponent(match.id)}`, location.origin), location.href).href;
+        return make("li", {}, make("a", { href }, match.header.title || match.id));
+      }),
+    ),
+  );
 }

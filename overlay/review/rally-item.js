@@ -60,12 +60,18 @@ export class RallyItem {
     const won = rally.end?.won_by ?? null;
     const end = rally.end === null ? "not ended" : endWords(rally.end, this.#match);
     const fault = rally.fault === null ? "" : ` (${rally.fault.replaceAll("_", " ")})`;
-    const shots = rally.shots.length === 0 ? "no shots charted" : `${rally.shots.length} ${rally.shots.length === 1 ? "shot" : "shots"}`;
-    return make("summary", {},
+    const shots =
+      rally.shots.length === 0
+        ? "no shots charted"
+        : `${rally.shots.length} ${rally.shots.length === 1 ? "shot" : "shots"}`;
+    return make(
+      "summary",
+      {},
       make("span", { class: "number" }, String(rally.number)),
       make("span", { class: "score" }, `Game ${rally.before.game}, ${callWords(rally.before)}`),
       make("span", { class: "end" }, ...(won === null ? [] : [shape(won)]), `${end}${fault}`),
-      make("span", { class: "length" }, shots));
+      make("span", { class: "length" }, shots),
+    );
   }
 
   #tell() {
@@ -73,19 +79,35 @@ export class RallyItem {
     const { rally } = this;
     const ribbon = draw("svg", { class: "rt-drawing" });
     drawRibbon(ribbon, rally, this.#match, SMALL_RIBBON);
-    const after = rally.after.winner === null ? `Next: game ${rally.after.game}, ${callWords(rally.after)}` : `${teamName(this.#match, rally.after.winner)} won the match`;
+    const after =
+      rally.after.winner === null
+        ? `Next: game ${rally.after.game}, ${callWords(rally.after)}`
+        : `${teamName(this.#match, rally.after.winner)} won the match`;
     this.#body.append(
-      ...(rally.shots.length === 0 ? [] : [make("div", { class: "ribbon", tabindex: "0", role: "region", "aria-label": `Ribbon of rally ${rally.number}` }, ribbon)]),
+      ...(rally.shots.length === 0
+        ? []
+        : [
+            make(
+              "div",
+              { class: "ribbon", tabindex: "0", role: "region", "aria-label": `Ribbon of rally ${rally.number}` },
+              ribbon,
+            ),
+          ]),
       make("ol", { class: "shots" }, ...rally.shots.map((shot) => this.#shot(shot))),
-      make("p", { class: "after" }, rally.counted ? after : `It does not count. ${after}`));
+      make("p", { class: "after" }, rally.counted ? after : `It does not count. ${after}`),
+    );
   }
 
   /** @param {ReviewShot} shot */
   #shot(shot) {
     const { at } = shot;
-    const who = (shot.player === null ? "" : playerName(this.#match, shot.team, shot.player)) || teamName(this.#match, shot.team);
+    const who =
+      (shot.player === null ? "" : playerName(this.#match, shot.team, shot.player)) || teamName(this.#match, shot.team);
     const what = `${shot.n} ${who}: ${shotWords(shot)}`;
-    const words = at === null ? make("span", { class: "shot" }, shape(shot.team), what) : make("button", { type: "button", class: "shot" }, shape(shot.team), what);
+    const words =
+      at === null
+        ? make("span", { class: "shot" }, shape(shot.team), what)
+        : make("button", { type: "button", class: "shot" }, shape(shot.team), what);
     if (at !== null) words.addEventListener("click", () => this.#heard.asked(at));
     return make("li", {}, words, make("span", { class: "held" }, shotLeanWords(shot, this.#match), this.#why(shot)));
   }
@@ -93,10 +115,14 @@ export class RallyItem {
   /** @param {ReviewShot} shot */
   #why(shot) {
     const said = SIDES.flatMap((team) => {
-      const against = shot.why.filter((reason) => reason.team === team).map((reason) => `${reasonWords(reason)}${reason.inferred ? " (assumed)" : ""}`);
+      const against = shot.why
+        .filter((reason) => reason.team === team)
+        .map((reason) => `${reasonWords(reason)}${reason.inferred ? " (assumed)" : ""}`);
       return against.length === 0 ? [] : [`against ${teamName(this.#match, team)}: ${against.join(", ")}`];
     });
     if (said.length > 0) return `; ${said.join("; ")}`;
-    return shot.flags.includes("carried") || (shot.toward !== null && shot.strength === 0) ? "; as before, judged by the next ball" : "";
+    return shot.flags.includes("carried") || (shot.toward !== null && shot.strength === 0)
+      ? "; as before, judged by the next ball"
+      : "";
   }
 }

@@ -34,18 +34,29 @@ export class ReviewPage {
     this.#root = root;
     this.#review = review;
     const files = new TakeAway(this.#part(".files"), review.match.id);
-    this.#film = new Film(this.#part(".film"), review.match.id, () => this.#open?.rally ?? null, (began) => files.fit(began));
+    this.#film = new Film(
+      this.#part(".film"),
+      review.match.id,
+      () => this.#open?.rally ?? null,
+      (began) => files.fit(began),
+    );
     const asked = (/** @type {number} */ at) => this.#film.seek(at);
     const behind = (/** @type {number} */ number) => review.asides.filter(({ after }) => after === number);
-    this.#items = review.rallies.map((rally) => new RallyItem(rally, behind(rally.number), review.match, {
-      opened: () => this.#opened(rally.number),
-      closed: () => this.#closed(rally.number),
-      asked,
-    }));
+    this.#items = review.rallies.map(
+      (rally) =>
+        new RallyItem(rally, behind(rally.number), review.match, {
+          opened: () => this.#opened(rally.number),
+          closed: () => this.#closed(rally.number),
+          asked,
+        }),
+    );
     this.#part(".rallies").before(...besideList(behind(0), asked));
     this.#part(".rallies").append(...this.#items.map(({ node }) => node));
     this.#fillFilters();
-    this.#part(".filters").after(this.#count, make("label", { class: "keys" }, this.#keysOn, "Keys: N next, P previous rally, V video"));
+    this.#part(".filters").after(
+      this.#count,
+      make("label", { class: "keys" }, this.#keysOn, "Keys: N next, P previous rally, V video"),
+    );
     this.#keysOn.checked = localStorage.getItem(KEPT_KEYS) !== "off";
     this.#keysOn.addEventListener("change", () => localStorage.setItem(KEPT_KEYS, this.#keysOn.checked ? "on" : "off"));
     addEventListener("keydown", (event) => this.#key(event));
@@ -63,15 +74,40 @@ export class ReviewPage {
 
   #fillFilters() {
     const { match } = this.#review;
-    const teams = (/** @type {(name: string) => string} */ words, before = "") => SIDES.map((team) => [`${before}${team}`, words(teamName(match, team))]);
+    const teams = (/** @type {(name: string) => string} */ words, before = "") =>
+      SIDES.map((team) => [`${before}${team}`, words(teamName(match, team))]);
     const form = this.#part(".filters");
     form.append(
-      this.#choice("game", "Game", gamesOf(this.#review).map((game) => [game, `game ${game}`])),
-      this.#choice("won", "Won by", teams((name) => name)),
-      this.#choice("pressed", "Pressed spells", [...teams((name) => `lost by ${name}`, "lost-"), ...teams((name) => `${name} got out`, "out-")]),
-      this.#choice("defense", "Won from defense", teams((name) => name)),
-      this.#choice("third", "Third shot", THIRDS.map((stroke) => [stroke, stroke])),
-      this.#choice("long", "Long rallies", LENGTHS.map((least) => [least, `${least} shots or more`])));
+      this.#choice(
+        "game",
+        "Game",
+        gamesOf(this.#review).map((game) => [game, `game ${game}`]),
+      ),
+      this.#choice(
+        "won",
+        "Won by",
+        teams((name) => name),
+      ),
+      this.#choice("pressed", "Pressed spells", [
+        ...teams((name) => `lost by ${name}`, "lost-"),
+        ...teams((name) => `${name} got out`, "out-"),
+      ]),
+      this.#choice(
+        "defense",
+        "Won from defense",
+        teams((name) => name),
+      ),
+      this.#choice(
+        "third",
+        "Third shot",
+        THIRDS.map((stroke) => [stroke, stroke]),
+      ),
+      this.#choice(
+        "long",
+        "Long rallies",
+        LENGTHS.map((least) => [least, `${least} shots or more`]),
+      ),
+    );
     const all = make("button", { type: "button", "data-do": "all" }, "All rallies");
     all.addEventListener("click", () => {
       for (const select of form.querySelectorAll("select")) select.value = "";
@@ -87,7 +123,12 @@ export class ReviewPage {
     const asked = this.#wish[name];
     // An address may ask for what is not offered; then it is offered.
     const offered = asked === "" || answers.some(([value]) => value === asked) ? answers : [...answers, [asked, asked]];
-    const select = make("select", { name }, make("option", { value: "" }, "any"), ...offered.map(([value, words]) => make("option", { value: value ?? "" }, words ?? "")));
+    const select = make(
+      "select",
+      { name },
+      make("option", { value: "" }, "any"),
+      ...offered.map(([value, words]) => make("option", { value: value ?? "" }, words ?? "")),
+    );
     select.value = asked;
     return make("label", {}, label, select);
   }
@@ -106,17 +147,34 @@ export class ReviewPage {
     const shown = new Set(this.#shown);
     for (const item of this.#items) item.node.hidden = !shown.has(item);
     if (this.#open !== null && !shown.has(this.#open)) this.#open.open = false;
-    setText(this.#count, shown.size === 0 && this.#items.length > 0 ? "No rally is like that; ask for less." : `${shown.size} of ${this.#items.length} rallies`);
+    setText(
+      this.#count,
+      shown.size === 0 && this.#items.length > 0
+        ? "No rally is like that; ask for less."
+        : `${shown.size} of ${this.#items.length} rallies`,
+    );
     this.#drawTotals();
     this.#writeAddress();
   }
 
   #drawTotals() {
     const { match } = this.#review;
-    const share = (/** @type {{ part: number, whole: number }} */ { part, whole }) => make("td", {}, whole === 0 ? "none" : `${part} of ${whole}`);
+    const share = (/** @type {{ part: number, whole: number }} */ { part, whole }) =>
+      make("td", {}, whole === 0 ? "none" : `${part} of ${whole}`);
     this.#part(".totals table").replaceChildren(
-      make("thead", {}, make("tr", {}, make("td"), ...SIDES.map((team) => make("th", { scope: "col" }, teamName(match, team))))),
-      make("tbody", {}, ...totalsOf(this.#shown.map(({ rally }) => rally)).map(({ label, a, b }) => make("tr", {}, make("th", { scope: "row" }, label), share(a), share(b)))));
+      make(
+        "thead",
+        {},
+        make("tr", {}, make("td"), ...SIDES.map((team) => make("th", { scope: "col" }, teamName(match, team)))),
+      ),
+      make(
+        "tbody",
+        {},
+        ...totalsOf(this.#shown.map(({ rally }) => rally)).map(({ label, a, b }) =>
+          make("tr", {}, make("th", { scope: "row" }, label), share(a), share(b)),
+        ),
+      ),
+    );
   }
 
   #writeAddress() {
@@ -144,7 +202,14 @@ export class ReviewPage {
   /** @param {KeyboardEvent} event */
   #key(event) {
     const target = /** @type {Element | null} */ (event.target);
-    if (!this.#keysOn.checked || event.ctrlKey || event.metaKey || event.altKey || target?.closest("select, input:not([type=checkbox]), video") != null) return;
+    if (
+      !this.#keysOn.checked ||
+      event.ctrlKey ||
+      event.metaKey ||
+      event.altKey ||
+      target?.closest("select, input:not([type=checkbox]), video") != null
+    )
+      return;
     const key = event.key.toLowerCase();
     if (key === "n") this.#step(1);
     else if (key === "p") this.#step(-1);
@@ -167,6 +232,9 @@ export class ReviewPage {
 /** @param {Review} review @returns {string} what came of it */
 export function outcomeWords({ match, score }) {
   const games = score.finished.map(({ a, b }) => `${a}–${b}`).join(", ");
-  const result = score.winner === null ? `game ${score.game}, ${score.points.a}–${score.points.b}, not over` : resultWords(score, match);
+  const result =
+    score.winner === null
+      ? `game ${score.game}, ${score.points.a}–${score.points.b}, not over`
+      : resultWords(score, match);
   return `${teamName(match, "a")} v ${teamName(match, "b")}: ${result}${games === "" ? "" : ` (${games})`}`;
 }

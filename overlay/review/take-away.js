@@ -27,7 +27,8 @@ export class TakeAway {
   /** Subtitles fit the video that is open. @param {number | null} began ms since 1970; null: not known */
   fit(began) {
     this.#began = began;
-    for (const { link, file } of this.#forVideo) setAttribute(link, "href", this.#address(file, began === null ? {} : { start: new Date(began).toISOString() }));
+    for (const { link, file } of this.#forVideo)
+      setAttribute(link, "href", this.#address(file, began === null ? {} : { start: new Date(began).toISOString() }));
     setText(this.#timed, began === null ? "Timed from the first entry of the chart." : "Timed to fit your video.");
   }
 
@@ -43,7 +44,15 @@ export class TakeAway {
         if (group.for === "video") this.#forVideo.push({ link, file });
         return link;
       });
-      this.#place.append(make("div", { class: "group" }, make("span", { class: "for" }, group.words), ...links, ...(group.for === "video" ? [this.#timed] : [])));
+      this.#place.append(
+        make(
+          "div",
+          { class: "group" },
+          make("span", { class: "for" }, group.words),
+          ...links,
+          ...(group.for === "video" ? [this.#timed] : []),
+        ),
+      );
     }
     this.fit(this.#began);
   }

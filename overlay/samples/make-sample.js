@@ -31,21 +31,43 @@ const RALLIES = [
   {
     number: 31,
     shots: [
-      "a serve", "b return > b 1 depth", "a drop > b 1 depth", "b dink", "a dink",
-      "b dink +attackable > a 1 attackable", "a speedup air > a 1 air,attackable",
-      "b block air > a 1 air", "a overhead air > a 1 air",
+      "a serve",
+      "b return > b 1 depth",
+      "a drop > b 1 depth",
+      "b dink",
+      "a dink",
+      "b dink +attackable > a 1 attackable",
+      "a speedup air > a 1 air,attackable",
+      "b block air > a 1 air",
+      "a overhead air > a 1 air",
     ],
     end: { won_by: "a", how: "winner", by: "a" },
     score: { points: [10, 8], serving: "a", server: 1, player: 1, court: "left", stake: "a" },
-    numbers: { "escape.share|b": [4, 9], "approach.reached|a": [7, 11], "offense.finished|a": [9, 13], "serve.won|a": [14, 30] },
+    numbers: {
+      "escape.share|b": [4, 9],
+      "approach.reached|a": [7, 11],
+      "offense.finished|a": [9, 13],
+      "serve.won|a": [14, 30],
+    },
   },
   {
     number: 32,
     shots: [
-      "a serve", "b return > b 1 depth", "a drive > b 1 depth", "b volley air > b 1 air,depth",
-      "a reset half_volley > b 1 depth,half_volley", "b dink", "a dink +off_balance > b 1 body",
-      "b speedup air > b 1 air", "a block air > b 1 air", "b volley air > b 1 air", "a reset air > b 1 air",
-      "b dink", "a dink", "b dink", "a dink",
+      "a serve",
+      "b return > b 1 depth",
+      "a drive > b 1 depth",
+      "b volley air > b 1 air,depth",
+      "a reset half_volley > b 1 depth,half_volley",
+      "b dink",
+      "a dink +off_balance > b 1 body",
+      "b speedup air > b 1 air",
+      "a block air > b 1 air",
+      "b volley air > b 1 air",
+      "a reset air > b 1 air",
+      "b dink",
+      "a dink",
+      "b dink",
+      "a dink",
     ],
     streaks: { 6: ["a", 1], 12: ["a", 2] },
     end: { won_by: "b", how: "net", by: "a" },
@@ -60,7 +82,15 @@ const RALLIES = [
   },
   {
     number: 34,
-    shots: ["a serve", "b return > b 1 depth", "a ?", "b volley air > b 1 air,depth", "a lob air > b 1 air,depth", "b overhead air > b 1 air,depth", "a block air +awkward > b 1 air,body,depth"],
+    shots: [
+      "a serve",
+      "b return > b 1 depth",
+      "a ?",
+      "b volley air > b 1 air,depth",
+      "a lob air > b 1 air,depth",
+      "b overhead air > b 1 air,depth",
+      "a block air +awkward > b 1 air,body,depth",
+    ],
     end: { won_by: "b", how: "out", by: "a" },
     streakAtEnd: ["a", 0],
     score: { points: [10, 8], serving: "b", server: 1, player: 0, court: "right" },
@@ -70,10 +100,16 @@ const RALLIES = [
   {
     number: 35,
     shots: [
-      "b serve", "a return > a 1 depth", "b drop > a 1 depth",
+      "b serve",
+      "a return > a 1 depth",
+      "b drop > a 1 depth",
       ...Array.from({ length: 30 }, (_, at) => `${at % 2 === 0 ? "a" : "b"} dink`),
-      "a dink +attackable > b 1 attackable", "b speedup air > b 1 air,attackable", "a volley air +off_balance > b 0.333 air,body|air",
-      "b volley air > b 1 air", "a block air > b 1 air", "b erne air > b 1 air",
+      "a dink +attackable > b 1 attackable",
+      "b speedup air > b 1 air,attackable",
+      "a volley air +off_balance > b 0.333 air,body|air",
+      "b volley air > b 1 air",
+      "a block air > b 1 air",
+      "b erne air > b 1 air",
     ],
     end: { won_by: "b", how: "winner", by: "b" },
     score: { points: [10, 9], serving: "b", server: 1, player: 0, court: "left" },
@@ -83,9 +119,18 @@ const RALLIES = [
   {
     number: 36,
     shots: [
-      "b serve", "a return > a 1 depth", "b drop > a 1 depth", "a volley air > a 1 air,depth",
-      "b reset air > a 1 air,depth", "a dink", "b dink", "a speedup bounce", "b volley air > b 1 air",
-      "a volley air > b 0", "b drive bounce", "a volley air > a 1 air",
+      "b serve",
+      "a return > a 1 depth",
+      "b drop > a 1 depth",
+      "a volley air > a 1 air,depth",
+      "b reset air > a 1 air,depth",
+      "a dink",
+      "b dink",
+      "a speedup bounce",
+      "b volley air > b 1 air",
+      "a volley air > b 0",
+      "b drive bounce",
+      "a volley air > a 1 air",
     ],
     streaks: { 6: ["b", 1] },
     end: { won_by: "a", how: "unknown", by: null },
@@ -95,7 +140,15 @@ const RALLIES = [
   },
   {
     number: 37,
-    shots: ["b serve", "a return > a 1 depth", "b drive > a 1 depth", "a volley air > a 1 air,depth", "b reset half_volley > a 1 depth,half_volley", "a volley air > a 1 air,depth", "b lob air > a 1 air,depth"],
+    shots: [
+      "b serve",
+      "a return > a 1 depth",
+      "b drive > a 1 depth",
+      "a volley air > a 1 air,depth",
+      "b reset half_volley > a 1 depth,half_volley",
+      "a volley air > a 1 air,depth",
+      "b lob air > a 1 air,depth",
+    ],
     end: { won_by: "a", how: "out", by: "b" },
     streakAtEnd: ["b", 0],
     score: { points: [10, 9], serving: "a", server: 1, player: 0, court: "right", stake: "a" },
@@ -104,8 +157,15 @@ const RALLIES = [
   {
     number: 38,
     shots: [
-      "a serve", "b return > b 1 depth", "a drop > b 1 depth", "b dink", "a dink +off_balance > b 1 body",
-      "b speedup air > b 1 air", "a volley air > a 0.333 air|air", "b block air > a 1 air", "a overhead air > a 1 air",
+      "a serve",
+      "b return > b 1 depth",
+      "a drop > b 1 depth",
+      "b dink",
+      "a dink +off_balance > b 1 body",
+      "b speedup air > b 1 air",
+      "a volley air > a 0.333 air|air",
+      "b block air > a 1 air",
+      "a overhead air > a 1 air",
     ],
     streaks: { 7: ["a", 1] },
     end: { won_by: "a", how: "winner", by: "a" },
@@ -115,11 +175,28 @@ const RALLIES = [
 ];
 
 const START_NUMBERS = {
-  "escape.streak|a": 0, "escape.streak|b": 0, "escape.best|a": 4, "escape.best|b": 3,
-  "escape.share|a": [6, 10], "escape.share|b": [4, 8], "approach.reached|a": [6, 10], "approach.reached|b": [5, 8],
-  "offense.finished|a": [8, 12], "offense.finished|b": [6, 11], "serve.won|a": [13, 29], "serve.won|b": [11, 27],
-  "sitter.punished|a": [3, 4], "sitter.punished|b": [4, 7], "speedup.won|a|forced": [1, 4], "speedup.won|b|forced": [2, 3],
-  "gift.share|a": [2, 6], "gift.share|b": [3, 8], "score.run|a": 1, "score.run|b": 0, "rally.shots|": 0, "rally.longest|": 31,
+  "escape.streak|a": 0,
+  "escape.streak|b": 0,
+  "escape.best|a": 4,
+  "escape.best|b": 3,
+  "escape.share|a": [6, 10],
+  "escape.share|b": [4, 8],
+  "approach.reached|a": [6, 10],
+  "approach.reached|b": [5, 8],
+  "offense.finished|a": [8, 12],
+  "offense.finished|b": [6, 11],
+  "serve.won|a": [13, 29],
+  "serve.won|b": [11, 27],
+  "sitter.punished|a": [3, 4],
+  "sitter.punished|b": [4, 7],
+  "speedup.won|a|forced": [1, 4],
+  "speedup.won|b|forced": [2, 3],
+  "gift.share|a": [2, 6],
+  "gift.share|b": [3, 8],
+  "score.run|a": 1,
+  "score.run|b": 0,
+  "rally.shots|": 0,
+  "rally.longest|": 31,
 };
 
 const lines = [];
@@ -139,7 +216,18 @@ function update(parts) {
 }
 
 function reading(indicator, team, value, extra = {}) {
-  return { indicator, team, player: null, slot: null, value, why: [], flags: [], plugin: indicator.split(".")[0], seq, ...extra };
+  return {
+    indicator,
+    team,
+    player: null,
+    slot: null,
+    value,
+    why: [],
+    flags: [],
+    plugin: indicator.split(".")[0],
+    seq,
+    ...extra,
+  };
 }
 
 function number(key, value) {
@@ -151,7 +239,12 @@ function number(key, value) {
 }
 
 function lean(shot) {
-  return reading("initiative", null, { type: "lean", toward: shot.toward, strength: shot.strength }, { why: shot.why, flags: shot.flags });
+  return reading(
+    "initiative",
+    null,
+    { type: "lean", toward: shot.toward, strength: shot.strength },
+    { why: shot.why, flags: shot.flags },
+  );
 }
 
 const NOBODY = { toward: null, strength: 0, why: [], flags: [] };
@@ -163,7 +256,12 @@ function parseShot(line, n, rally) {
   const entry = stroke === "?" ? null : `r${rally}s${n}`;
   const [toward, strength, codes] = held === undefined ? [null, "0", undefined] : held.split(" ");
   const [against, contra] = (codes ?? "").split("|").map((list) => list.split(",").filter(Boolean));
-  const row = (side) => (code) => ({ code, team: side, entry: entry ?? `r${rally}s${n - 1}`, inferred: code === "depth" });
+  const row = (side) => (code) => ({
+    code,
+    team: side,
+    entry: entry ?? `r${rally}s${n - 1}`,
+    inferred: code === "depth",
+  });
   const why = toward === null ? [] : [...against.map(row(HELD[toward])), ...(contra ?? []).map(row(toward))];
   why.sort((one, other) => one.code.localeCompare(other.code) || one.team.localeCompare(other.team));
   const flags = contra?.length ? ["contested"] : toward !== null && why.length === 0 ? ["carried"] : [];
@@ -196,7 +294,13 @@ function score({ points: [a, b], serving, server, player, court, stake = null, w
     server_player: player,
     receiver_player: court === "right" ? odd : 1 - odd,
     court,
-    finished: winner === null ? [{ a: 11, b: 6 }] : [{ a: 11, b: 6 }, { a, b }],
+    finished:
+      winner === null
+        ? [{ a: 11, b: 6 }]
+        : [
+            { a: 11, b: 6 },
+            { a, b },
+          ],
     change_ends: false,
     near: "b",
     time_outs_left: { a: rallies >= 34 ? 1 : 2, b: 1 },
@@ -236,7 +340,11 @@ for (const rally of RALLIES) {
     const readings = [lean(shot), number("rally.shots|", shot.n)];
     const streak = rally.streaks?.[shot.n];
     if (streak) readings.push(number(`escape.streak|${streak[0]}`, streak[1]));
-    update({ entry: { id: shot.entry, kind: "shot" }, readings, rally: { number: rally.number, shots: [...assumed, shot] } });
+    update({
+      entry: { id: shot.entry, kind: "shot" },
+      readings,
+      rally: { number: rally.number, shots: [...assumed, shot] },
+    });
   });
   at += 700;
   if (rally.score) {
@@ -251,7 +359,12 @@ for (const rally of RALLIES) {
     readings.push(reading("prompt", null, { type: "text", text: words }, { slot, why }));
   }
   const entry = `r${rally.number}e`;
-  update({ entry: { id: entry, kind: "rally_end" }, score: currentScore, readings, rally: { number: rally.number, shots: [], end: { entry, ...rally.end } } });
+  update({
+    entry: { id: entry, kind: "rally_end" },
+    score: currentScore,
+    readings,
+    rally: { number: rally.number, shots: [], end: { entry, ...rally.end } },
+  });
   if (rally.timeOut) {
     at += 3000;
     currentScore = { ...currentScore, time_outs_left: { a: 1, b: 1 } };
@@ -266,7 +379,15 @@ function correct(rallyNumber) {
   seq += 1;
   revision += 1;
   const shots = state.rally.shots.map((shot) =>
-    shot.n === 11 ? { ...shot, cues: ["off_balance"], toward: "a", strength: 1, why: [{ code: "body", team: "b", entry: `r${rallyNumber}s11`, inferred: false }] } : shot,
+    shot.n === 11
+      ? {
+          ...shot,
+          cues: ["off_balance"],
+          toward: "a",
+          strength: 1,
+          why: [{ code: "body", team: "b", entry: `r${rallyNumber}s11`, inferred: false }],
+        }
+      : shot,
   );
   send({
     type: "snapshot",
@@ -281,5 +402,5 @@ function correct(rallyNumber) {
 }
 
 const file = new URL("invented-match.jsonl", import.meta.url);
-writeFileSync(file, lines.map((line) => JSON.stringify(line)).join("\n") + "\n");
+writeFileSync(file, `${lines.map((line) => JSON.stringify(line)).join("\n")}\n`);
 console.log(`${lines.length} lines, ${Math.round(at / 1000)} s, seq up to ${seq}`);

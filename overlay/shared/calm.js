@@ -67,7 +67,9 @@ export function sameLean(one, other) {
     one.why.length === other.why.length &&
     one.why.every((reason, at) => {
       const same = other.why[at];
-      return same !== undefined && reason.code === same.code && reason.team === same.team && reason.entry === same.entry;
+      return (
+        same !== undefined && reason.code === same.code && reason.team === same.team && reason.entry === same.entry
+      );
     })
   );
 }

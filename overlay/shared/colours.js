@@ -25,7 +25,11 @@ export function luminance(colour) {
     const share = value / 255;
     return share <= 0.04045 ? share / 12.92 : ((share + 0.055) / 1.055) ** 2.4;
   });
-  return 0.2126 * /** @type {number} */ (red) + 0.7152 * /** @type {number} */ (green) + 0.0722 * /** @type {number} */ (blue);
+  return (
+    0.2126 * /** @type {number} */ (red) +
+    0.7152 * /** @type {number} */ (green) +
+    0.0722 * /** @type {number} */ (blue)
+  );
 }
 
 /**
@@ -34,8 +38,9 @@ export function luminance(colour) {
  * @param {string} other
  */
 export function contrast(one, other) {
-  const [light, dark] = [luminance(one), luminance(other)].sort((x, y) => y - x);
-  return (/** @type {number} */ (light) + 0.05) / (/** @type {number} */ (dark) + 0.05);
+  const light = Math.max(luminance(one), luminance(other));
+  const dark = Math.min(luminance(one), luminance(other));
+  return (light + 0.05) / (dark + 0.05);
 }
 
 /**

@@ -32,7 +32,9 @@ export function ralliesBehind(state, reasons) {
   return [state.rally, ...state.rally.earlier].flatMap((rally) => {
     const found = reasons.map((reason) => shotBehind(state, reason)).filter((one) => one?.rally === rally);
     const isNamed = found.length > 0 || reasons.some((reason) => rally.end?.entry === reason.entry);
-    return isNamed ? [{ rally, meant: new Set(found.map((one) => /** @type {{ shot: ShotView }} */ (one).shot.n)) }] : [];
+    return isNamed
+      ? [{ rally, meant: new Set(found.map((one) => /** @type {{ shot: ShotView }} */ (one).shot.n)) }]
+      : [];
   });
 }
 

@@ -20,7 +20,13 @@ export const TEAM_ROWS = [
   { indicator: "escape.share", label: "Came out of pressure", ofShots: true },
   { indicator: "escape.streak", label: "… in a row, now", alone: "Came out of pressure in a row, now", ofShots: true },
   { indicator: "escape.best", label: "… in a row, best", alone: "Came out of pressure in a row, best", ofShots: true },
-  { indicator: "escape.unlikely", label: "… how often luck alone brings that", alone: "How often luck alone brings that best streak", ofShots: true, cases: "escape.share" },
+  {
+    indicator: "escape.unlikely",
+    label: "… how often luck alone brings that",
+    alone: "How often luck alone brings that best streak",
+    ofShots: true,
+    cases: "escape.share",
+  },
   { indicator: "approach.reached", label: "Got level after the return", ofShots: true },
   { indicator: "offense.finished", label: "Offense finished", ofShots: true },
   { indicator: "neutral.first", label: "First to take the offense", ofShots: true },
@@ -119,6 +125,9 @@ export function prompts(state, pinned = new Set(), waved = new Set()) {
   return Object.values(state.readings)
     .filter((reading) => reading.indicator === "prompt" && reading.value.type === "text")
     .filter((reading) => !waved.has(promptKey(state, reading)))
-    .sort((one, other) => rank(one) - rank(other) || other.seq - one.seq || String(one.slot).localeCompare(String(other.slot)))
+    .sort(
+      (one, other) =>
+        rank(one) - rank(other) || other.seq - one.seq || String(one.slot).localeCompare(String(other.slot)),
+    )
     .slice(0, MOST_PROMPTS);
 }

@@ -10,16 +10,23 @@
 export const MATCH_FILES = [
   { for: "people", words: "To read or print", files: [{ file: "export/match.html", label: "page" }] },
   {
-    for: "spreadsheet", words: "For a spreadsheet (CSV)",
+    for: "spreadsheet",
+    words: "For a spreadsheet (CSV)",
     files: ["shots", "rallies", "events", "readings"].map((table) => ({ file: `export/${table}.csv`, label: table })),
   },
   {
-    for: "video", words: "For a video (WebVTT)",
+    for: "video",
+    words: "For a video (WebVTT)",
     files: ["captions", "chapters"].map((track) => ({ file: `export/${track}.vtt`, label: track })),
   },
   {
-    for: "program", words: "For programs (JSON Lines)",
-    files: [{ file: "chart.jsonl", label: "chart" }, { file: "feed.jsonl", label: "recording" }, { file: "readings.jsonl", label: "readings" }],
+    for: "program",
+    words: "For programs (JSON Lines)",
+    files: [
+      { file: "chart.jsonl", label: "chart" },
+      { file: "feed.jsonl", label: "recording" },
+      { file: "readings.jsonl", label: "readings" },
+    ],
   },
 ];
 

@@ -11,7 +11,15 @@ export const PIECES = /** @type {const} */ (["score", "moment", "show", "tide", 
 
 /** Where a piece can stand, all inside the part of the picture every screen shows. */
 export const ANCHORS = /** @type {const} */ ([
-  "top-left", "top", "top-right", "left", "centre", "right", "bottom-left", "bottom", "bottom-right",
+  "top-left",
+  "top",
+  "top-right",
+  "left",
+  "centre",
+  "right",
+  "bottom-left",
+  "bottom",
+  "bottom-right",
 ]);
 
 export const THEMES = /** @type {const} */ (["dark", "light", "text"]);
@@ -58,7 +66,12 @@ export function readOptions(href) {
     delayMs: readDelay(query.get("delay"), problems),
     scale: readNumber("scale", query.get("scale"), { least: 0.25, most: 4, otherwise: 1 }, problems),
     still: readMotion(query.get("motion"), problems),
-    sample: readNumber("sample", query.get("sample"), { least: 1, most: 10_000, otherwise: LEAST_FOR_PERCENT }, problems),
+    sample: readNumber(
+      "sample",
+      query.get("sample"),
+      { least: 1, most: 10_000, otherwise: LEAST_FOR_PERCENT },
+      problems,
+    ),
     recorded: resolve(query.get("recorded"), href),
     pace: readNumber("pace", query.get("pace"), { least: 0, most: 1000, otherwise: 1 }, problems),
     feed: withKey(query.get("feed") ?? "feed", href).href,
@@ -133,7 +146,8 @@ function readShow(text, problems) {
   if (text === null) return [];
   const names = text.split(",").map((name) => name.trim());
   for (const name of names) {
-    if (!isIndicatorName(name)) problems.push(`\`show\` holds \`${name}\`; allowed are indicators like rally.longest or third.won/drop`);
+    if (!isIndicatorName(name))
+      problems.push(`\`show\` holds \`${name}\`; allowed are indicators like rally.longest or third.won/drop`);
   }
   return [...new Set(names.filter(isIndicatorName))];
 }

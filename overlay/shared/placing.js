@@ -28,13 +28,13 @@ export const PIECE = {
 /** @type {Record<Anchor, [Edge, Column]>} */
 const GRID = {
   "top-left": ["top", "start"],
-  "top": ["top", "centre"],
+  top: ["top", "centre"],
   "top-right": ["top", "end"],
-  "left": ["middle", "start"],
-  "centre": ["middle", "centre"],
-  "right": ["middle", "end"],
+  left: ["middle", "start"],
+  centre: ["middle", "centre"],
+  right: ["middle", "end"],
   "bottom-left": ["bottom", "start"],
-  "bottom": ["bottom", "centre"],
+  bottom: ["bottom", "centre"],
   "bottom-right": ["bottom", "end"],
 };
 

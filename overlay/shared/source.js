@@ -92,7 +92,8 @@ export class Source {
     const { phase, message } = this.#received.connection;
     if (phase === before) return;
     if (phase === "failed") console.error(message);
-    if (phase === "replaced") console.error("this link was replaced by a new one, which the desk shows; what is shown here stands still");
+    if (phase === "replaced")
+      console.error("this link was replaced by a new one, which the desk shows; what is shown here stands still");
   }
 
   /** @param {Action} action its time to be shown has come */
@@ -143,7 +144,11 @@ const sources = new Map();
  */
 export function liveSource(url, delayMs = 0) {
   const address = socketAddress(url);
-  return shared(`live ${delayMs} ${address}`, delayMs, (dispatch, position) => new FeedConnection(address, dispatch, position));
+  return shared(
+    `live ${delayMs} ${address}`,
+    delayMs,
+    (dispatch, position) => new FeedConnection(address, dispatch, position),
+  );
 }
 
 /**

@@ -223,7 +223,6 @@ function isUpdate(message) {
     Number.isFinite(message.seq) &&
     Number.isFinite(message.revision) &&
     Array.isArray(message.readings) &&
-    (message.rally === undefined ||
-      (Number.isFinite(message.rally?.number) && Array.isArray(message.rally.shots)))
+    (message.rally === undefined || (Number.isFinite(message.rally?.number) && Array.isArray(message.rally.shots)))
   );
 }

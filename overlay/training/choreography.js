@@ -35,7 +35,22 @@ const BACK = 23;
 const COMING = 14;
 const LINE = 8;
 /** How high a ball goes at most, in feet, by stroke: invented, for the drawing only. */
-const HEIGHT = { serve: 7, return: 7, drop: 8, lob: 18, dink: 4, reset: 5, drive: 4, speedup: 3.5, volley: 3.5, block: 4, overhead: 3, erne: 3, atp: 3, other: 5 };
+const HEIGHT = {
+  serve: 7,
+  return: 7,
+  drop: 8,
+  lob: 18,
+  dink: 4,
+  reset: 5,
+  drive: 4,
+  speedup: 3.5,
+  volley: 3.5,
+  block: 4,
+  overhead: 3,
+  erne: 3,
+  atp: 3,
+  other: 5,
+};
 
 /** @param {Rally} rally @returns {Plan} */
 export function plan(rally) {
@@ -56,8 +71,10 @@ export function sceneAt(plan, ms) {
   const next = plan.stands.findIndex(({ at }) => at > ms);
   const after = plan.stands[next === -1 ? plan.stands.length - 1 : next];
   const before = plan.stands[next === -1 ? plan.stands.length - 1 : Math.max(0, next - 1)];
-  const between = (/** @type {Team} */ team) => (before?.[team] ?? []).map((spot, player) =>
-    mix(spot, after?.[team][player] ?? spot, shareOf(ms, before?.at ?? 0, after?.at ?? 0)));
+  const between = (/** @type {Team} */ team) =>
+    (before?.[team] ?? []).map((spot, player) =>
+      mix(spot, after?.[team][player] ?? spot, shareOf(ms, before?.at ?? 0, after?.at ?? 0)),
+    );
   return {
     ball: leg === undefined ? { x: 0, y: 0, height: 0 } : ballAt(leg, ms),
     a: between("a"),
@@ -116,7 +133,14 @@ function standsOf({ score, shots }) {
   const stands = shots.map((shot, place) => {
     const before = shots[place - 1];
     if (place === 3) servers = COMING;
-    if (before !== undefined && before.team === serving && place > 2 && ["drop", "reset", "dink"].includes(before.stroke) && shot.contact !== "air") servers = LINE;
+    if (
+      before !== undefined &&
+      before.team === serving &&
+      place > 2 &&
+      ["drop", "reset", "dink"].includes(before.stroke) &&
+      shot.contact !== "air"
+    )
+      servers = LINE;
     if (shot.team === serving && shot.stroke === "dink") servers = LINE;
     const receivers = place < 2 ? BACK : LINE;
     const depths = { [serving]: [servers, servers], [receiving]: [receivers, receivers] };
@@ -141,7 +165,8 @@ function hitSpot(rally, stands, shot, place) {
   const spot = stands[place]?.[shot.team][strikerOf(rally, shot, place)] ?? { x: away(shot.team) * BACK, y: 0 };
   const reach = shot.cues.includes("off_balance") ? 3 : shot.cues.includes("awkward") ? 0 : 1.2;
   const at = { x: spot.x - away(shot.team) * 0.6, y: spot.y + (spot.y > 0 ? -1 : 1) * reach };
-  if (shot.stroke === "erne" || shot.stroke === "atp") return { x: away(shot.team) * (shot.stroke === "erne" ? 2 : 6), y: spot.y > 0 ? 11 : -11 };
+  if (shot.stroke === "erne" || shot.stroke === "atp")
+    return { x: away(shot.team) * (shot.stroke === "erne" ? 2 : 6), y: spot.y > 0 ? 11 : -11 };
   return at;
 }
 
@@ -178,15 +203,22 @@ function lastLeg({ end }, start, shot, height) {
 
 /** @param {Rally} rally @param {readonly Spot[]} hits @param {readonly Leg[]} legs @returns {Mark[]} */
 function marksOf({ shots }, hits, legs) {
-  return shots.flatMap((shot, place) => {
-    /** @type {Mark[]} */
-    const marks = [];
-    const { bounce } = legs[place] ?? { bounce: null };
-    const answered = shots[place + 1];
-    if (bounce !== null) marks.push({ at: bounce.at, spot: bounce.spot, kind: answered === undefined ? "landing" : answered.contact === "half_volley" ? "half_volley" : "bounce" });
-    if (shot.contact === "air") marks.push({ at: shot.at, spot: hits[place] ?? { x: 0, y: 0 }, kind: "air" });
-    return marks;
-  }).sort((one, other) => one.at - other.at);
+  return shots
+    .flatMap((shot, place) => {
+      /** @type {Mark[]} */
+      const marks = [];
+      const { bounce } = legs[place] ?? { bounce: null };
+      const answered = shots[place + 1];
+      if (bounce !== null)
+        marks.push({
+          at: bounce.at,
+          spot: bounce.spot,
+          kind: answered === undefined ? "landing" : answered.contact === "half_volley" ? "half_volley" : "bounce",
+        });
+      if (shot.contact === "air") marks.push({ at: shot.at, spot: hits[place] ?? { x: 0, y: 0 }, kind: "air" });
+      return marks;
+    })
+    .sort((one, other) => one.at - other.at);
 }
 
 /** @param {Rally} rally @param {readonly Spot[]} hits @param {readonly Leg[]} legs @returns {Tag[]} */
@@ -205,6 +237,13 @@ function tagsOf({ shots, end }, hits, legs) {
     }
   });
   const last = legs.at(-1);
-  if (last !== undefined) tags.push({ at: last.bounce?.at ?? last.until - 200, spot: last.bounce?.spot ?? last.stop, kind: "end", shot: shots.length - 1, word: end.how });
+  if (last !== undefined)
+    tags.push({
+      at: last.bounce?.at ?? last.until - 200,
+      spot: last.bounce?.spot ?? last.stop,
+      kind: "end",
+      shot: shots.length - 1,
+      word: end.how,
+    });
   return tags.sort((one, other) => one.at - other.at);
 }

@@ -52,7 +52,8 @@ export function compare(played, charted, detail = "shots") {
 }
 
 /** @param {Played} played @param {Charted} charted @param {number | null} usual */
-const rowsOf = (played, charted, usual) => sideBySide(played.shots, charted.shots, usual).map(([one, own]) => row(one, own));
+const rowsOf = (played, charted, usual) =>
+  sideBySide(played.shots, charted.shots, usual).map(([one, own]) => row(one, own));
 
 /**
  * How late this volunteer is when nothing is missed. A missed shot that was not noticed
@@ -78,7 +79,8 @@ function findingsOf(played, charted) {
   /** @type {Finding[]} */
   const found = [];
   if (played.stroke !== charted.stroke) found.push({ kind: "stroke", what: played.stroke, instead: charted.stroke });
-  else if (contactDiffers(played, charted)) found.push({ kind: "contact", what: String(played.contact), instead: String(charted.contact) });
+  else if (contactDiffers(played, charted))
+    found.push({ kind: "contact", what: String(played.contact), instead: String(charted.contact) });
   for (const cue of played.cues) if (!charted.cues.includes(cue)) found.push({ kind: "cue_missed", what: cue });
   for (const cue of charted.cues) if (!played.cues.includes(cue)) found.push({ kind: "cue_extra", what: cue });
   return found;
@@ -86,7 +88,10 @@ function findingsOf(played, charted) {
 
 /** With another stroke the contact follows from it: one mistake, not two. @param {Shot} played @param {Shot} charted */
 const contactDiffers = (played, charted) =>
-  played.stroke === charted.stroke && played.stroke !== "serve" && played.contact !== null && played.contact !== charted.contact;
+  played.stroke === charted.stroke &&
+  played.stroke !== "serve" &&
+  played.contact !== null &&
+  played.contact !== charted.contact;
 
 /**
  * Sides alternate by themselves, so one missed shot turns all that follow. Only the
@@ -120,7 +125,8 @@ function sideBySide(played, charted, usual) {
   const width = charted.length + 1;
   /** Cost of the first i played and j charted ones, at `i * width + j`. @type {number[]} */
   const costs = [];
-  const cost = (/** @type {number} */ i, /** @type {number} */ j) => (i < 0 || j < 0 ? Infinity : costs[i * width + j] ?? Infinity);
+  const cost = (/** @type {number} */ i, /** @type {number} */ j) =>
+    i < 0 || j < 0 ? Infinity : (costs[i * width + j] ?? Infinity);
   const paired = (/** @type {number} */ i, /** @type {number} */ j) => {
     const one = played[i - 1];
     const own = charted[j - 1];
@@ -144,15 +150,19 @@ function sideBySide(played, charted, usual) {
 
 /** @param {Timed} played @param {Timed} charted @param {number | null} usual */
 function pairCost(played, charted, usual) {
-  const cues = [...played.cues, ...charted.cues].filter((cue) => played.cues.includes(cue) !== charted.cues.includes(cue)).length;
+  const cues = [...played.cues, ...charted.cues].filter(
+    (cue) => played.cues.includes(cue) !== charted.cues.includes(cue),
+  ).length;
   const lag = played.at === null || charted.at === null ? null : charted.at - played.at;
   const off = lag === null || usual === null ? 0 : Math.min(FAR_OFF, Math.abs(lag - usual));
-  return (played.stroke === charted.stroke ? 0 : COST.stroke)
-    + (contactDiffers(played, charted) ? COST.contact : 0)
-    + (played.team === charted.team ? 0 : COST.side)
-    + Math.min(2, cues) * COST.cue
-    + (lag !== null && lag < -EARLY ? COST.early : 0)
-    + off * COST.second;
+  return (
+    (played.stroke === charted.stroke ? 0 : COST.stroke) +
+    (contactDiffers(played, charted) ? COST.contact : 0) +
+    (played.team === charted.team ? 0 : COST.side) +
+    Math.min(2, cues) * COST.cue +
+    (lag !== null && lag < -EARLY ? COST.early : 0) +
+    off * COST.second
+  );
 }
 
 /** @param {End} played @param {Charted} charted @param {boolean} withHow @returns {Finding[]} */
@@ -162,9 +172,11 @@ function endFindings(played, { end, ends }, withHow) {
   /** @type {Finding[]} */
   const found = [];
   if (withHow && how(end) !== how(played)) found.push({ kind: "end_how", what, instead: end.how ?? "nothing" });
-  const side = withHow && end.by !== null && played.by !== null ? /** @type {const} */ ("by") : /** @type {const} */ ("won_by");
+  const side =
+    withHow && end.by !== null && played.by !== null ? /** @type {const} */ ("by") : /** @type {const} */ ("won_by");
   // The same side with another way to end gives the rally to the other team: one mistake.
-  if (end[side] !== played[side]) found.push({ kind: "end_side", what: String(played[side]), instead: String(end[side]) });
+  if (end[side] !== played[side])
+    found.push({ kind: "end_side", what: String(played[side]), instead: String(end[side]) });
   if (ends > 1) found.push({ kind: "end_extra", what });
   return found;
 }
@@ -182,5 +194,7 @@ export function lagOf(rows) {
   const low = lags[Math.floor(middle)];
   const high = lags[Math.ceil(middle)];
   const worst = lags.at(-1);
-  return low === undefined || high === undefined || worst === undefined ? null : { median: (low + high) / 2, worst, of: lags.length };
+  return low === undefined || high === undefined || worst === undefined
+    ? null
+    : { median: (low + high) / 2, worst, of: lags.length };
 }

@@ -11,7 +11,12 @@ import { COURT } from "./choreography.js";
 
 /** Feet shown around the court. */
 const AROUND = { x: 5.5, y: 3.6 };
-const VIEW = { x: -COURT.half - AROUND.x, y: -COURT.side - AROUND.y, width: 2 * (COURT.half + AROUND.x), height: 2 * (COURT.side + AROUND.y) };
+const VIEW = {
+  x: -COURT.half - AROUND.x,
+  y: -COURT.side - AROUND.y,
+  width: 2 * (COURT.half + AROUND.x),
+  height: 2 * (COURT.side + AROUND.y),
+};
 const PLAYER = 0.95;
 /** Lines of words are so far apart, in feet. */
 const LINE = 2;
@@ -19,7 +24,10 @@ const LINE = 2;
 export class CourtDrawing {
   #picture;
   #moving = draw("g");
-  #names = { a: draw("text", { class: "name", x: VIEW.x + 0.8, y: VIEW.y + 1.9 }), b: draw("text", { class: "name", x: -VIEW.x - 0.8, y: VIEW.y + 1.9, "text-anchor": "end" }) };
+  #names = {
+    a: draw("text", { class: "name", x: VIEW.x + 0.8, y: VIEW.y + 1.9 }),
+    b: draw("text", { class: "name", x: -VIEW.x - 0.8, y: VIEW.y + 1.9, "text-anchor": "end" }),
+  };
   /** @type {Record<Team, SVGElement[]>} */
   #players;
   #shadow = draw("circle", { class: "shadow" });
@@ -33,7 +41,14 @@ export class CourtDrawing {
     this.#moving.append(this.#marks, ...this.#players.a, ...this.#players.b, this.#shadow, this.#ball, this.#tags);
     const { x, y, width, height } = VIEW;
     const label = "A court seen from above, and the rally played on it";
-    this.#picture = draw("svg", { viewBox: `${x} ${y} ${width} ${height}`, role: "img", "aria-label": label, class: "drawn-court" }, ...ground(), this.#names.a, this.#names.b, this.#moving);
+    this.#picture = draw(
+      "svg",
+      { viewBox: `${x} ${y} ${width} ${height}`, role: "img", "aria-label": label, class: "drawn-court" },
+      ...ground(),
+      this.#names.a,
+      this.#names.b,
+      this.#moving,
+    );
     parent.append(this.#picture);
   }
 
@@ -59,12 +74,14 @@ export class CourtDrawing {
   /** @param {Scene} scene @param {(tag: Tag) => string} words */
   #showTags({ tags, struck }, words) {
     const lines = new Map();
-    this.#tags.replaceChildren(...tags.map((tag) => {
-      const key = tag.kind === "end" ? "end" : tag.shot;
-      const line = lines.get(key) ?? 0;
-      lines.set(key, line + 1);
-      return tagNode(tag, words(tag), line, tag.shot === struck - 1);
-    }));
+    this.#tags.replaceChildren(
+      ...tags.map((tag) => {
+        const key = tag.kind === "end" ? "end" : tag.shot;
+        const line = lines.get(key) ?? 0;
+        lines.set(key, line + 1);
+        return tagNode(tag, words(tag), line, tag.shot === struck - 1);
+      }),
+    );
   }
 }
 
@@ -75,19 +92,29 @@ function place(node, x, y, radius) {
 
 /** @param {Team} team */
 function player(team) {
-  const shape = team === "a" ? draw("circle", { r: PLAYER }) : draw("path", { d: `M0 ${-1.25 * PLAYER}L${1.25 * PLAYER} 0L0 ${1.25 * PLAYER}L${-1.25 * PLAYER} 0Z` });
+  const shape =
+    team === "a"
+      ? draw("circle", { r: PLAYER })
+      : draw("path", { d: `M0 ${-1.25 * PLAYER}L${1.25 * PLAYER} 0L0 ${1.25 * PLAYER}L${-1.25 * PLAYER} 0Z` });
   return draw("g", { class: "player", "data-team": team }, shape);
 }
 
 /** Court, kitchens, lines and net: the centre line runs from the kitchen back, not through it (3.A.4.d). */
 function ground() {
   const { half, side, kitchen } = COURT;
-  const line = (/** @type {number} */ x1, /** @type {number} */ y1, /** @type {number} */ x2, /** @type {number} */ y2) => draw("line", { class: "line-on-court", x1, y1, x2, y2 });
+  const line = (
+    /** @type {number} */ x1,
+    /** @type {number} */ y1,
+    /** @type {number} */ x2,
+    /** @type {number} */ y2,
+  ) => draw("line", { class: "line-on-court", x1, y1, x2, y2 });
   return [
     draw("rect", { class: "ground", x: -half, y: -side, width: 2 * half, height: 2 * side }),
     draw("rect", { class: "kitchen", x: -kitchen, y: -side, width: 2 * kitchen, height: 2 * side }),
-    line(-kitchen, -side, -kitchen, side), line(kitchen, -side, kitchen, side),
-    line(-half, 0, -kitchen, 0), line(kitchen, 0, half, 0),
+    line(-kitchen, -side, -kitchen, side),
+    line(kitchen, -side, kitchen, side),
+    line(-half, 0, -kitchen, 0),
+    line(kitchen, 0, half, 0),
     draw("line", { class: "net", x1: 0, y1: -side - 1, x2: 0, y2: side + 1 }),
   ];
 }
@@ -103,7 +130,17 @@ function mark({ spot: { x, y }, kind }) {
 /** @param {Tag} tag @param {string} text @param {number} line @param {boolean} latest */
 function tagNode({ spot, kind }, text, line, latest) {
   const { x, y } = wordSpot(spot, line, text, kind === "end");
-  return draw("text", { class: `word ${kind}`, x: x.toFixed(2), y: y.toFixed(2), "text-anchor": "middle", "data-latest": latest ? "yes" : "no" }, text);
+  return draw(
+    "text",
+    {
+      class: `word ${kind}`,
+      x: x.toFixed(2),
+      y: y.toFixed(2),
+      "text-anchor": "middle",
+      "data-latest": latest ? "yes" : "no",
+    },
+    text,
+  );
 }
 
 /**

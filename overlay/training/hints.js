@@ -10,10 +10,23 @@ import { ATTACKS } from "../chart/recorder.js";
 
 const ACTIONS = new Set(SCHEME.map(({ action }) => action));
 /** Strokes whose contact needs no saying. */
-const USUAL = { volley: "air", block: "air", overhead: "air", erne: "air", dink: "bounce", drop: "bounce", drive: "bounce", atp: "bounce", return: "bounce", lob: "bounce", speedup: "bounce" };
+const USUAL = {
+  volley: "air",
+  block: "air",
+  overhead: "air",
+  erne: "air",
+  dink: "bounce",
+  drop: "bounce",
+  drive: "bounce",
+  atp: "bounce",
+  return: "bounce",
+  lob: "bounce",
+  speedup: "bounce",
+};
 
 /** @param {Shot} shot @returns {boolean} whether it is met as this stroke usually is */
-export const isUsual = ({ stroke, contact }) => contact === null || stroke === "serve" || /** @type {Record<string, string>} */ (USUAL)[stroke] === contact;
+export const isUsual = ({ stroke, contact }) =>
+  contact === null || stroke === "serve" || /** @type {Record<string, string>} */ (USUAL)[stroke] === contact;
 
 /** @param {Shot} shot @param {number} number from 1 @returns {string[]} actions, in order */
 export function shotActions(shot, number) {
@@ -37,12 +50,19 @@ export function shotActions(shot, number) {
  */
 export function cueActions(shots, place, cue) {
   const before = shots[place - 1];
-  const turned = cue === "attackable" && before !== undefined && !before.cues.includes(cue) && ATTACKS.has(shots[place]?.stroke ?? "");
+  const turned =
+    cue === "attackable" &&
+    before !== undefined &&
+    !before.cues.includes(cue) &&
+    ATTACKS.has(shots[place]?.stroke ?? "");
   return [...(turned ? ["before"] : []), `cue:${cue}`];
 }
 
 /** @param {string} how @param {Team} by @param {Team} last who struck last @returns {string[]} actions, in order */
-export const endActions = (how, by, last) => [`end:${how === "ace" ? "winner" : how}`, by === last ? "confirm" : `team:${by}`];
+export const endActions = (how, by, last) => [
+  `end:${how === "ace" ? "winner" : how}`,
+  by === last ? "confirm" : `team:${by}`,
+];
 
 /**
  * Which keys would have been the right ones where something was mistaken.
@@ -56,7 +76,8 @@ export function keysToRemember({ rows }) {
     if (played === null) continue;
     number += 1;
     for (const { kind, what } of findings) {
-      if (kind === "missed" || kind === "stroke" || kind === "contact") keys.set(played.stroke, shotActions(played, number));
+      if (kind === "missed" || kind === "stroke" || kind === "contact")
+        keys.set(played.stroke, shotActions(played, number));
       if (kind === "cue_missed") keys.set(what, [`cue:${what}`]);
       if (kind === "side") keys.set("same side again", ["missed"]);
     }

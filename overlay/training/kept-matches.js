@@ -41,7 +41,7 @@ export class KeptMatches {
   /** @param {number} [seed] this very match @returns {Promise<string>} a chart file's text @throws where there is none to be had */
   async take(seed) {
     const wanted = seed === undefined ? this.#fresh() : this.all.find((kept) => kept.seed === seed);
-    const match = wanted ?? await this.#fetch(seed ?? this.#seed()).catch((error) => this.#again(error));
+    const match = wanted ?? (await this.#fetch(seed ?? this.#seed()).catch((error) => this.#again(error)));
     this.#keep(this.all.map((kept) => (kept.seed === match.seed ? { ...kept, played: kept.played + 1 } : kept)));
     return match.text;
   }
@@ -53,7 +53,10 @@ export class KeptMatches {
   /** @param {unknown} error why there is no new one @returns {Kept} the one played least */
   #again(error) {
     const least = this.all.sort((one, other) => one.played - other.played)[0];
-    if (least === undefined) throw new Error(`no made-up match is kept here yet, and the host gives none: ${error instanceof Error ? error.message : String(error)}`);
+    if (least === undefined)
+      throw new Error(
+        `no made-up match is kept here yet, and the host gives none: ${error instanceof Error ? error.message : String(error)}`,
+      );
     return least;
   }
 

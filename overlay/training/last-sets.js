@@ -13,7 +13,9 @@ export function keepSet(storage, { shots, right }) {
 /** @param {Pick<Storage, "getItem">} storage @returns {string} */
 export function lastSetsWords(storage) {
   const sets = read(storage).map(([right, shots]) => `${right} of ${shots}`);
-  return sets.length === 0 ? "How your sets went is kept in this browser alone." : `Your last sets, shots right: ${sets.join(" · ")}`;
+  return sets.length === 0
+    ? "How your sets went is kept in this browser alone."
+    : `Your last sets, shots right: ${sets.join(" · ")}`;
 }
 
 /** @param {Pick<Storage, "getItem">} storage @returns {[number, number][]} right, of */

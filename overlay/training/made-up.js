@@ -22,7 +22,10 @@ const ENDS = new Set(["winner", "ace", "net", "out", "fault"]);
  * @param {number} wanted how many rallies at most @returns {MadeUp} @throws where it is no chart file
  */
 export function readMatch(text, pocket, wanted) {
-  const [header, ...entries] = text.split("\n").filter((line) => line.trim() !== "").map((line) => JSON.parse(line));
+  const [header, ...entries] = text
+    .split("\n")
+    .filter((line) => line.trim() !== "")
+    .map((line) => JSON.parse(line));
   let answer = pocket.open(header);
   if (answer.refused !== undefined) throw new Error(`this is no chart to practise on: ${answer.refused.message}`);
   /** @type {Rally[]} */
@@ -50,7 +53,9 @@ export function readMatch(text, pocket, wanted) {
 function rallyOf(told, answer, score) {
   /** @type {Map<string, PlayedShot & { cues: string[] }>} */
   const shots = new Map();
-  const contacts = new Map(answer.recent.flatMap(({ entry, shot }) => (shot === undefined ? [] : [[entry.id, shot.contact]])));
+  const contacts = new Map(
+    answer.recent.flatMap(({ entry, shot }) => (shot === undefined ? [] : [[entry.id, shot.contact]])),
+  );
   let from = 0;
   for (const entry of told) {
     if (entry.kind === "retract" || entry.kind === "amend" || entry.kind === "insert") return null;
@@ -58,8 +63,12 @@ function rallyOf(told, answer, score) {
       const at = Date.parse(entry.at);
       if (shots.size === 0) from = at;
       shots.set(entry.id, {
-        team: /** @type {Team} */ (entry["team"]), stroke: String(entry["stroke"]), contact: contacts.get(entry.id) ?? null,
-        cues: [.../** @type {string[]} */ (entry["cues"] ?? [])], at: at - from, player: /** @type {0 | 1 | undefined} */ (entry["player"]) ?? null,
+        team: /** @type {Team} */ (entry["team"]),
+        stroke: String(entry["stroke"]),
+        contact: contacts.get(entry.id) ?? null,
+        cues: [.../** @type {string[]} */ (entry["cues"] ?? [])],
+        at: at - from,
+        player: /** @type {0 | 1 | undefined} */ (entry["player"]) ?? null,
       });
     } else if (entry.kind === "cue") {
       const about = shots.get(String(entry["shot"])) ?? [...shots.values()].at(-1);
@@ -79,7 +88,8 @@ function canBeLearntFrom(shots, score) {
 
 /** @param {Entry | undefined} entry @returns {Rally["end"] | null} */
 function endOf(entry) {
-  if (entry === undefined || entry.kind !== "rally_end" || !ENDS.has(String(entry["how"])) || entry["by"] === undefined) return null;
+  if (entry === undefined || entry.kind !== "rally_end" || !ENDS.has(String(entry["how"])) || entry["by"] === undefined)
+    return null;
   const by = /** @type {Team} */ (entry["by"]);
   const how = String(entry["how"]);
   return { how, by, won_by: winnerOf(how, by) };

@@ -24,7 +24,14 @@ import { Trainer } from "./trainer.js";
 import { nowWords, phaseWords, tempoWords } from "./words.js";
 
 /** What practice keys mean, where it is not what they mean for a video. */
-const FILM = { "film:play": "play · pause", "film:back": "back", "film:on": "step on", "film:far_back": "from the serve", "film:slower": "slower", "film:faster": "faster" };
+const FILM = {
+  "film:play": "play · pause",
+  "film:back": "back",
+  "film:on": "step on",
+  "film:far_back": "from the serve",
+  "film:slower": "slower",
+  "film:faster": "faster",
+};
 
 const options = new URLSearchParams(location.search);
 const seed = options.has("seed") ? Number(options.get("seed")) : undefined;
@@ -69,7 +76,8 @@ function show(view, anew) {
   renderFilmKeys(part(".outcome .go"), keyDesk.keys, keyDesk.layout, false);
   setText(part(".where"), phaseWords(view));
   setText(part(".tempo"), `Tempo: ${tempoWords(view.tempo)}`);
-  if (phase === "result" && view.comparison !== null && header !== null) showOutcome(view, view.comparison, header, keyWords);
+  if (phase === "result" && view.comparison !== null && header !== null)
+    showOutcome(view, view.comparison, header, keyWords);
   if (phase === "done") {
     showSum(tally(view.comparisons), view.tempo);
     part("[data-do='again']").focus();
@@ -82,7 +90,12 @@ function tagWords({ kind, word, shot }) {
   const played = rally?.shots[shot];
   if (rally === null || played === undefined) return said(word);
   const contact = kind !== "stroke" || isUsual(played) || played.contact === null ? "" : `, ${said(played.contact)}`;
-  const actions = kind === "stroke" ? shotActions(played, shot + 1) : kind === "cue" ? cueActions(rally.shots, shot, word) : endActions(rally.end.how, rally.end.by, played.team);
+  const actions =
+    kind === "stroke"
+      ? shotActions(played, shot + 1)
+      : kind === "cue"
+        ? cueActions(rally.shots, shot, word)
+        : endActions(rally.end.how, rally.end.by, played.team);
   return `${said(word)}${contact}${hint(actions)}`;
 }
 

@@ -21,7 +21,17 @@ import { lagOf } from "./compare.js";
 
 /** @returns {Record<Kind, number>} */
 const nothing = () => ({
-  missed: 0, extra: 0, stroke: 0, contact: 0, side: 0, cue_missed: 0, cue_extra: 0, end_missed: 0, end_how: 0, end_side: 0, end_extra: 0,
+  missed: 0,
+  extra: 0,
+  stroke: 0,
+  contact: 0,
+  side: 0,
+  cue_missed: 0,
+  cue_extra: 0,
+  end_missed: 0,
+  end_how: 0,
+  end_side: 0,
+  end_extra: 0,
 });
 
 /** @param {readonly Comparison[]} comparisons one a rally @returns {Tally} */
@@ -61,12 +71,21 @@ function weakest(rows, namesOf, kinds) {
       const against = row.findings.find((finding) => kinds.includes(finding.kind) && isAbout(finding, name));
       if (against === undefined) continue;
       one.mistaken += 1;
-      if (against.kind === "stroke" && against.instead !== undefined) one.taken.set(against.instead, (one.taken.get(against.instead) ?? 0) + 1);
+      if (against.kind === "stroke" && against.instead !== undefined)
+        one.taken.set(against.instead, (one.taken.get(against.instead) ?? 0) + 1);
     }
   }
   const mistaken = [...weak.values()].filter((one) => one.mistaken > 0);
-  mistaken.sort((one, other) => other.mistaken - one.mistaken || other.mistaken / other.of - one.mistaken / one.of || one.name.localeCompare(other.name));
-  return mistaken.map(({ taken, ...one }) => ({ ...one, instead: [...taken].sort((one_, other) => other[1] - one_[1])[0]?.[0] ?? null }));
+  mistaken.sort(
+    (one, other) =>
+      other.mistaken - one.mistaken ||
+      other.mistaken / other.of - one.mistaken / one.of ||
+      one.name.localeCompare(other.name),
+  );
+  return mistaken.map(({ taken, ...one }) => ({
+    ...one,
+    instead: [...taken].sort((one_, other) => other[1] - one_[1])[0]?.[0] ?? null,
+  }));
 }
 
 /** A cue's finding names the cue; one about a stroke or its contact stands in that stroke's row. @param {Finding} finding @param {string} name */

@@ -54,8 +54,20 @@ export class Trainer {
   #keyed = new Map();
   /** @type {View} */
   view = {
-    phase: "choose", header: null, answer: null, state: freshState(), message: "", rally: null, plan: null, number: 0, of: 0,
-    paused: false, tempo: this.#clock.tempo, head: 0, comparison: null, comparisons: [],
+    phase: "choose",
+    header: null,
+    answer: null,
+    state: freshState(),
+    message: "",
+    rally: null,
+    plan: null,
+    number: 0,
+    of: 0,
+    paused: false,
+    tempo: this.#clock.tempo,
+    head: 0,
+    comparison: null,
+    comparisons: [],
   };
 
   /** @param {Pocket} pocket this one's own @param {(view: View) => void} draw */
@@ -68,7 +80,13 @@ export class Trainer {
   begin({ header, rallies }, tempo, detail) {
     this.#rallies = rallies;
     this.#clock.tempo = tempo;
-    Object.assign(this.view, { header, of: rallies.length, number: 0, comparisons: [], state: { ...freshState(), detail } });
+    Object.assign(this.view, {
+      header,
+      of: rallies.length,
+      number: 0,
+      comparisons: [],
+      state: { ...freshState(), detail },
+    });
     this.#lay(1);
   }
 
@@ -161,7 +179,12 @@ export class Trainer {
   #step(word, plan, now) {
     if (word === "on" && this.view.phase === "waiting") return;
     const { head } = this.#clock;
-    const to = { on: plan.moments.find((at) => at > head + 1), back: plan.moments.filter((at) => at < head - 1).at(-1), far_on: plan.until, far_back: plan.from }[word];
+    const to = {
+      on: plan.moments.find((at) => at > head + 1),
+      back: plan.moments.filter((at) => at < head - 1).at(-1),
+      far_on: plan.until,
+      far_back: plan.from,
+    }[word];
     this.#clock.run(false, now);
     this.#clock.head = to ?? (word === "on" ? plan.until : plan.from);
     this.#show(false);
@@ -193,7 +216,11 @@ export class Trainer {
     // A return that was assumed has no key of its own.
     const assumed = entries.length === 2 ? entries[0]?.id : undefined;
     for (const { id, ...content } of entries) {
-      const answer = this.#pocket.take({ id, at: new Date(Date.UTC(2000, 0, 1) + this.#clock.active * 1000).toISOString(), ...content });
+      const answer = this.#pocket.take({
+        id,
+        at: new Date(Date.UTC(2000, 0, 1) + this.#clock.active * 1000).toISOString(),
+        ...content,
+      });
       if (answer.refused !== undefined) return answer.refused.message;
       this.#keyed.set(id, content.kind === "shot" && id !== assumed ? key : null);
       this.view.answer = withoutStart(answer);
@@ -205,7 +232,9 @@ export class Trainer {
   #settle() {
     const { phase, answer } = this.view;
     if (phase !== "waiting" && phase !== "result") return;
-    const last = answer?.recent.filter(({ entry }) => entry.kind === "rally_end" || entry.kind === "replay" || entry.kind === "shot").at(-1);
+    const last = answer?.recent
+      .filter(({ entry }) => entry.kind === "rally_end" || entry.kind === "replay" || entry.kind === "shot")
+      .at(-1);
     const ended = last !== undefined && last.entry.kind !== "shot";
     if (ended) this.#result();
     else if (phase === "result") {
@@ -241,7 +270,15 @@ export class Trainer {
     const laid = plan(rally);
     this.#clock.head = laid.from;
     this.#change({
-      phase: "ready", rally, plan: laid, number, answer: withoutStart(answer), state: { ...freshState(), detail }, comparison: null, paused: false, message: "",
+      phase: "ready",
+      rally,
+      plan: laid,
+      number,
+      answer: withoutStart(answer),
+      state: { ...freshState(), detail },
+      comparison: null,
+      paused: false,
+      message: "",
     });
   }
 
@@ -268,8 +305,11 @@ function chartedFrom(recent, keyed) {
   for (const { entry, shot } of recent) {
     if (entry.kind === "shot") {
       shots.set(entry.id, {
-        team: /** @type {Team} */ (entry["team"]), stroke: String(entry["stroke"]), contact: shot?.contact ?? null,
-        cues: [.../** @type {string[]} */ (entry["cues"] ?? [])], at: keyed.get(entry.id) ?? null,
+        team: /** @type {Team} */ (entry["team"]),
+        stroke: String(entry["stroke"]),
+        contact: shot?.contact ?? null,
+        cues: [.../** @type {string[]} */ (entry["cues"] ?? [])],
+        at: keyed.get(entry.id) ?? null,
       });
     } else if (entry.kind === "cue") {
       const about = shots.get(String(entry["shot"])) ?? [...shots.values()].at(-1);

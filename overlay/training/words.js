@@ -29,17 +29,30 @@ export function rowWords(row, header) {
 /** @param {Finding} finding @param {MatchHeader} header */
 export function findingWords({ kind, what, instead }, header) {
   switch (kind) {
-    case "missed": return "missed";
-    case "extra": return "nobody played this";
-    case "stroke": return "wrong stroke";
-    case "contact": return `contact: ${said(what)}, not ${said(instead)}`;
-    case "side": return "wrong side";
-    case "cue_missed": return `${said(what)}: missed`;
-    case "cue_extra": return `${said(what)}: not to be seen`;
-    case "end_missed": return `its end was not charted: ${said(what)}`;
-    case "end_how": return instead === "nothing" ? `how it ended was left out: ${said(what)}` : `it ended by ${said(what)}, not ${said(instead)}`;
-    case "end_side": return `the end was of ${teamName(header, what)}, not ${teamName(header, instead)}`;
-    case "end_extra": return "it was ended more than once";
+    case "missed":
+      return "missed";
+    case "extra":
+      return "nobody played this";
+    case "stroke":
+      return "wrong stroke";
+    case "contact":
+      return `contact: ${said(what)}, not ${said(instead)}`;
+    case "side":
+      return "wrong side";
+    case "cue_missed":
+      return `${said(what)}: missed`;
+    case "cue_extra":
+      return `${said(what)}: not to be seen`;
+    case "end_missed":
+      return `its end was not charted: ${said(what)}`;
+    case "end_how":
+      return instead === "nothing"
+        ? `how it ended was left out: ${said(what)}`
+        : `it ended by ${said(what)}, not ${said(instead)}`;
+    case "end_side":
+      return `the end was of ${teamName(header, what)}, not ${teamName(header, instead)}`;
+    case "end_extra":
+      return "it was ended more than once";
   }
 }
 
@@ -61,17 +74,21 @@ const COUNTED = {
 /** @param {Tally} sum @returns {string[]} each kind of mistake that was made, counted */
 export function mistakeWords({ found }) {
   return /** @type {(keyof Tally["found"])[]} */ (Object.keys(COUNTED)).flatMap((kind) =>
-    found[kind] === 0 ? [] : [`${found[kind]} ${COUNTED[kind][found[kind] === 1 ? 0 : 1]}`]);
+    found[kind] === 0 ? [] : [`${found[kind]} ${COUNTED[kind][found[kind] === 1 ? 0 : 1]}`],
+  );
 }
 
 /** @param {Tally} sum */
 export const rightWords = ({ shots, right, rallies, clean }) =>
-  shots === 0 ? `${clean} of ${rallies} ${rallies === 1 ? "rally" : "rallies"} right` : `${right} of ${shots} shots right`;
+  shots === 0
+    ? `${clean} of ${rallies} ${rallies === 1 ? "rally" : "rallies"} right`
+    : `${right} of ${shots} shots right`;
 
 /** @param {Tally["lag"]} lag */
 export function lagWords(lag) {
   if (lag === null) return "How far behind was not timed";
-  if (lag.median < 0) return `Ahead of the ball: ${seconds(lag.median)} in the median, the latest key ${seconds(lag.worst)}${lag.worst < 0 ? "" : " behind"}`;
+  if (lag.median < 0)
+    return `Ahead of the ball: ${seconds(lag.median)} in the median, the latest key ${seconds(lag.worst)}${lag.worst < 0 ? "" : " behind"}`;
   return `Behind by ${seconds(lag.median)} in the median, ${seconds(lag.worst)} at worst`;
 }
 
@@ -80,8 +97,13 @@ export const seconds = (value) => (value < 0 ? `${(-value).toFixed(1)} s early` 
 
 /** @param {Tally} sum @returns {string} */
 export function practiseNext({ strokes, cues }) {
-  const weak = [...strokes.slice(0, 3).map((one) => weakWords(one, "mistaken")), ...cues.slice(0, 2).map((one) => weakWords(one, "missed"))];
-  return weak.length === 0 ? "Nothing was mistaken: no stroke needs practice more than another" : `Practise next: ${weak.join(" · ")}`;
+  const weak = [
+    ...strokes.slice(0, 3).map((one) => weakWords(one, "mistaken")),
+    ...cues.slice(0, 2).map((one) => weakWords(one, "missed")),
+  ];
+  return weak.length === 0
+    ? "Nothing was mistaken: no stroke needs practice more than another"
+    : `Practise next: ${weak.join(" · ")}`;
 }
 
 /** @param {Weak} weak @param {string} verb */
@@ -95,8 +117,10 @@ export function tempoAdvice({ shots, right, lag }, tempo) {
   const place = TEMPOS.indexOf(tempo);
   const faster = TEMPOS[place + 1];
   const slower = TEMPOS[place - 1];
-  if (share >= 0.9 && (lag === null || lag.median <= 1) && faster !== undefined) return `You keep up: try ${tempoWords(faster)} next`;
-  if (share < 0.7 && slower !== undefined) return `Try ${tempoWords(slower)} next, and look at the court, not at the keys`;
+  if (share >= 0.9 && (lag === null || lag.median <= 1) && faster !== undefined)
+    return `You keep up: try ${tempoWords(faster)} next`;
+  if (share < 0.7 && slower !== undefined)
+    return `Try ${tempoWords(slower)} next, and look at the court, not at the keys`;
   return "";
 }
 
@@ -116,10 +140,10 @@ export function phaseWords({ phase, header, rally, number, of, message, paused, 
 
 /** @param {View} view @param {string} play the key that plays @returns {string} what to do now, where the volunteer has to know */
 export function nowWords({ phase, message }, play) {
-  if (phase === "ready" && message !== "") return `${message}: ${play === "" ? "play the rally first" : `press ${play} to play the rally`}, then chart it`;
+  if (phase === "ready" && message !== "")
+    return `${message}: ${play === "" ? "play the rally first" : `press ${play} to play the rally`}, then chart it`;
   if (message !== "" || phase === "playing") return message;
   if (phase === "ready") return play === "" ? "Play the rally when you are ready" : `Press ${play} to play the rally`;
   if (phase === "waiting") return "Over: how did it end, and who hit last?";
   return "";
 }
-

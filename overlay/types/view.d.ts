@@ -1,14 +1,6 @@
 // What the pages make of the feed: the one state object that every element
 // draws. Written by hand; depends on messages.d.ts and on nothing else.
-import type {
-  FeedMessage,
-  MatchHeader,
-  RallyView,
-  Reading,
-  Reason,
-  Score,
-  Snapshot,
-} from "./messages.js";
+import type { FeedMessage, MatchHeader, RallyView, Reading, Reason, Score, Snapshot } from "./messages.js";
 
 /** One of the two teams of a match. */
 export type Side = "a" | "b";
@@ -86,10 +78,7 @@ export type CalmLean = { lean: Lean; since: number };
 export type View = FeedState & { shown: Lean };
 
 /** What the reducer takes: messages of the feed, and word from the connection. */
-export type Action =
-  | FeedMessage
-  | { type: "connection"; connection: Connection }
-  | { type: "unreadable" };
+export type Action = FeedMessage | { type: "connection"; connection: Connection } | { type: "unreadable" };
 
 /** Time and chance enter from outside, so that tests can hold them. */
 export type Clock = {

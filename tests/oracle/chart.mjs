@@ -8,22 +8,31 @@
  */
 
 /** The two teams, in the order in which everything is listed. */
-export const TEAMS = ['a', 'b'];
+export const TEAMS = ["a", "b"];
 
 /** @param {'a'|'b'} team @returns {'a'|'b'} the opponents */
-export const opponentsOf = (team) => (team === 'a' ? 'b' : 'a');
+export const opponentsOf = (team) => (team === "a" ? "b" : "a");
 
 /** Kinds of entries that stand for themselves. */
 export const PLAIN_KINDS = [
-  'shot', 'cue', 'depth', 'rally_end', 'replay', 'time_out', 'penalty', 'score_fix', 'lineup',
-  'retire', 'note',
+  "shot",
+  "cue",
+  "depth",
+  "rally_end",
+  "replay",
+  "time_out",
+  "penalty",
+  "score_fix",
+  "lineup",
+  "retire",
+  "note",
 ];
 
 /** Kinds of entries that change what other entries say. */
-export const CORRECTION_KINDS = ['retract', 'amend', 'insert'];
+export const CORRECTION_KINDS = ["retract", "amend", "insert"];
 
 /** What the host adds to a stored line; no part of what the charter recorded. */
-const HOST_FIELDS = ['seq', 'received', 'crc'];
+const HOST_FIELDS = ["seq", "received", "crc"];
 
 /** A chart that cannot be read; the message says which line is at fault. */
 export class ChartError extends Error {}
@@ -50,11 +59,11 @@ export class ChartError extends Error {}
  * @returns {{header: any, entries: FileEntry[]}}
  */
 export function parseChart(text) {
-  const lines = text.split('\n');
-  while (lines.length > 0 && lines.at(-1).trim() === '') lines.pop();
+  const lines = text.split("\n");
+  while (lines.length > 0 && lines.at(-1).trim() === "") lines.pop();
   const objects = lines.map((line, index) => parseLine(line, index + 1));
   const header = objects.shift();
-  if (header?.kind !== 'match') throw new ChartError('line 1: no match header');
+  if (header?.kind !== "match") throw new ChartError("line 1: no match header");
   return { header, entries: inOrderOfRecord(dropRepeats(objects)) };
 }
 
@@ -65,7 +74,7 @@ function parseLine(line, number) {
   } catch (cause) {
     throw new ChartError(`line ${number}: not JSON`, { cause });
   }
-  if (value === null || typeof value !== 'object' || Array.isArray(value)) {
+  if (value === null || typeof value !== "object" || Array.isArray(value)) {
     throw new ChartError(`line ${number}: not an object`);
   }
   if (number > 1) checkEntry(value, number);
@@ -75,9 +84,9 @@ function parseLine(line, number) {
 function checkEntry(entry, number) {
   const known = [...PLAIN_KINDS, ...CORRECTION_KINDS];
   if (!known.includes(entry.kind)) {
-    throw new ChartError(`line ${number}: unknown kind \`${entry.kind}\`, known: ${known.join(', ')}`);
+    throw new ChartError(`line ${number}: unknown kind \`${entry.kind}\`, known: ${known.join(", ")}`);
   }
-  if (typeof entry.id !== 'string') throw new ChartError(`line ${number}: no \`id\``);
+  if (typeof entry.id !== "string") throw new ChartError(`line ${number}: no \`id\``);
   if (Number.isNaN(Date.parse(entry.at))) throw new ChartError(`line ${number}: no time \`at\``);
 }
 
@@ -96,7 +105,9 @@ function dropRepeats(objects) {
 }
 
 function contentOf(entry) {
-  const keys = Object.keys(entry).filter((key) => !HOST_FIELDS.includes(key)).sort();
+  const keys = Object.keys(entry)
+    .filter((key) => !HOST_FIELDS.includes(key))
+    .sort();
   return keys.map((key) => [key, entry[key]]);
 }
 
@@ -104,10 +115,13 @@ function contentOf(entry) {
 function inOrderOfRecord(objects) {
   const numbered = objects.filter((entry) => entry.seq !== undefined).length;
   if (numbered !== 0 && numbered !== objects.length) {
-    throw new ChartError('some entries have `seq` and some have not');
+    throw new ChartError("some entries have `seq` and some have not");
   }
   const entries = objects.map((entry, index) => ({
-    id: entry.id, at: entry.at, seq: entry.seq ?? index + 1, entry,
+    id: entry.id,
+    at: entry.at,
+    seq: entry.seq ?? index + 1,
+    entry,
   }));
   return entries.sort((left, right) => left.seq - right.seq);
 }
@@ -128,11 +142,11 @@ export function effectiveChart(entries) {
 function checkReferences(entries) {
   const kinds = new Map();
   for (const { id, entry } of entries) {
-    const named = entry.kind === 'insert' ? entry.after : entry.target;
+    const named = entry.kind === "insert" ? entry.after : entry.target;
     const names = CORRECTION_KINDS.includes(entry.kind) && named !== null;
     if (names && !kinds.has(named)) throw new ChartError(`bad_correction: \`${id}\` names nothing`);
-    const needsPlain = entry.kind === 'amend' || entry.kind === 'insert';
-    if (names && needsPlain && ['retract', 'amend'].includes(kinds.get(named))) {
+    const needsPlain = entry.kind === "amend" || entry.kind === "insert";
+    if (names && needsPlain && ["retract", "amend"].includes(kinds.get(named))) {
       throw new ChartError(`bad_correction: \`${id}\` names a correction`);
     }
     kinds.set(id, entry.kind);
@@ -147,7 +161,7 @@ function checkReferences(entries) {
 function decidingCorrections(entries) {
   const deciding = new Map();
   for (const { id, entry } of entries.toReversed()) {
-    if (entry.kind !== 'retract' && entry.kind !== 'amend') continue;
+    if (entry.kind !== "retract" && entry.kind !== "amend") continue;
     const inForce = !deciding.has(id);
     if (inForce && !deciding.has(entry.target)) deciding.set(entry.target, entry);
   }
@@ -158,7 +172,7 @@ function decidingCorrections(entries) {
 function inOrderOfPlay(entries) {
   const insertsAfter = new Map();
   for (const line of entries) {
-    if (line.entry.kind !== 'insert') continue;
+    if (line.entry.kind !== "insert") continue;
     const anchor = line.entry.after;
     if (!insertsAfter.has(anchor)) insertsAfter.set(anchor, []);
     insertsAfter.get(anchor).push(line);
@@ -177,10 +191,10 @@ function inOrderOfPlay(entries) {
 
 /** @returns {EffectiveEntry|null} null where the entry has been retracted */
 function asCorrected(line, correction) {
-  if (correction?.kind === 'retract') return null;
-  const inserted = line.entry.kind === 'insert';
+  if (correction?.kind === "retract") return null;
+  const inserted = line.entry.kind === "insert";
   const recorded = inserted ? line.entry.entry : line.entry;
-  const truth = correction?.kind === 'amend' ? correction.with : recorded;
+  const truth = correction?.kind === "amend" ? correction.with : recorded;
   return { id: line.id, at: line.at, seq: line.seq, inserted, entry: truth };
 }
 

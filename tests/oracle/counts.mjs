@@ -4,13 +4,13 @@
  * A replayed or cut-off rally contributes nothing, so nothing has ever to be taken back here.
  * Marks count as they stand when the rally ends.
  */
-import { TEAMS, opponentsOf } from './chart.mjs';
+import { TEAMS, opponentsOf } from "./chart.mjs";
 
 const isStroke = (stroke) => (shot) => !shot.assumed && shot.stroke === stroke;
-const isAttackable = (shot) => shot.marks.has('attackable');
+const isAttackable = (shot) => shot.marks.has("attackable");
 
 /** How a rally ends by the losing team's own doing. */
-const GIFTS = ['net', 'out', 'fault'];
+const GIFTS = ["net", "out", "fault"];
 
 /** What is noted during a rally, until it ends. */
 const newNotes = () => ({ offenses: [], open: null, settled: false, firstFromNeutral: null });
@@ -31,43 +31,43 @@ const newNotes = () => ({ offenses: [], open: null, settled: false, firstFromNeu
  * @type {Record<string, (rally: EndedRally, team: 'a'|'b') => (boolean|[string, boolean])[]>}
  */
 const SHARES = {
-  'offense.finished': ({ notes, winner }, team) => notes.offenses
-    .filter((spell) => spell.team === team && spell.earned)
-    .map((spell) => spell === notes.open && winner === team),
+  "offense.finished": ({ notes, winner }, team) =>
+    notes.offenses
+      .filter((spell) => spell.team === team && spell.earned)
+      .map((spell) => spell === notes.open && winner === team),
 
-  'neutral.first': ({ notes }, team) => (notes.firstFromNeutral === null
-    ? [] : [notes.firstFromNeutral === team]),
+  "neutral.first": ({ notes }, team) => (notes.firstFromNeutral === null ? [] : [notes.firstFromNeutral === team]),
 
-  'defense.bounced': ({ shots }, team) => shots
-    .filter((shot) => !shot.assumed && shot.team === team && shot.heldBefore === opponentsOf(team))
-    .map((shot) => shots[shot.number])
-    .filter((answer) => answer && !answer.assumed && answer.contact !== null)
-    .map((answer) => ['bounce', 'half_volley'].includes(answer.contact)),
+  "defense.bounced": ({ shots }, team) =>
+    shots
+      .filter((shot) => !shot.assumed && shot.team === team && shot.heldBefore === opponentsOf(team))
+      .map((shot) => shots[shot.number])
+      .filter((answer) => answer && !answer.assumed && answer.contact !== null)
+      .map((answer) => ["bounce", "half_volley"].includes(answer.contact)),
 
-  'serve.won': ({ served, winner }, team) => (served === team ? [winner === team] : []),
+  "serve.won": ({ served, winner }, team) => (served === team ? [winner === team] : []),
 
-  'third.won': ({ shots, served, winner }, team) => (served === team && shots[2] && !shots[2].assumed
-    ? [[shots[2].stroke, winner === team]] : []),
+  "third.won": ({ shots, served, winner }, team) =>
+    served === team && shots[2] && !shots[2].assumed ? [[shots[2].stroke, winner === team]] : [],
 
-  'speedup.won': ({ shots, winner }, team) => {
-    const first = shots.find((shot) => shot.team === team && isStroke('speedup')(shot));
+  "speedup.won": ({ shots, winner }, team) => {
+    const first = shots.find((shot) => shot.team === team && isStroke("speedup")(shot));
     if (!first) return [];
     const ball = shots[first.number - 2];
     const ready = ball !== undefined && isAttackable(ball);
-    return [[ready ? 'ready' : 'forced', winner === team]];
+    return [[ready ? "ready" : "forced", winner === team]];
   },
 
-  'sitter.punished': ({ shots, winner }, team) => {
+  "sitter.punished": ({ shots, winner }, team) => {
     const offered = shots.some((shot) => shot.team !== team && isAttackable(shot));
     return offered ? [winner === team] : [];
   },
 
-  'gift.share': ({ winner, holder, how }, team) => (winner === team
-    ? [] : [GIFTS.includes(how) && holder !== winner]),
+  "gift.share": ({ winner, holder, how }, team) => (winner === team ? [] : [GIFTS.includes(how) && holder !== winner]),
 };
 
 /** Indicators that exist only slot by slot, each from its first case on. */
-const SLOTTED = ['third.won', 'speedup.won'];
+const SLOTTED = ["third.won", "speedup.won"];
 
 /** Follows the counted shares of a whole match. */
 export class CountTracker {
@@ -101,12 +101,12 @@ export class CountTracker {
       this.run[pointFor] += 1;
       this.run[opponentsOf(pointFor)] = 0;
     }
-    if (event.what === 'other') return;
-    if (event.what === 'read') {
+    if (event.what === "other") return;
+    if (event.what === "read") {
       this.note(event);
       return;
     }
-    if (event.what === 'ended') {
+    if (event.what === "ended") {
       const { shots } = event.rally;
       this.count({ shots, winner, served, holder: event.before, how: entry.how, notes: this.notes });
     }
@@ -117,7 +117,7 @@ export class CountTracker {
     const { notes } = this;
     if (notes.open && notes.open.team !== holder) notes.open = null;
     if (holder === null) {
-      const bothAtLine = TEAMS.every((team) => rally.depth[team].value === 'line');
+      const bothAtLine = TEAMS.every((team) => rally.depth[team].value === "line");
       if (bothAtLine) notes.settled = true;
       return;
     }
@@ -125,7 +125,7 @@ export class CountTracker {
       notes.open = { team: holder, earned: false };
       notes.offenses.push(notes.open);
     }
-    const pressing = rows.some((row) => row.team !== holder && row.code !== 'depth');
+    const pressing = rows.some((row) => row.team !== holder && row.code !== "depth");
     if (!pressing) return;
     notes.open.earned = true;
     if (notes.settled) notes.firstFromNeutral ??= holder;
@@ -147,10 +147,16 @@ export class CountTracker {
   /** @returns {object[]} the current readings */
   readings() {
     const shares = [...this.shares.values()].map(({ indicator, team, slot, part, whole }) => ({
-      indicator, team, slot, value: { type: 'share', part, whole },
+      indicator,
+      team,
+      slot,
+      value: { type: "share", part, whole },
     }));
     const runs = TEAMS.map((team) => ({
-      indicator: 'score.run', team, slot: null, value: { type: 'count', n: this.run[team] },
+      indicator: "score.run",
+      team,
+      slot: null,
+      value: { type: "count", n: this.run[team] },
     }));
     return [...shares, ...runs];
   }

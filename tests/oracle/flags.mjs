@@ -4,7 +4,7 @@
  * Judged in the order of the effective chart. Entries after the one that ends the match are
  * never flagged, since they count for nothing. Flags change neither score nor readings.
  */
-import { Match } from './scoring.mjs';
+import { Match } from "./scoring.mjs";
 
 /** A rally as far as flags need to know it. */
 const newRally = () => ({ shots: new Set(), lastTeam: null, served: false });
@@ -15,11 +15,11 @@ const newRally = () => ({ shots: new Set(), lastTeam: null, served: false });
  */
 const RULES = {
   shot(entry, id, rally, match) {
-    const serves = entry.stroke === 'serve';
+    const serves = entry.stroke === "serve";
     const flags = [
-      serves && !rally.served && entry.team !== match.serving && 'serve_by_receivers',
-      rally.lastTeam === entry.team && 'missed_shot',
-      !serves && !rally.served && 'no_serve',
+      serves && !rally.served && entry.team !== match.serving && "serve_by_receivers",
+      rally.lastTeam === entry.team && "missed_shot",
+      !serves && !rally.served && "no_serve",
     ];
     rally.served ||= serves;
     rally.lastTeam = entry.team;
@@ -29,10 +29,10 @@ const RULES = {
   cue(entry, _id, rally) {
     const named = entry.shot ?? null;
     const known = named === null ? rally.shots.size > 0 : rally.shots.has(named);
-    return [!known && 'no_shot'];
+    return [!known && "no_shot"];
   },
   time_out(entry, _id, _rally, match) {
-    return [!entry.medical && match.timeOutsLeft[entry.team] === 0 && 'no_time_out_left'];
+    return [!entry.medical && match.timeOutsLeft[entry.team] === 0 && "no_time_out_left"];
   },
 };
 
@@ -49,7 +49,7 @@ export function flagLines(header, effective) {
     const rule = over ? undefined : RULES[entry.kind];
     const flags = rule ? rule(entry, id, rally, match).filter(Boolean) : [];
     match.apply(entry);
-    if (entry.kind === 'rally_end' || entry.kind === 'replay') rally = newRally();
+    if (entry.kind === "rally_end" || entry.kind === "replay") rally = newRally();
     return { entry: id, flags };
   });
 }

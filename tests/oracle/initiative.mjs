@@ -5,18 +5,24 @@
  * given every effective entry in order, and be told when one of them ended the match. It knows
  * nothing about the score; what spells and other indicators need is in the event it returns.
  */
-import { TEAMS, opponentsOf } from './chart.mjs';
+import { TEAMS, opponentsOf } from "./chart.mjs";
 
 /** What the stroke says about the contact where the charter did not say it. */
 const CONTACT_OF_STROKE = {
-  volley: 'air', block: 'air', overhead: 'air', erne: 'air',
-  dink: 'bounce', drop: 'bounce', drive: 'bounce', atp: 'bounce',
+  volley: "air",
+  block: "air",
+  overhead: "air",
+  erne: "air",
+  dink: "bounce",
+  drop: "bounce",
+  drive: "bounce",
+  atp: "bounce",
 };
 
 /** Strokes that only keep the ball in play while under attack. */
-const PASSIVE_STROKES = ['block', 'reset'];
+const PASSIVE_STROKES = ["block", "reset"];
 
-const DEEPEST_FIRST = ['back', 'transition', 'line'];
+const DEEPEST_FIRST = ["back", "transition", "line"];
 
 /**
  * @typedef {object} Shot one contact with the ball, recorded or assumed
@@ -48,17 +54,17 @@ const DEEPEST_FIRST = ['back', 'transition', 'line'];
  * @returns {string|null}
  */
 export function contactOf(shot, number) {
-  if (shot.stroke === 'serve') return null;
+  if (shot.stroke === "serve") return null;
   if (shot.contact) return shot.contact;
   const byStroke = CONTACT_OF_STROKE[shot.stroke];
   if (byStroke) return byStroke;
-  return number === 2 || number === 3 ? 'bounce' : null;
+  return number === 2 || number === 3 ? "bounce" : null;
 }
 
 /** Where one team stands during one rally. */
 class Depth {
   constructor(players) {
-    this.players = Array(players).fill('back');
+    this.players = Array(players).fill("back");
     this.explicit = false;
     this.givenForOne = false;
   }
@@ -85,7 +91,7 @@ class Depth {
   dinked() {
     if (this.givenForOne) return;
     this.explicit = false;
-    this.players.fill('line');
+    this.players.fill("line");
   }
 
   reading() {
@@ -115,14 +121,24 @@ class Rally {
   strike({ id, at, inserted, entry }) {
     if (this.latest?.team === entry.team) {
       this.shots.push({
-        team: opponentsOf(entry.team), number: this.shots.length + 1, assumed: true,
-        contact: null, marks: new Map(),
+        team: opponentsOf(entry.team),
+        number: this.shots.length + 1,
+        assumed: true,
+        contact: null,
+        marks: new Map(),
       });
     }
     const number = this.shots.length + 1;
     const shot = {
-      team: entry.team, number, assumed: false, id, stroke: entry.stroke,
-      contact: contactOf(entry, number), marks: new Map(), at: Date.parse(at), inserted,
+      team: entry.team,
+      number,
+      assumed: false,
+      id,
+      stroke: entry.stroke,
+      contact: contactOf(entry, number),
+      marks: new Map(),
+      at: Date.parse(at),
+      inserted,
       heldBefore: this.holder,
     };
     this.shots.push(shot);
@@ -135,16 +151,16 @@ class Rally {
   inferDepths(shot) {
     const own = this.depth[shot.team];
     const previous = this.before(shot);
-    if (shot.number === 2) own.infer('line');
-    if (shot.stroke === 'dink') own.dinked();
-    if (previous?.leftShort && ['bounce', 'half_volley'].includes(shot.contact)) {
-      this.depth[previous.team].infer('line');
+    if (shot.number === 2) own.infer("line");
+    if (shot.stroke === "dink") own.dinked();
+    if (previous?.leftShort && ["bounce", "half_volley"].includes(shot.contact)) {
+      this.depth[previous.team].infer("line");
     }
-    if (previous?.stroke === 'lob' && shot.contact === 'bounce') {
-      this.depth[previous.team].infer('line');
-      own.infer('back');
+    if (previous?.stroke === "lob" && shot.contact === "bounce") {
+      this.depth[previous.team].infer("line");
+      own.infer("back");
     }
-    shot.leftShort = ['drop', 'reset'].includes(shot.stroke) && own.value !== 'line';
+    shot.leftShort = ["drop", "reset"].includes(shot.stroke) && own.value !== "line";
   }
 
   /** A cue about a shot that is none of this rally has no effect. */
@@ -173,11 +189,10 @@ function byCodeThenTeam(left, right) {
 }
 
 const against = (code, team, entry, inferred = false) => ({ code, team, entry, inferred });
-const isAttackable = (shot) => shot.marks.has('attackable');
+const isAttackable = (shot) => shot.marks.has("attackable");
 
 /** A firm ball taken in the air that did not itself sit up. */
-const isFirmInAir = (shot) => shot.contact === 'air' && !PASSIVE_STROKES.includes(shot.stroke)
-  && !isAttackable(shot);
+const isFirmInAir = (shot) => shot.contact === "air" && !PASSIVE_STROKES.includes(shot.stroke) && !isAttackable(shot);
 
 /** The cue table, row by row: each returns a row, or nothing. */
 const CUE_TABLE = [
@@ -185,28 +200,28 @@ const CUE_TABLE = [
     const [a, b] = TEAMS.map((team) => rally.depth[team]);
     if (a.value === b.value) return undefined;
     const aIsDeeper = DEEPEST_FIRST.indexOf(a.value) < DEEPEST_FIRST.indexOf(b.value);
-    return against('depth', aIsDeeper ? 'a' : 'b', shot.id, !(a.explicit && b.explicit));
+    return against("depth", aIsDeeper ? "a" : "b", shot.id, !(a.explicit && b.explicit));
   },
   function body({ shot, own }) {
-    const seen = [...shot.marks.keys()].find((cue) => ['off_balance', 'awkward'].includes(cue));
-    return seen && against('body', own, shot.marks.get(seen));
+    const seen = [...shot.marks.keys()].find((cue) => ["off_balance", "awkward"].includes(cue));
+    return seen && against("body", own, shot.marks.get(seen));
   },
   function halfVolley({ shot, own }) {
-    return shot.contact === 'half_volley' ? against('half_volley', own, shot.id) : undefined;
+    return shot.contact === "half_volley" ? against("half_volley", own, shot.id) : undefined;
   },
   function attackableNow({ shot, own }) {
-    return isAttackable(shot) ? against('attackable', own, shot.marks.get('attackable')) : undefined;
+    return isAttackable(shot) ? against("attackable", own, shot.marks.get("attackable")) : undefined;
   },
   function attackableBefore({ shot, previous, other }) {
     if (!previous || !isAttackable(previous) || isAttackable(shot)) return undefined;
-    return against('attackable', other, previous.marks.get('attackable'));
+    return against("attackable", other, previous.marks.get("attackable"));
   },
   function airAgainstOther({ shot, other }) {
-    return isFirmInAir(shot) ? against('air', other, shot.id) : undefined;
+    return isFirmInAir(shot) ? against("air", other, shot.id) : undefined;
   },
   function airAgainstOwn({ shot, previous, own }) {
-    const both = shot.contact === 'air' && previous && isFirmInAir(previous);
-    return both ? against('air', own, shot.id) : undefined;
+    const both = shot.contact === "air" && previous && isFirmInAir(previous);
+    return both ? against("air", own, shot.id) : undefined;
   },
 ];
 
@@ -217,14 +232,14 @@ const CUE_TABLE = [
  * @param {'a'|'b'|null} before who held just before the entry
  */
 function judge(rows, shot, before) {
-  const againstA = rows.filter((row) => row.team === 'a').length;
+  const againstA = rows.filter((row) => row.team === "a").length;
   const againstB = rows.length - againstA;
   const strength = rows.length === 0 ? 0 : Math.abs(againstA - againstB) / rows.length;
   const contested = againstA > 0 && againstB > 0;
   const lean = (holder, carried = false) => ({ holder, strength, contested, carried });
-  if (againstA < againstB) return lean('a');
-  if (againstB < againstA) return lean('b');
-  if (rows.length > 0 || shot.stroke === 'serve') return lean(null);
+  if (againstA < againstB) return lean("a");
+  if (againstB < againstA) return lean("b");
+  if (rows.length > 0 || shot.stroke === "serve") return lean(null);
   const settled = shot.contact !== null && !PASSIVE_STROKES.includes(shot.stroke);
   return settled ? lean(null) : lean(before, true);
 }
@@ -244,7 +259,7 @@ const NOBODY = { holder: null, strength: 0, contested: false, carried: false };
 /** Follows a whole match. */
 export class InitiativeFollower {
   constructor(header) {
-    this.playersPerTeam = header.format.discipline === 'singles' ? 1 : 2;
+    this.playersPerTeam = header.format.discipline === "singles" ? 1 : 2;
     this.startRally();
   }
 
@@ -269,31 +284,38 @@ export class InitiativeFollower {
       return { what: over, rally, before, holder: null, rows: [], struck: null };
     }
     let struck = null;
-    if (entry.kind === 'shot') struck = rally.strike(effective);
-    else if (entry.kind === 'cue' && rally.latest) rally.notice(id, entry);
-    else if (entry.kind === 'depth') rally.depth[entry.team].given(entry.depth, entry.player);
+    if (entry.kind === "shot") struck = rally.strike(effective);
+    else if (entry.kind === "cue" && rally.latest) rally.notice(id, entry);
+    else if (entry.kind === "depth") rally.depth[entry.team].given(entry.depth, entry.player);
 
-    const read = ['shot', 'cue', 'depth'].includes(entry.kind) && rally.latest !== undefined;
-    if (!read) return { what: 'other', rally, before, holder: before, rows: [], struck };
+    const read = ["shot", "cue", "depth"].includes(entry.kind) && rally.latest !== undefined;
+    if (!read) return { what: "other", rally, before, holder: before, rows: [], struck };
     this.rows = rally.rows();
     this.state = judge(this.rows, rally.latest, before);
     rally.holder = this.state.holder;
-    return { what: 'read', rally, before, holder: rally.holder, rows: this.rows, struck };
+    return { what: "read", rally, before, holder: rally.holder, rows: this.rows, struck };
   }
 
   /** @returns {object[]} the current readings `initiative` and `depth` */
   readings() {
     const { holder, strength, contested, carried } = this.state;
-    const flags = [contested && 'contested', carried && 'carried'].filter(Boolean);
+    const flags = [contested && "contested", carried && "carried"].filter(Boolean);
     const lean = {
-      indicator: 'initiative', team: null, slot: null,
-      value: { type: 'lean', toward: holder, strength }, why: this.rows, flags,
+      indicator: "initiative",
+      team: null,
+      slot: null,
+      value: { type: "lean", toward: holder, strength },
+      why: this.rows,
+      flags,
     };
     const depths = TEAMS.map((team) => {
       const { value, inferred } = this.rally.depth[team].reading();
       return {
-        indicator: 'depth', team, slot: null, value: { type: 'text', text: value },
-        flags: inferred ? ['inferred'] : [],
+        indicator: "depth",
+        team,
+        slot: null,
+        value: { type: "text", text: value },
+        flags: inferred ? ["inferred"] : [],
       };
     });
     return [lean, ...depths];
@@ -301,7 +323,7 @@ export class InitiativeFollower {
 }
 
 function howRallyIsOver(kind, endedMatch) {
-  if (kind === 'rally_end') return 'ended';
-  if (kind === 'replay') return 'replayed';
-  return endedMatch ? 'cut' : null;
+  if (kind === "rally_end") return "ended";
+  if (kind === "replay") return "replayed";
+  return endedMatch ? "cut" : null;
 }

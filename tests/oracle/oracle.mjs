@@ -12,23 +12,23 @@
  *
  * Exit status: 0 done, 1 the chart is at fault, 2 wrong usage.
  */
-import { readFileSync, readdirSync, writeFileSync } from 'node:fs';
-import { join } from 'node:path';
-import { ChartError, readChart } from './chart.mjs';
-import { flagLines } from './flags.mjs';
-import { eachReadingLines, finalReadingLines } from './readings.mjs';
-import { scoreLines } from './scoring.mjs';
+import { readFileSync, readdirSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { ChartError, readChart } from "./chart.mjs";
+import { flagLines } from "./flags.mjs";
+import { eachReadingLines, finalReadingLines } from "./readings.mjs";
+import { scoreLines } from "./scoring.mjs";
 
-const USAGE = 'usage: oracle.mjs score|readings|flags FILE, or batch DIR [--each] [--only a,b]';
+const USAGE = "usage: oracle.mjs score|readings|flags FILE, or batch DIR [--each] [--only a,b]";
 
 function parseArguments(argv) {
   const options = { each: false, only: null };
   const words = [];
   for (let index = 0; index < argv.length; index += 1) {
     const word = argv[index];
-    if (word === '--each') options.each = true;
-    else if (word === '--only') options.only = (argv[index += 1] ?? '').split(',');
-    else if (word.startsWith('--')) return null;
+    if (word === "--each") options.each = true;
+    else if (word === "--only") options.only = (argv[(index += 1)] ?? "").split(",");
+    else if (word.startsWith("--")) return null;
     else words.push(word);
   }
   const [command, path] = words;
@@ -41,21 +41,26 @@ const asJsonLines = (lines) => lines.map((line) => JSON.stringify(line));
 function linesOf(command, text, options) {
   const { header, effective } = readChart(text);
   switch (command) {
-    case 'score': return asJsonLines(scoreLines(header, effective));
-    case 'flags': return asJsonLines(flagLines(header, effective));
-    case 'each': return eachReadingLines(header, effective, options);
-    case 'readings': return finalReadingLines(header, effective, options);
-    default: return null;
+    case "score":
+      return asJsonLines(scoreLines(header, effective));
+    case "flags":
+      return asJsonLines(flagLines(header, effective));
+    case "each":
+      return eachReadingLines(header, effective, options);
+    case "readings":
+      return finalReadingLines(header, effective, options);
+    default:
+      return null;
   }
 }
 
-const asText = (lines) => lines.map((line) => `${line}\n`).join('');
+const asText = (lines) => lines.map((line) => `${line}\n`).join("");
 
 function batch(folder, options) {
-  for (const name of readdirSync(folder).filter((file) => file.endsWith('.jsonl'))) {
+  for (const name of readdirSync(folder).filter((file) => file.endsWith(".jsonl"))) {
     const path = join(folder, name);
-    const text = readFileSync(path, 'utf8');
-    for (const command of ['score', 'readings', ...(options.each ? ['each'] : [])]) {
+    const text = readFileSync(path, "utf8");
+    for (const command of ["score", "readings", ...(options.each ? ["each"] : [])]) {
       const target = path.replace(/jsonl$/, command);
       writeFileSync(target, asText(linesOf(command, text, options)));
     }
@@ -67,12 +72,12 @@ function main() {
   if (parsed === null) return fail(2, USAGE);
   const { command, path, options } = parsed;
   try {
-    if (command === 'batch') {
+    if (command === "batch") {
       batch(path, options);
       return 0;
     }
-    const wanted = command === 'readings' && options.each ? 'each' : command;
-    const lines = linesOf(wanted, readFileSync(path, 'utf8'), options);
+    const wanted = command === "readings" && options.each ? "each" : command;
+    const lines = linesOf(wanted, readFileSync(path, "utf8"), options);
     if (lines === null) return fail(2, USAGE);
     process.stdout.write(asText(lines));
     return 0;

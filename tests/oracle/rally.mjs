@@ -16,7 +16,8 @@ const TEMPO_SHOTS = 6;
  */
 export function tempoOf(shots) {
   const recorded = shots.filter((shot) => !shot.assumed).slice(-TEMPO_SHOTS);
-  const gaps = recorded.slice(1)
+  const gaps = recorded
+    .slice(1)
     .map((shot, index) => ({ from: recorded[index], to: shot }))
     .filter(({ from, to }) => !from.inserted && !to.inserted)
     .map(({ from, to }) => to.at - from.at)
@@ -40,14 +41,14 @@ export class RallyTracker {
   /** @param {import('./initiative.mjs').Event} event */
   step(event) {
     const { shots } = event.rally;
-    if (event.what === 'ended') {
+    if (event.what === "ended") {
       this.lastShots = shots;
       this.shown = shots;
       this.longest = Math.max(this.longest, shots.length);
       this.rallies += 1;
-      const complete = shots[0]?.stroke === 'serve' && !shots.some((shot) => shot.assumed);
+      const complete = shots[0]?.stroke === "serve" && !shots.some((shot) => shot.assumed);
       if (complete) this.complete += 1;
-    } else if (event.what === 'replayed') {
+    } else if (event.what === "replayed") {
       this.shown = this.lastShots;
     } else if (shots.length > 0) {
       this.shown = shots;
@@ -57,12 +58,11 @@ export class RallyTracker {
   /** @returns {object[]} the current readings, all of the match */
   readings() {
     const values = {
-      'rally.shots': { type: 'count', n: this.shown.length },
-      'rally.longest': { type: 'count', n: this.longest },
-      'rally.tempo': { type: 'duration', ms: tempoOf(this.shown) },
-      'charting.coverage': { type: 'share', part: this.complete, whole: this.rallies },
+      "rally.shots": { type: "count", n: this.shown.length },
+      "rally.longest": { type: "count", n: this.longest },
+      "rally.tempo": { type: "duration", ms: tempoOf(this.shown) },
+      "charting.coverage": { type: "share", part: this.complete, whole: this.rallies },
     };
-    return Object.entries(values)
-      .map(([indicator, value]) => ({ indicator, team: null, slot: null, value }));
+    return Object.entries(values).map(([indicator, value]) => ({ indicator, team: null, slot: null, value }));
   }
 }

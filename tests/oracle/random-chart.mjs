@@ -10,15 +10,15 @@
  * follow, unless a correction brings the match back. Odd charts are wanted: shots out of turn,
  * missing serves, cues about nothing, corrections of corrections.
  */
-import { mkdirSync, realpathSync, writeFileSync } from 'node:fs';
-import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
-import { CORRECTION_KINDS, effectiveChart, opponentsOf } from './chart.mjs';
-import { EntryMaker, randomHeader } from './random-entries.mjs';
-import { Dice } from './random-values.mjs';
-import { Match } from './scoring.mjs';
+import { mkdirSync, realpathSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { CORRECTION_KINDS, effectiveChart, opponentsOf } from "./chart.mjs";
+import { EntryMaker, randomHeader } from "./random-entries.mjs";
+import { Dice } from "./random-values.mjs";
+import { Match } from "./scoring.mjs";
 
-const KINDS = ['score', 'shots', 'mixed'];
+const KINDS = ["score", "shots", "mixed"];
 
 /** A chart being recorded. */
 class Recorder {
@@ -29,7 +29,7 @@ class Recorder {
     this.make = new EntryMaker(this.dice, this.header);
     this.match = new Match(this.header);
     this.clock = Date.UTC(2025, 4, 3, 10);
-    this.idStyle = this.dice.pick(['e', 'Tablet-1_', 'x']);
+    this.idStyle = this.dice.pick(["e", "Tablet-1_", "x"]);
     /** @type {import('./chart.mjs').FileEntry[]} */
     this.entries = [];
     /** Ids by what may be said about them; an insert is a plain entry and a correction as well. */
@@ -52,13 +52,13 @@ class Recorder {
     const seq = this.entries.length + 1;
     const id = `${this.idStyle}${seq}`;
     const at = new Date(this.clock).toISOString();
-    const extra = this.dice.chance(0.02) ? { x_source: 'tablet' } : {};
+    const extra = this.dice.chance(0.02) ? { x_source: "tablet" } : {};
     const entry = { id, at, ...content, ...extra };
     this.entries.push({ id, at, seq, entry });
     const correction = CORRECTION_KINDS.includes(content.kind);
     if (correction) this.ids.corrections.push(id);
-    if (!correction || content.kind === 'insert') this.ids.plain.push(id);
-    if ((content.entry ?? content).kind === 'shot') this.ids.shots.push(id);
+    if (!correction || content.kind === "insert") this.ids.plain.push(id);
+    if ((content.entry ?? content).kind === "shot") this.ids.shots.push(id);
     if (correction) this.keepScoreAnew();
     else this.match.apply(content);
     return id;
@@ -81,22 +81,22 @@ class Recorder {
     const { dice, ids } = this;
     const act = dice.weighted({ retract: 3, undo: 2, amend: 4, insert: 4 });
     const any = this.lately(ids.plain);
-    if (act === 'insert') {
+    if (act === "insert") {
       const after = any === null || dice.chance(0.06) ? null : this.insertPlace(any);
-      this.record({ kind: 'insert', after, entry: this.content() });
-    } else if (any !== null && act === 'amend') {
-      this.record({ kind: 'amend', target: any, with: this.content() });
-    } else if (act === 'undo' && ids.corrections.length > 0) {
-      this.record({ kind: 'retract', target: this.lately(ids.corrections) });
+      this.record({ kind: "insert", after, entry: this.content() });
+    } else if (any !== null && act === "amend") {
+      this.record({ kind: "amend", target: any, with: this.content() });
+    } else if (act === "undo" && ids.corrections.length > 0) {
+      this.record({ kind: "retract", target: this.lately(ids.corrections) });
     } else if (any !== null) {
-      this.record({ kind: 'retract', target: any });
+      this.record({ kind: "retract", target: any });
     }
   }
 
   /** Often where something was inserted before, or after what was inserted. */
   insertPlace(any) {
     const { dice } = this;
-    const inserts = this.entries.filter(({ entry }) => entry.kind === 'insert');
+    const inserts = this.entries.filter(({ entry }) => entry.kind === "insert");
     if (inserts.length === 0 || !dice.chance(0.4)) return any;
     const earlier = dice.pick(inserts);
     return dice.chance(0.5) ? earlier.entry.after : earlier.id;
@@ -104,7 +104,7 @@ class Recorder {
 
   content() {
     const shot = this.dice.chance(0.5) ? this.lately(this.ids.shots) : null;
-    return this.make.anything(this.match, shot, this.kind !== 'score');
+    return this.make.anything(this.match, shot, this.kind !== "score");
   }
 
   maybeCorrect() {
@@ -131,7 +131,7 @@ class Recorder {
 
   betweenRallies() {
     this.incidents(1);
-    if (this.kind === 'score') return;
+    if (this.kind === "score") return;
     this.maybe(0.06, () => this.make.depth());
     this.maybe(0.03, () => this.make.depth());
     this.maybe(0.02, () => this.make.cue(this.dice.chance(0.5) ? this.lately(this.ids.shots) : null));
@@ -139,13 +139,16 @@ class Recorder {
 
   rally() {
     const { dice } = this;
-    const style = this.kind === 'mixed'
-      ? dice.weighted({ score: 2, usual: 4, odd: 1 })
-      : this.kind === 'score' ? 'score' : dice.weighted({ score: 0.2, usual: 5, odd: 1 });
-    if (style !== 'score') this.shots(style === 'odd');
-    else if (this.kind !== 'score') this.maybe(0.1, () => this.make.depth());
+    const style =
+      this.kind === "mixed"
+        ? dice.weighted({ score: 2, usual: 4, odd: 1 })
+        : this.kind === "score"
+          ? "score"
+          : dice.weighted({ score: 0.2, usual: 5, odd: 1 });
+    if (style !== "score") this.shots(style === "odd");
+    else if (this.kind !== "score") this.maybe(0.1, () => this.make.depth());
     if (this.over || this.full) return;
-    const winner = dice.pick(['a', 'b']);
+    const winner = dice.pick(["a", "b"]);
     this.record(dice.chance(0.05) ? this.make.replay() : this.make.rallyEnd(winner), 100, 2500);
     this.maybeCorrect();
   }
@@ -156,7 +159,7 @@ class Recorder {
     const most = { short: 3, usual: 9, long: 25 }[length];
     const wanted = dice.between(1, most);
     let team = dice.chance(0.93) ? this.match.serving : opponentsOf(this.match.serving);
-    let stroke = dice.chance(0.9) ? 'start' : 'serve';
+    let stroke = dice.chance(0.9) ? "start" : "serve";
     const own = [];
     for (let count = 0; count < wanted && !this.over; count += 1) {
       stroke = make.nextStroke(stroke, odd && dice.chance(0.6));
@@ -173,9 +176,9 @@ class Recorder {
     const { dice, make } = this;
     const meant = () => {
       const which = dice.weighted({ unsaid: 5, latest: 3, older: 3, elsewhere: 0.5 });
-      if (which === 'unsaid') return null;
-      if (which === 'latest') return shotsOfRally.at(-1);
-      return which === 'older' ? dice.pick(shotsOfRally) : this.lately(this.ids.shots);
+      if (which === "unsaid") return null;
+      if (which === "latest") return shotsOfRally.at(-1);
+      return which === "older" ? dice.pick(shotsOfRally) : this.lately(this.ids.shots);
     };
     this.maybe(0.6, () => make.cue(meant()));
     this.maybe(0.3, () => make.cue(meant()));
@@ -194,7 +197,7 @@ class Recorder {
 
   takeBackTheEnd() {
     const target = this.ids.plain.at(-1);
-    this.record({ kind: 'retract', target });
+    this.record({ kind: "retract", target });
   }
 
   run() {
@@ -215,11 +218,11 @@ class Recorder {
   /** @returns {string} the file: without `seq`, with it, or with it and out of order */
   text() {
     const shape = this.dice.weighted({ recorded: 17, stored: 2, disordered: 1 });
-    const lines = this.entries.map(({ at, seq, entry }) => (
-      shape === 'recorded' ? entry : { ...entry, seq, received: at }
-    ));
-    const ordered = shape === 'disordered' ? this.dice.some(lines, lines.length) : lines;
-    return [this.header, ...ordered].map((line) => `${JSON.stringify(line)}\n`).join('');
+    const lines = this.entries.map(({ at, seq, entry }) =>
+      shape === "recorded" ? entry : { ...entry, seq, received: at },
+    );
+    const ordered = shape === "disordered" ? this.dice.some(lines, lines.length) : lines;
+    return [this.header, ...ordered].map((line) => `${JSON.stringify(line)}\n`).join("");
   }
 }
 
@@ -228,29 +231,32 @@ class Recorder {
  * @param {'score'|'shots'|'mixed'} kind
  * @returns {string} a chart file
  */
-export function randomChart(seed, kind = 'mixed') {
+export function randomChart(seed, kind = "mixed") {
   return new Recorder(seed, kind).run().text();
 }
 
 function parseArguments(argv) {
-  const options = { kind: 'mixed', many: null, out: null };
+  const options = { kind: "mixed", many: null, out: null };
   const words = [];
   for (let index = 0; index < argv.length; index += 1) {
-    const name = argv[index].replace(/^--/, '');
+    const name = argv[index].replace(/^--/, "");
     if (name === argv[index]) words.push(name);
-    else if (name in options) options[name] = argv[index += 1];
+    else if (name in options) options[name] = argv[(index += 1)];
     else return null;
   }
   const seed = Number(words[0]);
-  const valid = words.length === 1 && Number.isInteger(seed) && KINDS.includes(options.kind)
-    && (options.many === null) === (options.out === null);
+  const valid =
+    words.length === 1 &&
+    Number.isInteger(seed) &&
+    KINDS.includes(options.kind) &&
+    (options.many === null) === (options.out === null);
   return valid ? { seed, ...options } : null;
 }
 
 function main() {
   const parsed = parseArguments(process.argv.slice(2));
   if (parsed === null) {
-    process.stderr.write('usage: random-chart.mjs SEED [--kind score|shots|mixed] [--many N --out DIR]\n');
+    process.stderr.write("usage: random-chart.mjs SEED [--kind score|shots|mixed] [--many N --out DIR]\n");
     return 2;
   }
   const { seed, kind, many, out } = parsed;
@@ -265,6 +271,6 @@ function main() {
   return 0;
 }
 
-const startedDirectly = process.argv[1] !== undefined
-  && realpathSync(process.argv[1]) === fileURLToPath(import.meta.url);
+const startedDirectly =
+  process.argv[1] !== undefined && realpathSync(process.argv[1]) === fileURLToPath(import.meta.url);
 if (startedDirectly) process.exitCode = main();

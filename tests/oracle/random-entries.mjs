@@ -4,11 +4,23 @@
  * Everything made here is acceptable: fields and options appear only where they belong. Whether
  * an entry may stand at a certain place is decided by `random-chart.mjs`.
  */
-import { opponentsOf } from './chart.mjs';
+import { opponentsOf } from "./chart.mjs";
 
 const STROKES = [
-  'serve', 'return', 'drive', 'drop', 'dink', 'lob', 'reset', 'volley', 'block', 'speedup',
-  'overhead', 'erne', 'atp', 'other',
+  "serve",
+  "return",
+  "drive",
+  "drop",
+  "dink",
+  "lob",
+  "reset",
+  "volley",
+  "block",
+  "speedup",
+  "overhead",
+  "erne",
+  "atp",
+  "other",
 ];
 
 /** What follows what in an ordinary rally, as weights; the keys are the stroke before. */
@@ -33,8 +45,8 @@ const USUAL_NEXT = {
 const CUE_WEIGHTS = { off_balance: 3, awkward: 2, attackable: 5, net_cord: 1 };
 const CONTACT_WEIGHTS = { bounce: 4, air: 4, half_volley: 2 };
 const DEPTH_WEIGHTS = { back: 3, transition: 3, line: 4 };
-const FAULTS = ['serve', 'kitchen', 'early_volley', 'second_bounce', 'net_touch', 'body', 'other'];
-const NOTES = ['wind from the left', 'long wait', 'ball changed', 'caf\u00e9 \u2013 \u201cquotes\u201d'];
+const FAULTS = ["serve", "kitchen", "early_volley", "second_bounce", "net_touch", "body", "other"];
+const NOTES = ["wind from the left", "long wait", "ball changed", "caf\u00e9 \u2013 \u201cquotes\u201d"];
 
 /** @param {import('./random-values.mjs').Dice} dice @returns {any} a match header */
 export function randomHeader(dice, id) {
@@ -42,21 +54,29 @@ export function randomHeader(dice, id) {
   const scoring = dice.weighted({ side_out: 1, rally: 1 });
   const points = Number(dice.weighted({ 1: 1, 2: 1, 3: 3, 4: 2, 5: 4, 7: 3, 11: 6, 15: 2, 21: 2, 25: 0.5 }));
   const format = {
-    discipline, scoring, points, win_by: dice.weighted({ 1: 1, 2: 3 }) === '1' ? 1 : 2,
+    discipline,
+    scoring,
+    points,
+    win_by: dice.weighted({ 1: 1, 2: 3 }) === "1" ? 1 : 2,
     games: Number(dice.weighted({ 1: 2, 3: 3, 5: 1 })),
   };
-  if (scoring === 'rally') {
-    const winningPoint = dice.pick(['any', 'server', 'server', undefined]);
+  if (scoring === "rally") {
+    const winningPoint = dice.pick(["any", "server", "server", undefined]);
     if (winningPoint) format.winning_point = winningPoint;
-    const positions = dice.pick(['swap', 'static', 'static', undefined]);
-    if (discipline === 'doubles' && positions) format.positions = positions;
+    const positions = dice.pick(["swap", "static", "static", undefined]);
+    if (discipline === "doubles" && positions) format.positions = positions;
   }
-  const size = discipline === 'doubles' ? 2 : 1;
+  const size = discipline === "doubles" ? 2 : 1;
   const team = (name, players) => ({ name, players: players.slice(0, size) });
   return {
-    kind: 'match', chart: 1, id, title: 'Random match', court: '1',
-    teams: { a: team('Alders', ['Ari', 'Ash']), b: team('Birches', ['Bea', 'Bo']) },
-    format, first_serve: dice.pick(['a', 'b']),
+    kind: "match",
+    chart: 1,
+    id,
+    title: "Random match",
+    court: "1",
+    teams: { a: team("Alders", ["Ari", "Ash"]), b: team("Birches", ["Bea", "Bo"]) },
+    format,
+    first_serve: dice.pick(["a", "b"]),
   };
 }
 
@@ -69,12 +89,12 @@ export class EntryMaker {
   constructor(dice, header) {
     this.dice = dice;
     this.format = header.format;
-    this.singles = header.format.discipline === 'singles';
-    this.numbered = !this.singles && header.format.scoring === 'side_out';
+    this.singles = header.format.discipline === "singles";
+    this.numbered = !this.singles && header.format.scoring === "side_out";
   }
 
   team() {
-    return this.dice.pick(['a', 'b']);
+    return this.dice.pick(["a", "b"]);
   }
 
   player() {
@@ -88,7 +108,7 @@ export class EntryMaker {
 
   shot(team, stroke) {
     const { dice } = this;
-    const shot = { kind: 'shot', team, stroke };
+    const shot = { kind: "shot", team, stroke };
     if (dice.chance(0.25)) shot.contact = dice.weighted(CONTACT_WEIGHTS);
     if (dice.chance(0.3)) shot.player = this.player();
     if (dice.chance(0.2)) shot.cues = this.cues();
@@ -103,63 +123,64 @@ export class EntryMaker {
 
   /** @param {string|null} shot id of the shot meant, null for the latest */
   cue(shot) {
-    const cue = { kind: 'cue', cue: this.dice.weighted(CUE_WEIGHTS) };
+    const cue = { kind: "cue", cue: this.dice.weighted(CUE_WEIGHTS) };
     return shot === null ? cue : { ...cue, shot };
   }
 
   depth() {
     const { dice } = this;
-    const depth = { kind: 'depth', team: this.team(), depth: dice.weighted(DEPTH_WEIGHTS) };
+    const depth = { kind: "depth", team: this.team(), depth: dice.weighted(DEPTH_WEIGHTS) };
     return dice.chance(0.35) ? { ...depth, player: this.player() } : depth;
   }
 
   /** In all the forms a rally's end may be recorded in. */
   rallyEnd(winner) {
     const { dice } = this;
-    const kind = 'rally_end';
+    const kind = "rally_end";
     const form = dice.weighted({ won: 4, how: 6, all: 2, unknown: 1, unsaid: 1 });
-    if (form === 'won') return { kind, won_by: winner };
-    if (form === 'unknown') return { kind, won_by: winner, how: 'unknown' };
+    if (form === "won") return { kind, won_by: winner };
+    if (form === "unknown") return { kind, won_by: winner, how: "unknown" };
     const how = dice.weighted({ winner: 3, ace: 1, net: 3, out: 3, fault: 2 });
-    const by = ['winner', 'ace'].includes(how) ? winner : opponentsOf(winner);
-    const fault = how === 'fault' && dice.chance(0.7) ? { fault: dice.pick(FAULTS) } : {};
-    if (form === 'unsaid') return { kind, won_by: winner, how, ...fault };
+    const by = ["winner", "ace"].includes(how) ? winner : opponentsOf(winner);
+    const fault = how === "fault" && dice.chance(0.7) ? { fault: dice.pick(FAULTS) } : {};
+    if (form === "unsaid") return { kind, won_by: winner, how, ...fault };
     const player = dice.chance(0.4) ? { player: this.player() } : {};
     const end = { kind, how, by, ...player, ...fault };
-    return form === 'all' ? { ...end, won_by: winner } : end;
+    return form === "all" ? { ...end, won_by: winner } : end;
   }
 
   replay() {
-    return this.dice.chance(0.5) ? { kind: 'replay' } : { kind: 'replay', reason: 'ball on court' };
+    return this.dice.chance(0.5) ? { kind: "replay" } : { kind: "replay", reason: "ball on court" };
   }
 
   timeOut() {
-    const timeOut = { kind: 'time_out', team: this.team() };
+    const timeOut = { kind: "time_out", team: this.team() };
     if (!this.dice.chance(0.4)) return timeOut;
     return { ...timeOut, medical: this.dice.chance(0.7) };
   }
 
   penalty() {
-    return { kind: 'penalty', team: this.team() };
+    return { kind: "penalty", team: this.team() };
   }
 
   lineup() {
-    return { kind: 'lineup', team: this.team(), starting_server: this.player() };
+    return { kind: "lineup", team: this.team(), starting_server: this.player() };
   }
 
   retire() {
-    return { kind: 'retire', team: this.team() };
+    return { kind: "retire", team: this.team() };
   }
 
   note() {
-    return { kind: 'note', text: this.dice.pick(NOTES) };
+    return { kind: "note", text: this.dice.pick(NOTES) };
   }
 
   /** @param {import('./scoring.mjs').Match} match as it stands */
   scoreFix(match) {
     const { dice } = this;
     const fix = {
-      kind: 'score_fix', points: this.fixedPoints(match),
+      kind: "score_fix",
+      points: this.fixedPoints(match),
       serving: dice.chance(0.5) ? match.serving : this.team(),
     };
     if (this.numbered && dice.chance(0.5)) fix.server = dice.between(1, 2);
@@ -176,20 +197,20 @@ export class EntryMaker {
     const { points: target, win_by: winBy } = this.format;
     const clamp = (value) => Math.min(Math.max(value, 0), target - 1);
     switch (dice.weighted({ same: 2, near: 4, any: 4, half: 2, even: winBy === 2 ? 1 : 0, over: 1 })) {
-      case 'same':
+      case "same":
         return { ...match.points };
-      case 'near':
+      case "near":
         return {
           a: clamp(match.points.a + dice.between(-2, 2)),
           b: clamp(match.points.b + dice.between(-2, 2)),
         };
-      case 'half':
+      case "half":
         return { a: clamp(Math.ceil(target / 2)), b: clamp(Math.ceil(target / 2) - 1) };
-      case 'even': {
+      case "even": {
         const level = target - 1 + dice.between(0, 3);
         return { a: level, b: level + dice.between(0, 1) };
       }
-      case 'over': {
+      case "over": {
         const lost = dice.between(0, Math.max(target - winBy, 0));
         return dice.chance(0.5) ? { a: target, b: lost } : { a: lost, b: target };
       }
@@ -207,21 +228,41 @@ export class EntryMaker {
   anything(match, shot, withShots) {
     const { dice } = this;
     const kind = dice.weighted({
-      shot: withShots ? 8 : 0, cue: withShots ? 3 : 0, depth: withShots ? 2 : 0, rally_end: 6,
-      replay: 1, time_out: 1, penalty: 1, score_fix: 0.7, lineup: 0.7, retire: 0.15, note: 1,
+      shot: withShots ? 8 : 0,
+      cue: withShots ? 3 : 0,
+      depth: withShots ? 2 : 0,
+      rally_end: 6,
+      replay: 1,
+      time_out: 1,
+      penalty: 1,
+      score_fix: 0.7,
+      lineup: 0.7,
+      retire: 0.15,
+      note: 1,
     });
     switch (kind) {
-      case 'shot': return this.shot(this.team(), dice.pick(STROKES));
-      case 'cue': return this.cue(shot);
-      case 'depth': return this.depth();
-      case 'rally_end': return this.rallyEnd(this.team());
-      case 'replay': return this.replay();
-      case 'time_out': return this.timeOut();
-      case 'penalty': return this.penalty();
-      case 'score_fix': return this.scoreFix(match);
-      case 'lineup': return this.lineup();
-      case 'retire': return this.retire();
-      default: return this.note();
+      case "shot":
+        return this.shot(this.team(), dice.pick(STROKES));
+      case "cue":
+        return this.cue(shot);
+      case "depth":
+        return this.depth();
+      case "rally_end":
+        return this.rallyEnd(this.team());
+      case "replay":
+        return this.replay();
+      case "time_out":
+        return this.timeOut();
+      case "penalty":
+        return this.penalty();
+      case "score_fix":
+        return this.scoreFix(match);
+      case "lineup":
+        return this.lineup();
+      case "retire":
+        return this.retire();
+      default:
+        return this.note();
     }
   }
 }

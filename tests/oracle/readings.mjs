@@ -5,33 +5,33 @@
  * A reading exists from the start unless it has a slot. Its `seq` is that of the entry at which
  * its value last changed; a change of reasons or flags alone does not count.
  */
-import { Match, rallyWinner } from './scoring.mjs';
-import { InitiativeFollower } from './initiative.mjs';
-import { SpellTracker } from './spells.mjs';
-import { RallyTracker } from './rally.mjs';
-import { CountTracker } from './counts.mjs';
+import { Match, rallyWinner } from "./scoring.mjs";
+import { InitiativeFollower } from "./initiative.mjs";
+import { SpellTracker } from "./spells.mjs";
+import { RallyTracker } from "./rally.mjs";
+import { CountTracker } from "./counts.mjs";
 
 /** Which plugin publishes an indicator. */
 export const PLUGIN_OF = {
-  initiative: 'initiative',
-  depth: 'initiative',
-  'escape.streak': 'escape',
-  'escape.best': 'escape',
-  'escape.share': 'escape',
-  'approach.reached': 'escape',
-  'rally.shots': 'rally',
-  'rally.longest': 'rally',
-  'rally.tempo': 'rally',
-  'offense.finished': 'pressure',
-  'neutral.first': 'pressure',
-  'defense.bounced': 'pressure',
-  'serve.won': 'shots',
-  'third.won': 'shots',
-  'speedup.won': 'shots',
-  'sitter.punished': 'shots',
-  'gift.share': 'pressure',
-  'score.run': 'points',
-  'charting.coverage': 'coverage',
+  initiative: "initiative",
+  depth: "initiative",
+  "escape.streak": "escape",
+  "escape.best": "escape",
+  "escape.share": "escape",
+  "approach.reached": "escape",
+  "rally.shots": "rally",
+  "rally.longest": "rally",
+  "rally.tempo": "rally",
+  "offense.finished": "pressure",
+  "neutral.first": "pressure",
+  "defense.bounced": "pressure",
+  "serve.won": "shots",
+  "third.won": "shots",
+  "speedup.won": "shots",
+  "sitter.punished": "shots",
+  "gift.share": "pressure",
+  "score.run": "points",
+  "charting.coverage": "coverage",
 };
 
 /** All readings of one match, entry by entry. */
@@ -54,7 +54,7 @@ export class ReadingBoard {
     const { entry, seq } = effective;
     const served = match.serving;
     const { pointFor } = match.apply(entry);
-    const winner = entry.kind === 'rally_end' ? rallyWinner(entry) : null;
+    const winner = entry.kind === "rally_end" ? rallyWinner(entry) : null;
     const event = this.initiative.step(effective, match.winner !== null);
     this.spells.step(event, winner);
     this.rallies.step(event);
@@ -89,28 +89,38 @@ export class ReadingBoard {
 }
 
 /** Sorts as indicator, team, player, slot with null first; no first-party reading has a player. */
-const keyOf = ({ indicator, team, slot }) => `${indicator}\u0000${team ?? ''}\u0000${slot ?? ''}`;
+const keyOf = ({ indicator, team, slot }) => `${indicator}\u0000${team ?? ""}\u0000${slot ?? ""}`;
 
 const compare = (left, right) => (left < right ? -1 : left > right ? 1 : 0);
 
 /** @returns {string} one reading as JSON, keys in their fixed order, floats always with a point */
 export function readingJson({ indicator, team, slot, value, why = [], flags = [], seq }) {
   const rows = why.map((row) => ({
-    code: row.code, team: row.team, entry: row.entry, inferred: row.inferred,
+    code: row.code,
+    team: row.team,
+    entry: row.entry,
+    inferred: row.inferred,
   }));
   const fields = {
-    indicator, team, player: null, slot, value: null, why: rows, flags,
-    plugin: PLUGIN_OF[indicator], seq,
+    indicator,
+    team,
+    player: null,
+    slot,
+    value: null,
+    why: rows,
+    flags,
+    plugin: PLUGIN_OF[indicator],
+    seq,
   };
   const parts = Object.entries(fields).map(([key, field]) => {
-    const text = key === 'value' ? valueJson(value) : JSON.stringify(field);
+    const text = key === "value" ? valueJson(value) : JSON.stringify(field);
     return `${JSON.stringify(key)}:${text}`;
   });
-  return `{${parts.join(',')}}`;
+  return `{${parts.join(",")}}`;
 }
 
 function valueJson(value) {
-  if (value.type !== 'lean') return JSON.stringify(value);
+  if (value.type !== "lean") return JSON.stringify(value);
   const { toward, strength } = value;
   const float = Number.isInteger(strength) ? `${strength}.0` : String(strength);
   return `{"type":"lean","toward":${JSON.stringify(toward)},"strength":${float}}`;
@@ -134,6 +144,6 @@ export function eachReadingLines(header, effective, { only = null } = {}) {
   return effective.map((entry) => {
     board.step(entry);
     const readings = board.readings(only).map(readingJson);
-    return `{"entry":${JSON.stringify(entry.id)},"readings":[${readings.join(',')}]}`;
+    return `{"entry":${JSON.stringify(entry.id)},"readings":[${readings.join(",")}]}`;
   });
 }

@@ -6,7 +6,7 @@
  * with `static` positions, where the starting server is always the right player. It looks at
  * effective entries only and knows nothing about corrections, strokes or readings.
  */
-import { TEAMS, opponentsOf } from './chart.mjs';
+import { TEAMS, opponentsOf } from "./chart.mjs";
 
 /** Who wins the rally, by how it ended: `by` itself or the other team. */
 const BY_WINS = { winner: true, ace: true, net: false, out: false, fault: false };
@@ -32,11 +32,11 @@ export class Match {
   /** @param {any} header the match header */
   constructor(header) {
     const { discipline, scoring, points, win_by, games } = header.format;
-    this.doubles = discipline === 'doubles';
-    this.sideOut = scoring === 'side_out';
+    this.doubles = discipline === "doubles";
+    this.sideOut = scoring === "side_out";
     this.numbered = this.doubles && this.sideOut;
-    this.static = header.format.positions === 'static';
-    this.onlyServerWins = header.format.winning_point === 'server';
+    this.static = header.format.positions === "static";
+    this.onlyServerWins = header.format.winning_point === "server";
     this.target = points;
     this.winBy = win_by;
     this.bestOf = games;
@@ -47,12 +47,15 @@ export class Match {
     this.game = 1;
     this.games = { a: 0, b: 0 };
     this.finished = [];
-    this.near = 'a';
+    this.near = "a";
     this.changeEnds = false;
     this.winner = null;
     this.rallies = 0;
     /** Who was named starting server from which game on, in the order named. */
-    this.named = [{ team: 'a', from: 1, player: 0 }, { team: 'b', from: 1, player: 0 }];
+    this.named = [
+      { team: "a", from: 1, player: 0 },
+      { team: "b", from: 1, player: 0 },
+    ];
     this.frozen = null;
     this.endsChangedNow = false;
     /** Counted rallies of each game; a game that play comes to again begins anew. */
@@ -75,7 +78,7 @@ export class Match {
 
   /** What is new whenever `game` is another one, also by the referee's word. */
   enterGame() {
-    this.starting = { a: this.startingServer('a'), b: this.startingServer('b') };
+    this.starting = { a: this.startingServer("a"), b: this.startingServer("b") };
   }
 
   /** The one named last of those named for this game or an earlier one. */
@@ -104,15 +107,18 @@ export class Match {
     const receiving = opponentsOf(serving);
     const even = this.points[serving] % 2 === 0;
     if (!this.doubles) {
-      return { serving, server, server_player: 0, receiver_player: 0, court: even ? 'right' : 'left' };
+      return { serving, server, server_player: 0, receiver_player: 0, court: even ? "right" : "left" };
     }
     const right = this.rightPlayer(serving);
     const player = this.static ? (even ? right : 1 - right) : this.serverPlayer;
     const fromRight = player === right;
     const receiver = fromRight ? this.rightPlayer(receiving) : 1 - this.rightPlayer(receiving);
     return {
-      serving, server, server_player: player, receiver_player: receiver,
-      court: fromRight ? 'right' : 'left',
+      serving,
+      server,
+      server_player: player,
+      receiver_player: receiver,
+      court: fromRight ? "right" : "left",
     };
   }
 
@@ -143,8 +149,9 @@ export class Match {
   }
 
   matchPoint() {
-    return this.firstToServeThat((team) => this.games[team] + 1 === this.gamesToWin
-      && this.scoresNext(team) && this.winsWithOneMore(team));
+    return this.firstToServeThat(
+      (team) => this.games[team] + 1 === this.gamesToWin && this.scoresNext(team) && this.winsWithOneMore(team),
+    );
   }
 
   call() {
@@ -162,7 +169,11 @@ export class Match {
       games: { ...this.games },
       points: { ...this.points },
       call: over ? null : this.call(),
-      serving, server, server_player, receiver_player, court,
+      serving,
+      server,
+      server_player,
+      receiver_player,
+      court,
       finished: this.finished.map((game) => ({ ...game })),
       change_ends: over ? false : this.changeEnds,
       near: this.near,
@@ -190,7 +201,7 @@ export class Match {
     this.pointFor = null;
     rule.call(this, entry);
     const changed = before !== JSON.stringify(this.score());
-    const counted = entry.kind === 'rally_end';
+    const counted = entry.kind === "rally_end";
     // A change of ends is shown until the next entry that counts a rally or changes another field.
     // While it is shown, the rule left the flag as it was unless it caused a new change.
     if (changed && shownBefore && !this.endsChangedNow) this.changeEnds = false;
@@ -282,7 +293,7 @@ export class Match {
 
   fixServer(serving, given) {
     const sameTeam = serving === this.serving;
-    const server = this.numbered ? given ?? (sameTeam ? this.server : 1) : null;
+    const server = this.numbered ? (given ?? (sameTeam ? this.server : 1)) : null;
     const stays = sameTeam && server === this.server;
     this.serving = serving;
     this.server = server;
@@ -309,17 +320,29 @@ export class Match {
 /** What each kind does to the score; the kinds left out do nothing. */
 const RULES = {
   /** @this {Match} */
-  rally_end(entry) { this.rallyWon(rallyWinner(entry)); },
+  rally_end(entry) {
+    this.rallyWon(rallyWinner(entry));
+  },
   /** @this {Match} */
-  time_out(entry) { this.takeTimeOut(entry); },
+  time_out(entry) {
+    this.takeTimeOut(entry);
+  },
   /** @this {Match} */
-  penalty(entry) { this.punish(entry.team); },
+  penalty(entry) {
+    this.punish(entry.team);
+  },
   /** @this {Match} */
-  score_fix(entry) { this.fix(entry); },
+  score_fix(entry) {
+    this.fix(entry);
+  },
   /** @this {Match} */
-  lineup(entry) { this.lineUp(entry.team, entry.starting_server); },
+  lineup(entry) {
+    this.lineUp(entry.team, entry.starting_server);
+  },
   /** @this {Match} */
-  retire(entry) { this.endMatch(opponentsOf(entry.team), this.standingBefore); },
+  retire(entry) {
+    this.endMatch(opponentsOf(entry.team), this.standingBefore);
+  },
 };
 
 /**
@@ -351,7 +374,7 @@ export function recordedScore(score, format, retiringTeam) {
   const kept = score.points[retiringTeam];
   const least = Math.max(format.points, kept + format.win_by, score.points[winner]);
   const missing = (format.games + 1) / 2 - score.games[winner];
-  const asGame = (own, other) => (winner === 'a' ? { a: own, b: other } : { a: other, b: own });
+  const asGame = (own, other) => (winner === "a" ? { a: own, b: other } : { a: other, b: own });
   const unplayed = Array.from({ length: Math.max(missing - 1, 0) }, () => asGame(format.points, 0));
   return [...score.finished, asGame(least, kept), ...unplayed];
 }

@@ -4,7 +4,7 @@
  * A spell is counted the moment it ends. What a rally contributed is taken back if it is
  * replayed; a spell that is open when the match is cut off or the chart ends is never counted.
  */
-import { TEAMS, opponentsOf } from './chart.mjs';
+import { TEAMS, opponentsOf } from "./chart.mjs";
 
 const newTally = () => ({ streak: 0, best: 0, escaped: 0, pressed: 0, reached: 0, approaches: 0 });
 
@@ -26,15 +26,15 @@ export class SpellTracker {
    * @param {'a'|'b'|null} winner of the rally, if it ended
    */
   step(event, winner) {
-    if (event.what === 'other') return;
-    if (event.what === 'read') {
+    if (event.what === "other") return;
+    if (event.what === "read") {
       this.read(event);
       return;
     }
-    if (event.what === 'ended' && this.open) {
-      this.close(winner === this.open.team ? 'won' : 'lost');
+    if (event.what === "ended" && this.open) {
+      this.close(winner === this.open.team ? "won" : "lost");
     }
-    if (event.what === 'replayed') this.tally = this.atRallyStart;
+    if (event.what === "replayed") this.tally = this.atRallyStart;
     this.open = null;
     this.keepForReplay();
   }
@@ -42,11 +42,11 @@ export class SpellTracker {
   read({ holder, rows, rally }) {
     const defending = holder === null ? null : opponentsOf(holder);
     if (this.open && this.open.team !== defending) {
-      this.close(holder === null ? 'recovered' : 'turned');
+      this.close(holder === null ? "recovered" : "turned");
     }
     if (defending === null) return;
     this.open ??= { team: defending, pressed: false, onReturn: rally.latest.number === 2 };
-    const pressing = rows.some((row) => row.team === defending && row.code !== 'depth');
+    const pressing = rows.some((row) => row.team === defending && row.code !== "depth");
     if (pressing) this.open.pressed = true;
   }
 
@@ -54,7 +54,7 @@ export class SpellTracker {
   close(outcome) {
     const { team, pressed, onReturn } = this.open;
     const tally = this.tally[team];
-    const escaped = outcome !== 'lost';
+    const escaped = outcome !== "lost";
     this.open = null;
     if (onReturn) {
       tally.approaches += 1;
@@ -72,10 +72,10 @@ export class SpellTracker {
     return TEAMS.flatMap((team) => {
       const { streak, best, escaped, pressed, reached, approaches } = this.tally[team];
       const values = {
-        'escape.streak': { type: 'count', n: streak },
-        'escape.best': { type: 'count', n: best },
-        'escape.share': { type: 'share', part: escaped, whole: pressed },
-        'approach.reached': { type: 'share', part: reached, whole: approaches },
+        "escape.streak": { type: "count", n: streak },
+        "escape.best": { type: "count", n: best },
+        "escape.share": { type: "share", part: escaped, whole: pressed },
+        "approach.reached": { type: "share", part: reached, whole: approaches },
       };
       return Object.entries(values).map(([indicator, value]) => ({ indicator, team, slot: null, value }));
     });

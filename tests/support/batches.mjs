@@ -2,11 +2,11 @@
  * One command over many files. A shell starts the processes, which costs a fraction of starting
  * each of them from here; so many shells work side by side.
  */
-import { spawn } from 'node:child_process';
-import { readFile } from 'node:fs/promises';
-import { availableParallelism } from 'node:os';
-import { RALLYTIDE, collected, environment } from './program.mjs';
-import { inTime } from './wait.mjs';
+import { spawn } from "node:child_process";
+import { readFile } from "node:fs/promises";
+import { availableParallelism } from "node:os";
+import { RALLYTIDE, collected, environment } from "./program.mjs";
+import { inTime } from "./wait.mjs";
 
 const SCRIPT = `
 program=$1; ending=$2; shift 2
@@ -30,27 +30,30 @@ export async function runOver(files, args, ending, { within = 300_000 } = {}) {
   const share = Math.ceil(files.length / SIDE_BY_SIDE);
   const parts = Array.from({ length: SIDE_BY_SIDE }, (_, part) => files.slice(part * share, (part + 1) * share));
   const statuses = (await Promise.all(parts.map((part) => runShell(part, args, ending, within)))).flat();
-  return Promise.all(files.map(async (file, place) => ({
-    status: statuses[place],
-    stdout: await readFile(`${file}.${ending}`, 'utf8'),
-    stderr: await readFile(`${file}.${ending}.err`, 'utf8'),
-  })));
+  return Promise.all(
+    files.map(async (file, place) => ({
+      status: statuses[place],
+      stdout: await readFile(`${file}.${ending}`, "utf8"),
+      stderr: await readFile(`${file}.${ending}.err`, "utf8"),
+    })),
+  );
 }
 
 async function runShell(files, args, ending, within) {
-  const words = ['-c', SCRIPT, 'sh', RALLYTIDE, ending, ...args, '--', ...files];
-  const shell = spawn('sh', words, { env: environment(), stdio: ['ignore', 'pipe', 'inherit'] });
+  const words = ["-c", SCRIPT, "sh", RALLYTIDE, ending, ...args, "--", ...files];
+  const shell = spawn("sh", words, { env: environment(), stdio: ["ignore", "pipe", "inherit"] });
   const stdout = collected(shell.stdout);
   const ended = new Promise((resolve, reject) => {
-    shell.on('error', reject);
-    shell.on('close', resolve);
+    shell.on("error", reject);
+    shell.on("close", resolve);
   });
   try {
-    await inTime(`\`rallytide ${args.join(' ')}\` over ${files.length} files`, ended, {
-      within, seen: () => `${stdout().split('\n').length - 1} done`,
+    await inTime(`\`rallytide ${args.join(" ")}\` over ${files.length} files`, ended, {
+      within,
+      seen: () => `${stdout().split("\n").length - 1} done`,
     });
   } finally {
-    shell.kill('SIGKILL');
+    shell.kill("SIGKILL");
   }
-  return stdout().split('\n').slice(0, -1).map(Number);
+  return stdout().split("\n").slice(0, -1).map(Number);
 }

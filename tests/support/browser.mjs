@@ -1,7 +1,7 @@
 /**
  * A real browser: the system's Chromium (`CHROMIUM` names another), driven by playwright-core.
  */
-import { chromium } from 'playwright-core';
+import { chromium } from "playwright-core";
 
 /** How long a page may take to show something: it holds what is said for a second as it is. */
 const PAGE_PATIENCE_MS = 20_000;
@@ -12,8 +12,8 @@ const PAGE_PATIENCE_MS = 20_000;
  */
 export async function openBrowser(t) {
   const browser = await chromium.launch({
-    executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium',
-    args: ['--disable-quic'],
+    executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium",
+    args: ["--disable-quic"],
   });
   t.after(() => browser.close());
   return browser;
@@ -29,7 +29,7 @@ export async function openPage(browser, url, viewport) {
   const page = await browser.newPage({ viewport });
   page.setDefaultTimeout(PAGE_PATIENCE_MS);
   const errors = [];
-  page.on('pageerror', (error) => errors.push(String(error)));
+  page.on("pageerror", (error) => errors.push(String(error)));
   await page.goto(url);
   return { page, errors };
 }
@@ -43,16 +43,19 @@ export async function openPage(browser, url, viewport) {
  */
 export async function coverOf(page, points) {
   const png = await page.screenshot({ omitBackground: true });
-  return page.evaluate(async ([base64, places]) => {
-    const bytes = Uint8Array.from(atob(base64), (letter) => letter.charCodeAt(0));
-    const picture = await createImageBitmap(new Blob([bytes], { type: 'image/png' }));
-    const { width, height } = picture;
-    const context = new OffscreenCanvas(width, height).getContext('2d');
-    context.drawImage(picture, 0, 0);
-    const { data } = context.getImageData(0, 0, width, height);
-    let opaque = 0;
-    for (let place = 3; place < data.length; place += 4) if (data[place] > 200) opaque += 1;
-    const alphas = places.map(([x, y]) => data[(y * width + x) * 4 + 3]);
-    return { width, height, alphas, share: opaque / (width * height) };
-  }, [png.toString('base64'), points]);
+  return page.evaluate(
+    async ([base64, places]) => {
+      const bytes = Uint8Array.from(atob(base64), (letter) => letter.charCodeAt(0));
+      const picture = await createImageBitmap(new Blob([bytes], { type: "image/png" }));
+      const { width, height } = picture;
+      const context = new OffscreenCanvas(width, height).getContext("2d");
+      context.drawImage(picture, 0, 0);
+      const { data } = context.getImageData(0, 0, width, height);
+      let opaque = 0;
+      for (let place = 3; place < data.length; place += 4) if (data[place] > 200) opaque += 1;
+      const alphas = places.map(([x, y]) => data[(y * width + x) * 4 + 3]);
+      return { width, height, alphas, share: opaque / (width * height) };
+    },
+    [png.toString("base64"), points],
+  );
 }

@@ -2,31 +2,31 @@
  * The charters' page in a real browser against a host, and the made-up match that is typed into
  * it: `rallytide simulate` makes it, the typist of the overlay's tests says which keys it takes.
  */
-import { readFile } from 'node:fs/promises';
-import { createRequire } from 'node:module';
-import { fileURLToPath } from 'node:url';
-import { Pocket } from '../../overlay/chart/pocket.js';
-import { SCHEME } from '../../overlay/chart/keys.js';
-import { Typist } from '../../overlay/tests/support/typist.js';
-import { readChart } from '../oracle/chart.mjs';
-import { openBrowser, openPage } from './browser.mjs';
-import { freshFolder } from './folders.mjs';
-import { Host } from './host.mjs';
-import { linesOf } from './program.mjs';
-import { atTempo } from './tempo.mjs';
-import { until } from './wait.mjs';
+import { readFile } from "node:fs/promises";
+import { createRequire } from "node:module";
+import { fileURLToPath } from "node:url";
+import { Pocket } from "../../overlay/chart/pocket.js";
+import { SCHEME } from "../../overlay/chart/keys.js";
+import { Typist } from "../../overlay/tests/support/typist.js";
+import { readChart } from "../oracle/chart.mjs";
+import { openBrowser, openPage } from "./browser.mjs";
+import { freshFolder } from "./folders.mjs";
+import { Host } from "./host.mjs";
+import { linesOf } from "./program.mjs";
+import { atTempo } from "./tempo.mjs";
+import { until } from "./wait.mjs";
 
-const OVERLAY = fileURLToPath(new URL('../../overlay', import.meta.url));
+const OVERLAY = fileURLToPath(new URL("../../overlay", import.meta.url));
 export const LAPTOP = { width: 1366, height: 768 };
 /** When made-up matches begin; a typist's first key is not before. */
-export const START = Date.parse('2026-05-09T10:00:00.000Z');
+export const START = Date.parse("2026-05-09T10:00:00.000Z");
 
 /** @type {Map<string, string>} key of the default choice → what it does */
 export const ACTION_OF = new Map(SCHEME.map(({ code, action }) => [code, action]));
 
 export async function startHost(t, { data, port = 0 } = {}) {
   const folder = data ?? (await freshFolder(t));
-  const command = ['serve', '--listen', `127.0.0.1:${port}`, '--data', folder, '--pages', OVERLAY];
+  const command = ["serve", "--listen", `127.0.0.1:${port}`, "--data", folder, "--pages", OVERLAY];
   return Host.start(t, { data: folder, port, command });
 }
 
@@ -40,14 +40,17 @@ export const restartHost = (t, host) => startHost(t, { data: host.data, port: ho
  * @param {{ rallies?: number, minutes?: number, games?: number }} [until] how much of it; best of how many games
  */
 export async function typed(host, seed, { rallies = Infinity, minutes = Infinity, games = 3 } = {}) {
-  const [first, ...lines] = (await linesOf(['simulate', '--seed', String(seed), '--plain', '--games', String(games)])).map((line) => JSON.parse(line));
-  const header = { ...first, court: '1' };
+  const [first, ...lines] = (
+    await linesOf(["simulate", "--seed", String(seed), "--plain", "--games", String(games)])
+  ).map((line) => JSON.parse(line));
+  const header = { ...first, court: "1" };
   const timed = atTempo(lines, START);
   let ended = 0;
-  const end = timed.entries.findIndex(({ kind, at }) => kind === 'rally_end'
-    && ((ended += 1) === rallies || Date.parse(at) - START >= minutes * 60_000));
+  const end = timed.entries.findIndex(
+    ({ kind, at }) => kind === "rally_end" && ((ended += 1) === rallies || Date.parse(at) - START >= minutes * 60_000),
+  );
   const entries = end < 0 ? timed.entries : timed.entries.slice(0, end + 1);
-  const pocket = await Pocket.from(await (await host.get('/chart/pocket.wasm')).arrayBuffer());
+  const pocket = await Pocket.from(await (await host.get("/chart/pocket.wasm")).arrayBuffer());
   const typist = new Typist(pocket, header);
   for (const entry of entries) typist.type(entry);
   return { ...timed, header, entries, typist };
@@ -55,17 +58,23 @@ export async function typed(host, seed, { rallies = Infinity, minutes = Infinity
 
 /** Opens the page and waits until the court has answered. */
 export async function openChart(t, host, { browser, context, address } = {}) {
-  const opened = await openPage(context ?? browser ?? (await openBrowser(t)), address ?? host.http('/courts/1/chart'), LAPTOP);
-  await until('the page to connect', async () => (await lineOf(opened.page)) === 'connected');
+  const opened = await openPage(
+    context ?? browser ?? (await openBrowser(t)),
+    address ?? host.http("/courts/1/chart"),
+    LAPTOP,
+  );
+  await until("the page to connect", async () => (await lineOf(opened.page)) === "connected");
   return opened;
 }
 
 /** Brings the header to the page as somebody would: a chart file without entries. */
 export async function begin(page, header, entries = []) {
-  const text = [header, ...entries].map((line) => `${JSON.stringify(line)}\n`).join('');
-  await page.locator('.setup [name=file]').setInputFiles({ name: 'match.jsonl', mimeType: 'application/jsonl', buffer: Buffer.from(text) });
-  await page.locator('.setup button').press('Enter');
-  await page.locator('.court').waitFor();
+  const text = [header, ...entries].map((line) => `${JSON.stringify(line)}\n`).join("");
+  await page
+    .locator(".setup [name=file]")
+    .setInputFiles({ name: "match.jsonl", mimeType: "application/jsonl", buffer: Buffer.from(text) });
+  await page.locator(".setup button").press("Enter");
+  await page.locator(".court").waitFor();
 }
 
 /** Real key events of the browser's own input, as fast as the page takes them. */
@@ -89,32 +98,41 @@ export async function stopClock(page, at = START - 1000) {
   return { start: () => page.clock.pauseAt(at) };
 }
 
-export const lineOf = (page) => page.locator('.line').getAttribute('data-line');
+export const lineOf = (page) => page.locator(".line").getAttribute("data-line");
 export const textOf = (page, selector) => page.locator(selector).textContent();
 
 export async function allSaved(page) {
-  await until('everything to be saved', async () => (await textOf(page, '.line')) === 'Connected, all saved', {
-    within: 60_000, seen: () => textOf(page, '.line'),
+  await until("everything to be saved", async () => (await textOf(page, ".line")) === "Connected, all saved", {
+    within: 60_000,
+    seen: () => textOf(page, ".line"),
   });
 }
 
 /** @param {string} id of a match @returns {Promise<any[]>} what is true after all corrections, as the host has it */
 export async function effectiveOf(host, id) {
-  return effectiveOfText(await readFile(host.logFile(id), 'utf8'));
+  return effectiveOfText(await readFile(host.logFile(id), "utf8"));
 }
 
 /** @param {string} text a chart file @returns {any[]} what is true after all corrections */
 export function effectiveOfText(text) {
-  const times = new Map(text.trimEnd().split('\n').map((line) => JSON.parse(line)).map(({ id, at }) => [id, at]));
+  const times = new Map(
+    text
+      .trimEnd()
+      .split("\n")
+      .map((line) => JSON.parse(line))
+      .map(({ id, at }) => [id, at]),
+  );
   return readChart(text).effective.map(({ id, entry }) => ({ ...entry, id, at: times.get(id) }));
 }
 
 /** What axe finds wrong, a line each. */
 export async function faultsByAxe(page) {
-  const require = createRequire(new URL('../../overlay/package.json', import.meta.url));
-  await page.addScriptTag({ path: require.resolve('axe-core/axe.min.js') });
-  const { violations } = await page.evaluate(() => globalThis.axe.run({
-    runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'],
-  }));
+  const require = createRequire(new URL("../../overlay/package.json", import.meta.url));
+  await page.addScriptTag({ path: require.resolve("axe-core/axe.min.js") });
+  const { violations } = await page.evaluate(() =>
+    globalThis.axe.run({
+      runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
+    }),
+  );
   return violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`);
 }

@@ -1,5 +1,5 @@
 /** Comparing what the program prints with what the second implementation computes. */
-import { asLines } from './program.mjs';
+import { asLines } from "./program.mjs";
 
 /**
  * Compares line by line and fails at the first difference, with all that is needed to see it again.
@@ -18,17 +18,19 @@ export function compareLines({ seed, kind }, command, outcome, expected) {
   if (place < 0 && actual.length === expected.length) return;
   const at = place < 0 ? actual.length : place;
   const entry = /"entry":"([^"]*)"/.exec(expected[at] ?? actual[at])?.[1];
-  throw new Error([
-    `seed ${seed} (${kind}), line ${at + 1}${entry === undefined ? '' : `, entry ${entry}`}: the two differ`,
-    `program: ${around(actual[at], expected[at])}`,
-    `oracle:  ${around(expected[at], actual[at])}`,
-    `again:   ${again}`,
-  ].join('\n'));
+  throw new Error(
+    [
+      `seed ${seed} (${kind}), line ${at + 1}${entry === undefined ? "" : `, entry ${entry}`}: the two differ`,
+      `program: ${around(actual[at], expected[at])}`,
+      `oracle:  ${around(expected[at], actual[at])}`,
+      `again:   ${again}`,
+    ].join("\n"),
+  );
 }
 
 /** The line from shortly before the first difference on. */
 function around(line, other) {
-  if (line === undefined) return '(no such line)';
+  if (line === undefined) return "(no such line)";
   if (other === undefined || line.length < 700) return line;
   let same = 0;
   while (line[same] === other[same] && same < line.length) same += 1;

@@ -11,7 +11,7 @@
  */
 export async function playDelayed(page, scene) {
   // Any plain answer of the host will do: the page is made on it, and of its origin.
-  await page.goto(new URL('/openapi.json', scene.graphic).href);
+  await page.goto(new URL("/openapi.json", scene.graphic).href);
   await page.evaluate(setUp, scene);
 }
 
@@ -38,38 +38,38 @@ async function setUp({ graphic, delayMs, header }) {
   const until = async (holds) => {
     while (!holds()) await new Promise((resolve) => setTimeout(resolve, 10));
   };
-  const canvas = () => Object.assign(document.createElement('canvas'), { width: WIDE, height: HIGH });
+  const canvas = () => Object.assign(document.createElement("canvas"), { width: WIDE, height: HIGH });
 
   // The camera.
   const board = canvas();
-  const pen = board.getContext('2d');
+  const pen = board.getContext("2d");
   const squares = (value, y) => {
     for (let bit = 0; bit < BITS; bit += 1) {
-      pen.fillStyle = value & (1 << bit) ? '#f4f1e8' : '#10181d';
+      pen.fillStyle = value & (1 << bit) ? "#f4f1e8" : "#10181d";
       pen.fillRect(bit * SIDE, y, SIDE, SIDE);
     }
   };
   const ended = [];
   const film = () => {
     for (const tell of ended.splice(0)) tell(seen.taken.push(performance.now()));
-    pen.fillStyle = '#1f4a58';
+    pen.fillStyle = "#1f4a58";
     pen.fillRect(0, 0, WIDE, HIGH);
     squares(Math.floor(performance.now()) & 0xffff, TIME_AT);
     squares(seen.taken.length, COUNT_AT);
-    pen.fillStyle = '#f4f1e8';
-    pen.font = '40px sans-serif';
+    pen.fillStyle = "#f4f1e8";
+    pen.font = "40px sans-serif";
     pen.fillText(`${seen.taken.length}  ${(performance.now() / 1000).toFixed(2)}`, 60, 140);
     requestAnimationFrame(film);
   };
   film();
 
   // Encoded, and played while it is taken.
-  const kind = 'video/webm;codecs=vp8';
-  const video = Object.assign(document.createElement('video'), { muted: true });
+  const kind = "video/webm;codecs=vp8";
+  const video = Object.assign(document.createElement("video"), { muted: true });
   document.body.replaceChildren(video);
   const source = new MediaSource();
   video.src = URL.createObjectURL(source);
-  await new Promise((resolve) => source.addEventListener('sourceopen', resolve, { once: true }));
+  await new Promise((resolve) => source.addEventListener("sourceopen", resolve, { once: true }));
   const buffer = source.addSourceBuffer(kind);
   const parts = [];
   const append = () => {
@@ -87,7 +87,7 @@ async function setUp({ graphic, delayMs, header }) {
   recorder.start(50);
 
   // What the picture shows, read from its frames.
-  const sight = canvas().getContext('2d', { willReadFrequently: true });
+  const sight = canvas().getContext("2d", { willReadFrequently: true });
   const read = (pixels, y) => {
     const isLight = (bit) => pixels[((y + SIDE / 2) * WIDE + bit * SIDE + SIDE / 2) * 4] > 128;
     return Array.from({ length: BITS }, (_, bit) => (isLight(bit) ? 1 << bit : 0)).reduce((sum, one) => sum + one);
@@ -115,27 +115,42 @@ async function setUp({ graphic, delayMs, header }) {
   await video.play();
 
   // The charter at the board.
-  const socket = new WebSocket(new URL('/courts/1/intake', location.href).href.replace('http', 'ws'));
+  const socket = new WebSocket(new URL("/courts/1/intake", location.href).href.replace("http", "ws"));
   await new Promise((resolve) => (socket.onopen = resolve));
   const welcomed = new Promise((resolve) => (socket.onmessage = resolve));
-  socket.send(JSON.stringify({ type: 'hello', client: 'board', chart: header }));
+  socket.send(JSON.stringify({ type: "hello", client: "board", chart: header }));
   await welcomed;
-  const enter = (count) => socket.send(JSON.stringify({ type: 'entries', entries: [{ id: `e${count}`, at: new Date().toISOString(), kind: 'rally_end', won_by: 'a' }] }));
-  const endRally = (lagMs) => new Promise((resolve) => ended.push((count) => {
-    if (lagMs === 0) enter(count);
-    else setTimeout(() => enter(count), lagMs);
-    resolve(count);
-  }));
+  const enter = (count) =>
+    socket.send(
+      JSON.stringify({
+        type: "entries",
+        entries: [{ id: `e${count}`, at: new Date().toISOString(), kind: "rally_end", won_by: "a" }],
+      }),
+    );
+  const endRally = (lagMs) =>
+    new Promise((resolve) =>
+      ended.push((count) => {
+        if (lagMs === 0) enter(count);
+        else setTimeout(() => enter(count), lagMs);
+        resolve(count);
+      }),
+    );
 
   // The graphic, and the frame in which its points change.
-  const frame = Object.assign(document.createElement('iframe'), { src: graphic, width: 960, height: 540 });
+  const frame = Object.assign(document.createElement("iframe"), { src: graphic, width: 960, height: 540 });
   document.body.append(frame);
-  const points = () => frame.contentDocument?.querySelector('rt-score-plate [data-team="a"] .rt-points')?.textContent ?? '';
-  await until(() => points() === '0');
-  const note = () => frame.contentWindow.requestAnimationFrame(() => {
-    // The frame with the change is on the screen when the next one begins, as a video's frame is.
-    for (let count = seen.graphic.length; count < Number(points()); count += 1) seen.graphic.push(performance.now());
+  const points = () =>
+    frame.contentDocument?.querySelector('rt-score-plate [data-team="a"] .rt-points')?.textContent ?? "";
+  await until(() => points() === "0");
+  const note = () =>
+    frame.contentWindow.requestAnimationFrame(() => {
+      // The frame with the change is on the screen when the next one begins, as a video's frame is.
+      for (let count = seen.graphic.length; count < Number(points()); count += 1) seen.graphic.push(performance.now());
+    });
+  new MutationObserver(note).observe(frame.contentDocument.querySelector("rt-score-plate"), {
+    subtree: true,
+    childList: true,
+    characterData: true,
   });
-  new MutationObserver(note).observe(frame.contentDocument.querySelector('rt-score-plate'), { subtree: true, childList: true, characterData: true });
   globalThis.output = { inStep, endRally, seen };
 }

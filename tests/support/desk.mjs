@@ -1,5 +1,5 @@
 /** The streamer's desk, as a program that speaks HTTP. */
-import assert from 'node:assert/strict';
+import assert from "node:assert/strict";
 
 export class Desk {
   #host;
@@ -14,7 +14,7 @@ export class Desk {
    * @param {Record<string, string>} [headers]
    */
   send(method, path, body, headers = {}) {
-    const text = body === undefined || typeof body === 'string' ? body : JSON.stringify(body);
+    const text = body === undefined || typeof body === "string" ? body : JSON.stringify(body);
     return fetch(this.#host.http(path), { method, body: text, headers });
   }
 
@@ -23,7 +23,7 @@ export class Desk {
     const answer = await this.send(method, path, body, headers);
     const text = await answer.text();
     assert.equal(answer.status, status, `${method} ${path}: ${text}`);
-    return text === '' ? null : JSON.parse(text);
+    return text === "" ? null : JSON.parse(text);
   }
 
   /** Does what has to be refused. @param {number} status @returns {Promise<string>} the sentence */
@@ -31,8 +31,8 @@ export class Desk {
     const answer = await this.send(method, path, body, headers);
     const text = await answer.text();
     assert.equal(answer.status, status, `${method} ${path}: ${text}`);
-    assert.match(answer.headers.get('content-type') ?? '', /^text\/plain/);
-    assert.notEqual(text.trim(), '', 'a refusal says why');
+    assert.match(answer.headers.get("content-type") ?? "", /^text\/plain/);
+    assert.notEqual(text.trim(), "", "a refusal says why");
     return text;
   }
 
@@ -46,11 +46,11 @@ export class Desk {
 
   /** @returns {Promise<any>} */
   async state() {
-    return JSON.parse(await this.text('/desk/state'));
+    return JSON.parse(await this.text("/desk/state"));
   }
 
   /** @param {string} [name] @returns {Promise<any>} the state of a court */
-  async court(name = '1') {
+  async court(name = "1") {
     const { courts } = await this.state();
     const court = courts.find((one) => one.court === name);
     assert.ok(court, `court ${name} is in the state`);

@@ -5,10 +5,10 @@
  * A live host sees a growing chart. As long as no correction comes, the effective chart grows at
  * its end, so one run over a file serves all entries up to the next correction.
  */
-import { CORRECTION_KINDS } from '../oracle/chart.mjs';
-import { chartText } from './charts.mjs';
-import { linesOf } from './program.mjs';
-import { rawElements, rawField } from './raw-json.mjs';
+import { CORRECTION_KINDS } from "../oracle/chart.mjs";
+import { chartText } from "./charts.mjs";
+import { linesOf } from "./program.mjs";
+import { rawElements, rawField } from "./raw-json.mjs";
 
 /**
  * @typedef {object} State
@@ -23,7 +23,7 @@ import { rawElements, rawField } from './raw-json.mjs';
  * @returns {string} what a host sends to everybody as a JSON array: prompts are for the booth
  */
 export function forEverybody(readings) {
-  return `[${readings.filter((reading) => !reading.startsWith('{"indicator":"prompt",')).join(',')}]`;
+  return `[${readings.filter((reading) => !reading.startsWith('{"indicator":"prompt",')).join(",")}]`;
 }
 
 /**
@@ -32,17 +32,19 @@ export function forEverybody(readings) {
  */
 export async function statesOf(chart) {
   const input = chartText(chart);
-  const each = await linesOf(['readings', '-', '--each'], { input });
-  const scores = new Map((await linesOf(['score', '-', '--json'], { input })).map((line) => {
-    const { entry, score } = JSON.parse(line);
-    return [entry, score];
-  }));
+  const each = await linesOf(["readings", "-", "--each"], { input });
+  const scores = new Map(
+    (await linesOf(["score", "-", "--json"], { input })).map((line) => {
+      const { entry, score } = JSON.parse(line);
+      return [entry, score];
+    }),
+  );
   let score = null;
   const states = [{ entry: null, readings: null, score }];
   for (const line of each) {
     const { entry } = JSON.parse(line);
     score = scores.get(entry) ?? score;
-    states.push({ entry, readings: forEverybody(rawElements(rawField(line, 'readings'))), score });
+    states.push({ entry, readings: forEverybody(rawElements(rawField(line, "readings"))), score });
   }
   return states;
 }

@@ -31,16 +31,16 @@ function split(text) {
   for (let place = 0; place < text.length; place += 1) {
     const letter = text[place];
     if (inString) {
-      if (letter === '\\') place += 1;
+      if (letter === "\\") place += 1;
       else if (letter === '"') inString = false;
     } else if (letter === '"') {
       inString = true;
-    } else if (letter === '{' || letter === '[') {
+    } else if (letter === "{" || letter === "[") {
       depth += 1;
-    } else if (letter === '}' || letter === ']') {
+    } else if (letter === "}" || letter === "]") {
       depth -= 1;
       if (depth === 0 && place > start) parts.push(text.slice(start, place));
-    } else if (letter === ',' && depth === 1) {
+    } else if (letter === "," && depth === 1) {
       parts.push(text.slice(start, place));
       start = place + 1;
     }

@@ -2,8 +2,8 @@
  * A WebSocket connection whose messages can be waited for one by one. It knows JSON and nothing
  * of what the messages mean. Protocol by the `ws` package, an implementation of its own.
  */
-import { WebSocket } from 'ws';
-import { PATIENCE_MS, inTime } from './wait.mjs';
+import { WebSocket } from "ws";
+import { PATIENCE_MS, inTime } from "./wait.mjs";
 
 /**
  * @typedef {object} Received
@@ -36,12 +36,12 @@ export class Socket {
   #connect(url, options) {
     const ws = new WebSocket(url, options);
     this.#ws = ws;
-    ws.on('message', (data) => this.#take(data.toString('utf8')));
-    ws.on('close', (code, reason) => this.#close(code, reason.toString('utf8')));
+    ws.on("message", (data) => this.#take(data.toString("utf8")));
+    ws.on("close", (code, reason) => this.#close(code, reason.toString("utf8")));
     return new Promise((resolve, reject) => {
-      ws.once('open', resolve);
-      ws.on('error', reject);
-      ws.once('unexpected-response', (request, response) => {
+      ws.once("open", resolve);
+      ws.on("error", reject);
+      ws.once("unexpected-response", (request, response) => {
         reject(new Refused(url, response.statusCode));
         request.destroy();
       });
@@ -64,7 +64,7 @@ export class Socket {
 
   /** @param {string|object} message text as it is, or an object as JSON */
   send(message) {
-    this.#ws.send(typeof message === 'string' ? message : JSON.stringify(message));
+    this.#ws.send(typeof message === "string" ? message : JSON.stringify(message));
   }
 
   /** @param {Buffer} bytes sent as a text message, also if they are no text */
@@ -95,7 +95,7 @@ export class Socket {
   /** @returns {Promise<{ code: number, reason: string }>} how the other side closed */
   async whenClosed() {
     if (this.closed === null) {
-      await inTime('the connection to be closed', new Promise((resolve) => this.#ws.once('close', resolve)));
+      await inTime("the connection to be closed", new Promise((resolve) => this.#ws.once("close", resolve)));
     }
     return this.closed;
   }

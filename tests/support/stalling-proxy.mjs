@@ -2,7 +2,7 @@
  * A dead Wi-Fi: a way to the host on which nothing passes any more while every connection stays
  * open. Closing one, which is all a stopped host does, is told to both sides; this is not.
  */
-import { createServer, connect } from 'node:net';
+import { createServer, connect } from "node:net";
 
 export class StallingProxy {
   #server;
@@ -18,7 +18,7 @@ export class StallingProxy {
   static async start(t, port) {
     const proxy = new StallingProxy();
     proxy.#server = createServer((near) => proxy.#take(near, port));
-    await new Promise((resolve) => proxy.#server.listen(0, '127.0.0.1', resolve));
+    await new Promise((resolve) => proxy.#server.listen(0, "127.0.0.1", resolve));
     proxy.port = proxy.#server.address().port;
     t.after(() => proxy.#end());
     return proxy;
@@ -27,16 +27,16 @@ export class StallingProxy {
   #take(near, port) {
     const pair = { near, far: null };
     this.#pairs.add(pair);
-    near.on('error', () => {});
-    near.on('close', () => {
+    near.on("error", () => {});
+    near.on("close", () => {
       this.#pairs.delete(pair);
       pair.far?.destroy();
     });
     // Whoever connects while nothing passes is never answered.
     if (this.#stalled) return;
-    pair.far = connect(port, '127.0.0.1');
-    pair.far.on('error', () => {});
-    pair.far.on('close', () => near.destroy());
+    pair.far = connect(port, "127.0.0.1");
+    pair.far.on("error", () => {});
+    pair.far.on("close", () => near.destroy());
     near.pipe(pair.far);
     pair.far.pipe(near);
   }

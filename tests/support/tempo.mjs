@@ -9,7 +9,7 @@ export const BURST_A_SECOND = 3.5;
 const REST_MS = 12_000;
 
 /** Shots that answer each other at once. */
-const FAST = new Set(['volley', 'block', 'speedup']);
+const FAST = new Set(["volley", "block", "speedup"]);
 
 /**
  * Gives a chart these times, and no others: shots at the mean tempo, exchanges of volleys at the
@@ -29,11 +29,11 @@ export function atTempo(entries, start) {
   let before;
   let since = 0;
   const timed = entries.map((entry) => {
-    if (entry.kind === 'shot') {
+    if (entry.kind === "shot") {
       now += before === undefined ? 0 : fast(entry, before) ? burst : calm;
       before = entry;
       since = 0;
-    } else if (entry.kind === 'rally_end') {
+    } else if (entry.kind === "rally_end") {
       const at = stamp(now + 1000);
       now += REST_MS;
       before = undefined;
@@ -49,8 +49,8 @@ export function atTempo(entries, start) {
 function gapsOf(entries) {
   let before;
   return entries.flatMap((entry) => {
-    if (entry.kind === 'rally_end') before = undefined;
-    if (entry.kind !== 'shot') return [];
+    if (entry.kind === "rally_end") before = undefined;
+    if (entry.kind !== "shot") return [];
     const pair = before === undefined ? [] : [[entry, before]];
     before = entry;
     return pair;

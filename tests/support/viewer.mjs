@@ -2,18 +2,18 @@
  * A viewer of the feed that puts together what it is sent: snapshots replace everything, updates
  * change readings and score. Readings are kept as the bytes that came.
  */
-import { rawElements, rawField } from './raw-json.mjs';
-import { Socket } from './socket.mjs';
+import { rawElements, rawField } from "./raw-json.mjs";
+import { Socket } from "./socket.mjs";
 
 /** Parts of a reading's identity, in the order they are sorted by. */
-const IDENTITY = ['indicator', 'team', 'player', 'slot'];
+const IDENTITY = ["indicator", "team", "player", "slot"];
 
 /** Sorts by indicator, team, player, slot; null comes first. */
 function compareKeys(left, right) {
   const one = JSON.parse(left);
   const other = JSON.parse(right);
   for (let place = 0; place < IDENTITY.length; place += 1) {
-    const [a, b] = [one[place] ?? '', other[place] ?? ''];
+    const [a, b] = [one[place] ?? "", other[place] ?? ""];
     if (a !== b) return a < b ? -1 : 1;
   }
   return 0;
@@ -29,7 +29,7 @@ export class Viewer {
   /** @type {any} the message taken last */
   last = null;
   /** @type {string} the same as it came */
-  lastText = '';
+  lastText = "";
   /** @type {Map<string, string>} identity → reading, as it came */
   #readings = new Map();
 
@@ -38,7 +38,7 @@ export class Viewer {
    * @param {{ court?: string, query?: string }} [options]
    * @returns {Promise<Viewer>} connected; nothing taken yet
    */
-  static async connect(host, { court = '1', query = '' } = {}) {
+  static async connect(host, { court = "1", query = "" } = {}) {
     const viewer = new Viewer();
     viewer.socket = await Socket.open(host.ws(`/courts/${court}/feed${query}`));
     return viewer;
@@ -50,10 +50,10 @@ export class Viewer {
   }
 
   /** Takes the next message. @returns {Promise<any>} */
-  async next(label = 'the next message of the feed') {
-    const { text, message } = await this.socket.receive(label, ({ type }) => type !== 'beat');
-    if (message.type === 'snapshot') this.#snapshot(text, message);
-    else if (message.type === 'update') this.#update(text, message);
+  async next(label = "the next message of the feed") {
+    const { text, message } = await this.socket.receive(label, ({ type }) => type !== "beat");
+    if (message.type === "snapshot") this.#snapshot(text, message);
+    else if (message.type === "update") this.#update(text, message);
     else throw new Error(`the feed sends ${text.slice(0, 200)}`);
     this.last = message;
     this.lastText = text;
@@ -89,13 +89,13 @@ export class Viewer {
   }
 
   #rawReadings(text) {
-    return rawElements(rawField(text, 'readings')).map((raw) => [keyOf(JSON.parse(raw)), raw]);
+    return rawElements(rawField(text, "readings")).map((raw) => [keyOf(JSON.parse(raw)), raw]);
   }
 
   /** @returns {string} all current readings as an array, sorted as they have to be */
   readings() {
     const keys = [...this.#readings.keys()].sort(compareKeys);
-    return `[${keys.map((key) => this.#readings.get(key)).join(',')}]`;
+    return `[${keys.map((key) => this.#readings.get(key)).join(",")}]`;
   }
 
   close() {

@@ -2,7 +2,7 @@
  * Waiting for something to become true. Every wait is bounded, says what it waited for and shows
  * what it saw last; nothing here lets time pass for its own sake.
  */
-import { inspect } from 'node:util';
+import { inspect } from "node:util";
 
 /** How long something may take that a person would call immediate, on a busy machine. */
 export const PATIENCE_MS = 30_000;
@@ -49,6 +49,6 @@ export async function inTime(label, promise, { within = PATIENCE_MS, seen } = {}
 }
 
 function gaveUp(label, within, seen) {
-  const last = seen === undefined ? '' : `; last seen: ${inspect(seen, { depth: 6 })}`;
+  const last = seen === undefined ? "" : `; last seen: ${inspect(seen, { depth: 6 })}`;
   return `waited ${within} ms for ${label}${last}`;
 }

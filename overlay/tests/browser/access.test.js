@@ -13,21 +13,46 @@ const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.mi
 const TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"];
 const stage = useStage();
 
-const earlier = [{ number: 11, shots: [shot(1, "a", "serve", { entry: "r11s1" })], end: { entry: "r11e", won_by: "a", how: "ace", by: "a" } }];
-const prompt = reading("prompt", null, { type: "text", text: "Out of pressure four times in a row." }, { slot: "p1", why: [reason("air", "b")] });
-const full = { ...held("a"), readings: [...held("a").readings, prompt], unavailable: [{ plugin: "rally", message: "stopped" }] };
+const earlier = [
+  {
+    number: 11,
+    shots: [shot(1, "a", "serve", { entry: "r11s1" })],
+    end: { entry: "r11e", won_by: "a", how: "ace", by: "a" },
+  },
+];
+const prompt = reading(
+  "prompt",
+  null,
+  { type: "text", text: "Out of pressure four times in a row." },
+  { slot: "p1", why: [reason("air", "b")] },
+);
+const full = {
+  ...held("a"),
+  readings: [...held("a").readings, prompt],
+  unavailable: [{ plugin: "rally", message: "stopped" }],
+};
 full.rally = { ...full.rally, earlier };
 
 for (const [name, path, greeting, ready] of [
   ["graphic", "/courts/1/graphic", full, ["rt-tide-line", "offense"]],
-  ["graphic_after_the_match", "/courts/1/graphic", snapshot({ score: { ...SCORE, winner: "a" } }), ["rt-score-plate", "won"]],
+  [
+    "graphic_after_the_match",
+    "/courts/1/graphic",
+    snapshot({ score: { ...SCORE, winner: "a" } }),
+    ["rt-score-plate", "won"],
+  ],
   ["graphic_light", "/courts/1/graphic?theme=light&show=rally.longest,escape.share", full, ["rt-tide-line", "offense"]],
   ["graphic_text", "/courts/1/graphic?theme=text&show=rally.longest,escape.share", full, ["rt-tide-line", "offense"]],
   ["graphic_paused", "/courts/1/graphic", { ...full, paused: true }, ["rt-score-plate", "paused"]],
   ["booth", "/courts/1/booth", full, ["rt-evidence", "offense"]],
   ["booth_light", "/courts/1/booth?theme=light", full, ["rt-evidence", "offense"]],
   ["booth_text", "/courts/1/booth?theme=text", full, ["rt-evidence", "offense"]],
-  ["booth_without_a_match", "/courts/1/booth", snapshot({ match: null, score: null, readings: [], rally: null }), ["rt-evidence", "No match"]],
+  [
+    "booth_without_a_match",
+    "/courts/1/booth",
+    snapshot({ match: null, score: null, readings: [], rally: null }),
+    ["rt-evidence", "No match"],
+  ],
   ["first_page", "/", null, [".courts", "A match"]],
 ]) {
   test(`axe_finds_nothing_wrong_with_the_${name}`, () =>
@@ -36,7 +61,10 @@ for (const [name, path, greeting, ready] of [
       await page.evaluate(() => document.querySelectorAll("details").forEach((one) => (one.open = true)));
       await page.addScriptTag({ content: AXE });
       const { violations } = await page.evaluate((tags) => globalThis.axe.run(document, { runOnly: tags }), TAGS);
-      assert.deepEqual(violations.map((one) => ({ id: one.id, at: one.nodes.map((node) => node.html) })), []);
+      assert.deepEqual(
+        violations.map((one) => ({ id: one.id, at: one.nodes.map((node) => node.html) })),
+        [],
+      );
     }));
 }
 
@@ -50,9 +78,13 @@ for (const [name, path, media] of [
     stage.play({ path, greeting: held("a"), context: media }, async (page) => {
       await seeText(page, "rt-tide-line", "offense");
       const moving = await page.evaluate(() =>
-        [...document.querySelectorAll("*")].filter((node) =>
-          getComputedStyle(node).transitionDuration.split(", ").some((time) => time !== "0s"),
-        ).map((node) => node.className),
+        [...document.querySelectorAll("*")]
+          .filter((node) =>
+            getComputedStyle(node)
+              .transitionDuration.split(", ")
+              .some((time) => time !== "0s"),
+          )
+          .map((node) => node.className),
       );
       assert.deepEqual(moving, []);
     }));
@@ -77,7 +109,10 @@ async function greyTide(toward) {
     const picture = readPng(await page.screenshot());
     const y = Math.round(water.y + water.height / 2);
     const row = Array.from({ length: Math.floor(water.width) }, (_, x) => picture.pixel(Math.round(water.x) + x, y));
-    assert.ok(row.every(([red, green, blue]) => red === green && green === blue), "the picture is grey");
+    assert.ok(
+      row.every(([red, green, blue]) => red === green && green === blue),
+      "the picture is grey",
+    );
     crest = row.findIndex(([grey]) => grey > 220) / row.length;
   });
   return { crest, states };
@@ -95,7 +130,9 @@ test("without_colours_place_and_words_tell_who_is_on_offense", async () => {
 test("without_colours_the_ribbon_tells_the_teams_by_shape", () =>
   stage.play({ path: "/courts/1/graphic", greeting: held("a") }, async (page) => {
     await seeText(page, "rt-tide-line", "offense");
-    const shapes = await page.locator(".rt-mark").evaluateAll((marks) => marks.map((mark) => `${mark.dataset.team} ${mark.tagName}`));
+    const shapes = await page
+      .locator(".rt-mark")
+      .evaluateAll((marks) => marks.map((mark) => `${mark.dataset.team} ${mark.tagName}`));
     assert.deepEqual(shapes, ["b polygon", "a circle", "b polygon"]);
   }));
 
@@ -104,37 +141,56 @@ test("without_colours_plate_and_moment_tell_the_teams_by_shape_and_place", () =>
     await seeText(page, "rt-score-plate", "Quill / Abara");
     host.send(update(42, { readings: [reading("escape.streak", "b", { type: "count", n: 2 })] }));
     await seeText(page, ".rt-moment[data-shown]", "Fenn / Tarrow");
-    const looks = await page.locator(".rt-score .rt-shape, .rt-tide .rt-shape, .rt-moment .rt-shape:not([hidden])").evaluateAll((all) =>
-      all.map((one) => {
-        const { borderRadius, transform } = getComputedStyle(one);
-        return `${one.dataset.team} ${borderRadius === "50%" ? "round" : "square"} ${transform === "none" ? "upright" : "turned"}`;
-      }),
-    );
+    const looks = await page
+      .locator(".rt-score .rt-shape, .rt-tide .rt-shape, .rt-moment .rt-shape:not([hidden])")
+      .evaluateAll((all) =>
+        all.map((one) => {
+          const { borderRadius, transform } = getComputedStyle(one);
+          return `${one.dataset.team} ${borderRadius === "50%" ? "round" : "square"} ${transform === "none" ? "upright" : "turned"}`;
+        }),
+      );
     assert.deepEqual([...new Set(looks)].sort(), ["a round upright", "b square turned"]);
-    const [above, below] = await page.locator(".rt-row").evaluateAll((rows) => rows.map((row) => row.getBoundingClientRect().y));
+    const [above, below] = await page
+      .locator(".rt-row")
+      .evaluateAll((rows) => rows.map((row) => row.getBoundingClientRect().y));
     assert.ok(above < below, "team a stands above");
   }));
 
 test("every_part_of_the_booth_that_does_something_is_reached_by_keyboard", () =>
-  stage.play({ path: "/courts/1/booth", greeting: full, context: { viewport: { width: 1280, height: 800 } } }, async (page) => {
-    await seeText(page, "rt-evidence", "offense");
-    await seeText(page, "rt-earlier-rallies", "Rally 11");
-    const reached = new Set();
-    for (let step = 0; step < 12; step += 1) {
-      await page.keyboard.press("Tab");
-      reached.add(await page.evaluate(() => document.activeElement.closest("rt-rally-ribbon, rt-prompt-list, rt-earlier-rallies")?.localName ?? "other"));
-    }
-    for (const name of ["rt-rally-ribbon", "rt-prompt-list", "rt-earlier-rallies"]) assert.ok(reached.has(name), name);
-    await page.locator("rt-prompt-list summary").focus();
-    await page.keyboard.press("Enter");
-    await seeText(page, "rt-prompt-list .rt-reasons", "Fenn / Tarrow: taken in the air");
-  }));
+  stage.play(
+    { path: "/courts/1/booth", greeting: full, context: { viewport: { width: 1280, height: 800 } } },
+    async (page) => {
+      await seeText(page, "rt-evidence", "offense");
+      await seeText(page, "rt-earlier-rallies", "Rally 11");
+      const reached = new Set();
+      for (let step = 0; step < 12; step += 1) {
+        await page.keyboard.press("Tab");
+        reached.add(
+          await page.evaluate(
+            () =>
+              document.activeElement.closest("rt-rally-ribbon, rt-prompt-list, rt-earlier-rallies")?.localName ??
+              "other",
+          ),
+        );
+      }
+      for (const name of ["rt-rally-ribbon", "rt-prompt-list", "rt-earlier-rallies"])
+        assert.ok(reached.has(name), name);
+      await page.locator("rt-prompt-list summary").focus();
+      await page.keyboard.press("Enter");
+      await seeText(page, "rt-prompt-list .rt-reasons", "Fenn / Tarrow: taken in the air");
+    },
+  ));
 
-for (const [name, viewport] of [["tablet", { width: 1280, height: 800 }], ["phone", { width: 390, height: 844 }]]) {
+for (const [name, viewport] of [
+  ["tablet", { width: 1280, height: 800 }],
+  ["phone", { width: 390, height: 844 }],
+]) {
   test(`targets_on_a_${name}_are_48_pixels_and_nothing_scrolls_sideways`, () =>
     stage.play({ path: "/courts/1/booth", greeting: full, context: { viewport } }, async (page) => {
       await seeText(page, "rt-earlier-rallies", "Rally 11");
-      for (const box of await page.locator("summary, button:not([hidden]), a, input").evaluateAll((all) => all.map((one) => one.getBoundingClientRect().toJSON()))) {
+      for (const box of await page
+        .locator("summary, button:not([hidden]), a, input")
+        .evaluateAll((all) => all.map((one) => one.getBoundingClientRect().toJSON()))) {
         assert.ok(box.width >= 48 && box.height >= 48, JSON.stringify(box));
       }
       assert.ok(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth));
@@ -146,25 +202,42 @@ test("the_state_of_the_connection_is_told_to_those_who_listen", () =>
     await seeText(page, "rt-connection-state [role=status]", "Live");
     await host.stop();
     await seeText(page, "rt-connection-state [role=status]", "No word from the host");
-    await until(async () => (await page.locator("rt-evidence").innerText()).includes("No word from the court"), "nothing claimed");
+    await until(
+      async () => (await page.locator("rt-evidence").innerText()).includes("No word from the court"),
+      "nothing claimed",
+    );
     await host.listen(host.port);
     await seeText(page, "rt-connection-state [role=status]", "Live");
   }));
 
 test("over_a_whole_match_the_tide_changes_less_than_three_times_in_any_second", () =>
-  stage.play({ path: "/any/folder/graphic/index.html?recorded=../samples/invented-match.jsonl&pieces=tide&motion=off", prepare: (page) => page.clock.install() }, async (page) => {
-    await until(async () => (await page.clock.runFor(20), (await page.locator(".rt-tide").count()) === 1), "the tide");
-    await page.evaluate(() => {
-      globalThis.changes = [];
-      const note = () => {
-        const now = performance.now();
-        if (now > (globalThis.changes.at(-1) ?? -1)) globalThis.changes.push(now);
-      };
-      new MutationObserver(note).observe(document.querySelector("rt-tide-line"), { subtree: true, childList: true, characterData: true, attributes: true });
-    });
-    await page.clock.runFor(118_000);
-    const changes = await page.evaluate(() => globalThis.changes);
-    assert.ok(changes.length > 20, `the match was played: ${changes.length} changes`);
-    const most = Math.max(...changes.map((from) => changes.filter((at) => at >= from && at < from + 1000).length));
-    assert.ok(most < 3, `${most} changes within a second (WCAG 2.3.1 allows three flashes)`);
-  }));
+  stage.play(
+    {
+      path: "/any/folder/graphic/index.html?recorded=../samples/invented-match.jsonl&pieces=tide&motion=off",
+      prepare: (page) => page.clock.install(),
+    },
+    async (page) => {
+      await until(
+        async () => (await page.clock.runFor(20), (await page.locator(".rt-tide").count()) === 1),
+        "the tide",
+      );
+      await page.evaluate(() => {
+        globalThis.changes = [];
+        const note = () => {
+          const now = performance.now();
+          if (now > (globalThis.changes.at(-1) ?? -1)) globalThis.changes.push(now);
+        };
+        new MutationObserver(note).observe(document.querySelector("rt-tide-line"), {
+          subtree: true,
+          childList: true,
+          characterData: true,
+          attributes: true,
+        });
+      });
+      await page.clock.runFor(118_000);
+      const changes = await page.evaluate(() => globalThis.changes);
+      assert.ok(changes.length > 20, `the match was played: ${changes.length} changes`);
+      const most = Math.max(...changes.map((from) => changes.filter((at) => at >= from && at < from + 1000).length));
+      assert.ok(most < 3, `${most} changes within a second (WCAG 2.3.1 allows three flashes)`);
+    },
+  ));

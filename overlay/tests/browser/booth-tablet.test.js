@@ -18,34 +18,110 @@ const DEVICES = {
 };
 
 const format = (extra) => ({ ...HEADER, format: { ...HEADER.format, ...extra } });
-const singles = { ...HEADER, teams: { a: { name: "Ines Quill", players: ["Ines Quill"] }, b: { name: "Lise Tarrow", players: ["Lise Tarrow"] } } };
+const singles = {
+  ...HEADER,
+  teams: { a: { name: "Ines Quill", players: ["Ines Quill"] }, b: { name: "Lise Tarrow", players: ["Lise Tarrow"] } },
+};
 const noServer = { server: null, server_player: 0, receiver_player: 0 };
 
 /** What the plate says in each format: call, serve, game. */
 const FORMATS = [
   ["side_out_doubles_call_three_numbers", HEADER, SCORE, ["5–3–1", "server 1", "Game 2, best of 3"]],
-  ["the_second_server", HEADER, { ...SCORE, call: "5-3-2", server: 2, server_player: 0 }, ["5–3–2", "server 2", "Maro Fenn"]],
-  ["side_out_singles_call_two", { ...singles, format: { ...HEADER.format, discipline: "singles" } }, { ...SCORE, ...noServer, call: "5-3" }, ["5–3", "serving", "Lise Tarrow"]],
-  ["rally_scoring_doubles_call_two", format({ scoring: "rally", points: 21, games: 1 }), { ...SCORE, ...noServer, game: 1, games: { a: 0, b: 0 }, finished: [], points: { a: 13, b: 15 }, call: "15-13" }, ["15–13", "serving", "Game to 21"]],
-  ["rally_scoring_singles_call_two", { ...singles, format: { ...HEADER.format, discipline: "singles", scoring: "rally" } }, { ...SCORE, ...noServer, call: "5-3" }, ["5–3", "serving"]],
-  ["a_fourth_game_of_best_of_five", format({ games: 5 }), { ...SCORE, game: 4, games: { a: 2, b: 1 }, finished: [{ a: 11, b: 7 }, { a: 9, b: 11 }, { a: 11, b: 4 }] }, ["5–3–1", "Game 4, best of 5"]],
-  ["one_game_to_fifteen", format({ points: 15, games: 1 }), { ...SCORE, game: 1, games: { a: 0, b: 0 }, finished: [] }, ["5–3–1", "Game to 15"]],
-  ["best_of_five_won", format({ games: 5 }), { ...SCORE, game: 5, games: { a: 3, b: 2 }, points: { a: 22, b: 20 }, call: null, winner: "a", finished: [{ a: 11, b: 7 }, { a: 9, b: 11 }, { a: 11, b: 4 }, { a: 3, b: 11 }, { a: 22, b: 20 }] }, ["11", "22", "Quill / Abara won the match"]],
+  [
+    "the_second_server",
+    HEADER,
+    { ...SCORE, call: "5-3-2", server: 2, server_player: 0 },
+    ["5–3–2", "server 2", "Maro Fenn"],
+  ],
+  [
+    "side_out_singles_call_two",
+    { ...singles, format: { ...HEADER.format, discipline: "singles" } },
+    { ...SCORE, ...noServer, call: "5-3" },
+    ["5–3", "serving", "Lise Tarrow"],
+  ],
+  [
+    "rally_scoring_doubles_call_two",
+    format({ scoring: "rally", points: 21, games: 1 }),
+    { ...SCORE, ...noServer, game: 1, games: { a: 0, b: 0 }, finished: [], points: { a: 13, b: 15 }, call: "15-13" },
+    ["15–13", "serving", "Game to 21"],
+  ],
+  [
+    "rally_scoring_singles_call_two",
+    { ...singles, format: { ...HEADER.format, discipline: "singles", scoring: "rally" } },
+    { ...SCORE, ...noServer, call: "5-3" },
+    ["5–3", "serving"],
+  ],
+  [
+    "a_fourth_game_of_best_of_five",
+    format({ games: 5 }),
+    {
+      ...SCORE,
+      game: 4,
+      games: { a: 2, b: 1 },
+      finished: [
+        { a: 11, b: 7 },
+        { a: 9, b: 11 },
+        { a: 11, b: 4 },
+      ],
+    },
+    ["5–3–1", "Game 4, best of 5"],
+  ],
+  [
+    "one_game_to_fifteen",
+    format({ points: 15, games: 1 }),
+    { ...SCORE, game: 1, games: { a: 0, b: 0 }, finished: [] },
+    ["5–3–1", "Game to 15"],
+  ],
+  [
+    "best_of_five_won",
+    format({ games: 5 }),
+    {
+      ...SCORE,
+      game: 5,
+      games: { a: 3, b: 2 },
+      points: { a: 22, b: 20 },
+      call: null,
+      winner: "a",
+      finished: [
+        { a: 11, b: 7 },
+        { a: 9, b: 11 },
+        { a: 11, b: 4 },
+        { a: 3, b: 11 },
+        { a: 22, b: 20 },
+      ],
+    },
+    ["11", "22", "Quill / Abara won the match"],
+  ],
 ];
 
 for (const [what, match, score, expected] of FORMATS) {
   test(`the_booths_plate_says_${what}`, () =>
-    stage.play({ path: BOOTH, greeting: { ...held("b"), match, score }, context: DEVICES.tablet_lying }, async (page) => {
-      for (const words of expected) await seeText(page, "rt-score-plate", words);
-      const pips = match.format.games === 1 || score.winner !== null ? 0 : match.format.games + 1;
-      assert.equal(await page.locator("rt-score-plate .rt-pip:visible").count(), pips);
-    }));
+    stage.play(
+      { path: BOOTH, greeting: { ...held("b"), match, score }, context: DEVICES.tablet_lying },
+      async (page) => {
+        for (const words of expected) await seeText(page, "rt-score-plate", words);
+        const pips = match.format.games === 1 || score.winner !== null ? 0 : match.format.games + 1;
+        assert.equal(await page.locator("rt-score-plate .rt-pip:visible").count(), pips);
+      },
+    ));
 }
 
-const prompt = (slot, seq, text) => reading("prompt", null, { type: "text", text }, { slot, seq, why: [reason("air", "a", "r12s3")] });
+const prompt = (slot, seq, text) =>
+  reading("prompt", null, { type: "text", text }, { slot, seq, why: [reason("air", "a", "r12s3")] });
 const end = { entry: "r11e", won_by: "a", how: "winner", by: "a" };
 const earlier = [{ number: 11, shots: [], end }];
-const crowded = { ...held("b"), match: LONG, readings: [...held("b").readings, prompt("p1", 50, "Featherstonehaugh-Whitcombe and Papadimitropoulos have come out of pressure four times in a row.")] };
+const crowded = {
+  ...held("b"),
+  match: LONG,
+  readings: [
+    ...held("b").readings,
+    prompt(
+      "p1",
+      50,
+      "Featherstonehaugh-Whitcombe and Papadimitropoulos have come out of pressure four times in a row.",
+    ),
+  ],
+};
 crowded.rally = { ...crowded.rally, earlier };
 
 for (const [device, context] of Object.entries(DEVICES)) {
@@ -55,16 +131,20 @@ for (const [device, context] of Object.entries(DEVICES)) {
       const wrong = await page.evaluate(() => {
         const found = [];
         if (document.documentElement.scrollWidth > innerWidth) found.push("the page scrolls sideways");
-        for (const section of document.querySelectorAll("rt-score-plate, .state, rt-tide-line, .say, .numbers, .rallies")) {
+        for (const section of document.querySelectorAll(
+          "rt-score-plate, .state, rt-tide-line, .say, .numbers, .rallies",
+        )) {
           const edge = section.getBoundingClientRect();
           for (const part of section.querySelectorAll("*")) {
             const box = part.getBoundingClientRect();
             const isHidden = part.closest(".rt-hidden, caption, svg, details:not([open]) > :not(summary)") !== null;
-            if (!isHidden && box.width > 0 && (box.right > edge.right + 1 || box.left < edge.left - 1)) found.push(`${part.localName}.${part.className}`);
+            if (!isHidden && box.width > 0 && (box.right > edge.right + 1 || box.left < edge.left - 1))
+              found.push(`${part.localName}.${part.className}`);
           }
         }
         for (const selector of ["rt-score-plate", "rt-evidence"]) {
-          if (document.querySelector(selector).getBoundingClientRect().bottom > innerHeight) found.push(`${selector} is below the fold`);
+          if (document.querySelector(selector).getBoundingClientRect().bottom > innerHeight)
+            found.push(`${selector} is below the fold`);
         }
         return found;
       });
@@ -73,17 +153,32 @@ for (const [device, context] of Object.entries(DEVICES)) {
 }
 
 /** One of every length that is set in its own way, and what is widest of it. */
-const NAMES = [["Mumm / Wommawumm", "Quill / Abara"], ["Pellegrand / Kowalczek", "Wexcombe / Kahananui"], ["Montgomery-Oyelaran / Wiśniewska", "Yamashiro-Bell / Wexcombe"]];
+const NAMES = [
+  ["Mumm / Wommawumm", "Quill / Abara"],
+  ["Pellegrand / Kowalczek", "Wexcombe / Kahananui"],
+  ["Montgomery-Oyelaran / Wiśniewska", "Yamashiro-Bell / Wexcombe"],
+];
 for (const [device, context] of Object.entries(DEVICES)) {
   test(`on_a_${device}_both_names_are_read_whole`, () =>
     stage.play({ path: BOOTH, greeting: held("b"), context }, async (page, host) => {
       await seeText(page, "rt-score-plate", "Quill / Abara");
       for (const [a, b] of NAMES) {
-        host.send({ ...held("b"), match: { ...HEADER, teams: { a: { name: a, players: HEADER.teams.a.players }, b: { name: b, players: HEADER.teams.b.players } } } });
+        host.send({
+          ...held("b"),
+          match: {
+            ...HEADER,
+            teams: { a: { name: a, players: HEADER.teams.a.players }, b: { name: b, players: HEADER.teams.b.players } },
+          },
+        });
         await seeText(page, "rt-score-plate", b);
         await page.evaluate(() => document.fonts.ready);
-        const cut = await page.locator("rt-score-plate .rt-name").evaluateAll((all) =>
-          all.filter((one) => one.scrollWidth > one.clientWidth || one.scrollHeight > one.clientHeight + 1).map((one) => one.textContent));
+        const cut = await page
+          .locator("rt-score-plate .rt-name")
+          .evaluateAll((all) =>
+            all
+              .filter((one) => one.scrollWidth > one.clientWidth || one.scrollHeight > one.clientHeight + 1)
+              .map((one) => one.textContent),
+          );
         assert.deepEqual(cut, []);
       }
     }));
@@ -102,11 +197,16 @@ for (const [list, selector] of [
       await row.scrollIntoViewIfNeeded();
       const before = await row.boundingBox();
       const session = await page.context().newCDPSession(page);
-      await session.send("Input.dispatchTouchEvent", { type: "touchStart", touchPoints: [{ x: before.x + 80, y: before.y + 20 }] });
-      host.send(update(42, {
-        readings: [prompt("p2", 60, "A newer line."), prompt("p3", 61, "The newest line.")],
-        rally: { number: 12, shots: [], end: { ...end, entry: "r12e" } },
-      }));
+      await session.send("Input.dispatchTouchEvent", {
+        type: "touchStart",
+        touchPoints: [{ x: before.x + 80, y: before.y + 20 }],
+      });
+      host.send(
+        update(42, {
+          readings: [prompt("p2", 60, "A newer line."), prompt("p3", 61, "The newest line.")],
+          rally: { number: 12, shots: [], end: { ...end, entry: "r12e" } },
+        }),
+      );
       await seeText(page, "rt-prompt-list button", "Show 2 newer");
       await seeText(page, "rt-earlier-rallies button", "Show 1 newer");
       const now = await row.boundingBox();
@@ -114,7 +214,10 @@ for (const [list, selector] of [
       assert.ok(Math.abs(now.y - before.y) < 4 && now.x === before.x, `moved by ${now.y - before.y} pixels`);
       await session.send("Input.dispatchTouchEvent", { type: "touchEnd", touchPoints: [] });
       await page.evaluate(() => document.activeElement.blur());
-      await until(async () => (await page.locator("rt-prompt-list summary").count()) === 3, "the newer lines, once the finger has left");
+      await until(
+        async () => (await page.locator("rt-prompt-list summary").count()) === 3,
+        "the newer lines, once the finger has left",
+      );
       await seeText(page, "rt-earlier-rallies summary", "Rally 12");
     }));
 }

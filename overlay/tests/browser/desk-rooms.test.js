@@ -15,17 +15,37 @@ const TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-prac
 const stage = useStage();
 const LAPTOP = { viewport: { width: 1366, height: 768 } };
 
-const atDesk = (desk, room, scene, more = {}) => stage.play({ path: `/desk${room}`, desk, context: LAPTOP, ...more }, async (page, host) => {
-  await seeText(page, ".line", "Connected");
-  await scene(page, host);
-});
+const atDesk = (desk, room, scene, more = {}) =>
+  stage.play({ path: `/desk${room}`, desk, context: LAPTOP, ...more }, async (page, host) => {
+    await seeText(page, ".line", "Connected");
+    await scene(page, host);
+  });
 const said = (page, text) => seeText(page, ".said", text);
 const press = (page, name) => page.getByRole("button", { name }).first().click();
 
 const ENTRIES = [
-  { seq: 41, entry: { id: "e41", at: "t", kind: "rally_end", won_by: "b", how: "net", by: "a" }, state: "original", score: SCORE, rally: 12 },
-  { seq: 40, entry: { id: "e40", at: "t", kind: "shot", team: "a", stroke: "drop", cues: ["attackable"] }, state: "amended", correction: "c1", score: SCORE, rally: 12 },
-  { seq: 39, entry: { id: "e39", at: "t", kind: "shot", team: "b", stroke: "return" }, state: "retracted", score: SCORE, rally: 12 },
+  {
+    seq: 41,
+    entry: { id: "e41", at: "t", kind: "rally_end", won_by: "b", how: "net", by: "a" },
+    state: "original",
+    score: SCORE,
+    rally: 12,
+  },
+  {
+    seq: 40,
+    entry: { id: "e40", at: "t", kind: "shot", team: "a", stroke: "drop", cues: ["attackable"] },
+    state: "amended",
+    correction: "c1",
+    score: SCORE,
+    rally: 12,
+  },
+  {
+    seq: 39,
+    entry: { id: "e39", at: "t", kind: "shot", team: "b", stroke: "return" },
+    state: "retracted",
+    score: SCORE,
+    rally: 12,
+  },
 ];
 function playing() {
   const desk = new FakeDesk().play("1", { ...HEADER, id: "m1" });
@@ -50,20 +70,30 @@ test("a_correction_shows_what_it_does_before_it_is_made_and_can_be_taken_back", 
     assert.deepEqual(desk.writes(), ["POST /courts/1/preview"]);
     await press(page, "Let it take effect");
     await said(page, "The correction is in");
-    const [{ body }] = desk.asked.filter(({ path }) => path === "/courts/1/entries" ).filter(({ method }) => method === "POST");
+    const [{ body }] = desk.asked
+      .filter(({ path }) => path === "/courts/1/entries")
+      .filter(({ method }) => method === "POST");
     const { id, at, ...amend } = body.entries[0];
-    assert.deepEqual(amend, { kind: "amend", target: "e41", with: { kind: "rally_end", won_by: "a", how: "net", by: "b" } });
+    assert.deepEqual(amend, {
+      kind: "amend",
+      target: "e41",
+      with: { kind: "rally_end", won_by: "a", how: "net", by: "b" },
+    });
     assert.match(at, /^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z$/);
     await press(page, "Undo the correction");
     await said(page, "The correction is taken back.");
-    const undone = desk.asked.filter(({ path, method }) => path === "/courts/1/entries" && method === "POST").at(-1).body.entries[0];
+    const undone = desk.asked.filter(({ path, method }) => path === "/courts/1/entries" && method === "POST").at(-1)
+      .body.entries[0];
     assert.deepEqual([undone.kind, undone.target], ["retract", id]);
   });
 });
 
 test("what_the_host_refuses_in_the_preview_cannot_be_made", () => {
   const desk = playing();
-  desk.preview = { ...desk.preview, refused: [{ id: "x", code: "contradiction", message: "`won_by` and `how` do not agree" }] };
+  desk.preview = {
+    ...desk.preview,
+    refused: [{ id: "x", code: "contradiction", message: "`won_by` and `how` do not agree" }],
+  };
   return atDesk(desk, "", async (page) => {
     await openCorrections(page);
     await press(page, "Rally 12: drop, Quill / Abara");
@@ -74,30 +104,50 @@ test("what_the_host_refuses_in_the_preview_cannot_be_made", () => {
 });
 
 for (const [what, act, expected] of [
-  ["a_shot_can_be_another_stroke", async (page) => {
-    await press(page, "Rally 12: drop, Quill / Abara");
-    await page.getByLabel("Stroke").first().selectOption("lob");
-  }, { kind: "amend", target: "e40", with: { kind: "shot", team: "a", stroke: "lob", cues: ["attackable"] } }],
-  ["what_was_removed_can_be_brought_back", async (page) => {
-    await press(page, "Rally 12: return, Fenn / Tarrow");
-    await press(page, "Bring it back");
-  }, { kind: "amend", target: "e39", with: { kind: "shot", team: "b", stroke: "return" } }],
-  ["a_correction_can_be_taken_back_later", async (page) => {
-    await press(page, "Rally 12: drop, Quill / Abara");
-    await press(page, "Take its correction back");
-  }, { kind: "retract", target: "c1" }],
-  ["what_was_missed_can_be_inserted", async (page) => {
-    await press(page, "Rally 12: drop, Quill / Abara");
-    await page.getByText("Something after it was missed").click();
-    await page.getByLabel("Struck by").last().selectOption("b");
-    await page.getByLabel("Stroke").last().selectOption("dink");
-    await press(page, "Insert it after this one");
-  }, { kind: "insert", after: "e40", entry: { kind: "shot", team: "b", stroke: "dink" } }],
-  ["the_referees_word_puts_the_score_right", async (page) => {
-    await press(page, "The referee's word on the score");
-    await page.getByLabel("Points of Quill / Abara").fill("7");
-    await page.getByLabel("Server number").selectOption("2");
-  }, { kind: "score_fix", points: { a: 7, b: 5 }, serving: "b", server: 2, games: { a: 1, b: 0 } }],
+  [
+    "a_shot_can_be_another_stroke",
+    async (page) => {
+      await press(page, "Rally 12: drop, Quill / Abara");
+      await page.getByLabel("Stroke").first().selectOption("lob");
+    },
+    { kind: "amend", target: "e40", with: { kind: "shot", team: "a", stroke: "lob", cues: ["attackable"] } },
+  ],
+  [
+    "what_was_removed_can_be_brought_back",
+    async (page) => {
+      await press(page, "Rally 12: return, Fenn / Tarrow");
+      await press(page, "Bring it back");
+    },
+    { kind: "amend", target: "e39", with: { kind: "shot", team: "b", stroke: "return" } },
+  ],
+  [
+    "a_correction_can_be_taken_back_later",
+    async (page) => {
+      await press(page, "Rally 12: drop, Quill / Abara");
+      await press(page, "Take its correction back");
+    },
+    { kind: "retract", target: "c1" },
+  ],
+  [
+    "what_was_missed_can_be_inserted",
+    async (page) => {
+      await press(page, "Rally 12: drop, Quill / Abara");
+      await page.getByText("Something after it was missed").click();
+      await page.getByLabel("Struck by").last().selectOption("b");
+      await page.getByLabel("Stroke").last().selectOption("dink");
+      await press(page, "Insert it after this one");
+    },
+    { kind: "insert", after: "e40", entry: { kind: "shot", team: "b", stroke: "dink" } },
+  ],
+  [
+    "the_referees_word_puts_the_score_right",
+    async (page) => {
+      await press(page, "The referee's word on the score");
+      await page.getByLabel("Points of Quill / Abara").fill("7");
+      await page.getByLabel("Server number").selectOption("2");
+    },
+    { kind: "score_fix", points: { a: 7, b: 5 }, serving: "b", server: 2, games: { a: 1, b: 0 } },
+  ],
 ]) {
   test(what, () => {
     const desk = playing();
@@ -105,7 +155,11 @@ for (const [what, act, expected] of [
       await openCorrections(page);
       await act(page);
       await seeText(page, ".effect", "What it does");
-      const { id: _id, at: _at, ...entry } = desk.asked.filter(({ path }) => path.endsWith("/preview")).at(-1).body.entries[0];
+      const {
+        id: _id,
+        at: _at,
+        ...entry
+      } = desk.asked.filter(({ path }) => path.endsWith("/preview")).at(-1).body.entries[0];
       assert.deepEqual(entry, expected);
     });
   });
@@ -116,7 +170,10 @@ test("any_number_of_any_plugin_is_put_on_the_graphic_by_clicking_or_by_name", ()
   desk.plugins.plugins.push({ ...desk.plugins.plugins[0], id: "club", provides: ["club.mood"], built_in: false });
   return atDesk(desk, "#graphic", async (page, host) => {
     const offered = page.getByLabel("A number of a plugin");
-    await until(async () => (await offered.locator("option").allInnerTexts()).includes("club mood (club.mood)"), "the plugin's number to be offered");
+    await until(
+      async () => (await offered.locator("option").allInnerTexts()).includes("club mood (club.mood)"),
+      "the plugin's number to be offered",
+    );
     await offered.selectOption("club.mood");
     await press(page, "Add the chosen number");
     await seeText(page, ".graphic-room .address", `${host.url}/courts/1/graphic?show=club.mood`);
@@ -129,59 +186,96 @@ test("any_number_of_any_plugin_is_put_on_the_graphic_by_clicking_or_by_name", ()
     await page.getByLabel("Place of: the numbers of the plugins").selectOption("top-right");
     const link = `${host.url}/courts/1/graphic?show=club.mood,third.won/drop&at=show:top-right`;
     await seeText(page, ".graphic-room .address", link);
-    await until(async () => (await page.locator(".screen iframe").getAttribute("src")) === link, "the preview to follow");
+    await until(
+      async () => (await page.locator(".screen iframe").getAttribute("src")) === link,
+      "the preview to follow",
+    );
     await press(page, "Remove: club mood (club.mood)");
     await seeText(page, ".graphic-room .address", `${host.url}/courts/1/graphic?show=third.won/drop&at=show:top-right`);
   });
 });
 
 test("the_graphic_is_composed_by_clicking_and_the_preview_follows", () =>
-  atDesk(playing(), "#graphic", async (page, host) => {
-    await until(async () => (await page.frameLocator("iframe").locator("rt-score-plate").innerText().catch(() => "")).includes("Quill"), "the preview to show the court");
-    await page.getByLabel("Rally ribbon").first().uncheck();
-    await page.getByLabel("Look").and(page.locator("select")).selectOption("light");
-    await page.getByLabel("Place of: Score").selectOption("bottom-left");
-    await page.getByLabel("Delay in seconds").fill("2,5");
-    const link = `${host.url}/courts/1/graphic?pieces=score,moment,tide&at=score:bottom-left&theme=light&delay=2.5s`;
-    await seeText(page, ".graphic-room .address", link);
-    await until(async () => (await page.locator("iframe").getAttribute("src")) === link, "the preview to follow");
-    await page.reload();
-    await seeText(page, ".graphic-room .address", link);
-    const another = await page.context().newPage();
-    await another.goto(`${host.url}/desk#graphic`);
-    await seeText(another, ".graphic-room .address", link);
-    await another.close();
-    await press(page, "Back to the plain graphic");
-    const address = page.locator(".graphic-room .address");
-    await until(async () => (await address.innerText()) === `${host.url}/courts/1/graphic`, "the link to be the plain one");
-    await press(page, "Undo");
-    await seeText(page, ".said", "as they were");
-    assert.equal(await address.innerText(), link);
-    assert.equal(await page.getByLabel("Delay in seconds").inputValue(), "2.5");
-  }, { greeting: held("a") }));
+  atDesk(
+    playing(),
+    "#graphic",
+    async (page, host) => {
+      await until(
+        async () =>
+          (
+            await page
+              .frameLocator("iframe")
+              .locator("rt-score-plate")
+              .innerText()
+              .catch(() => "")
+          ).includes("Quill"),
+        "the preview to show the court",
+      );
+      await page.getByLabel("Rally ribbon").first().uncheck();
+      await page.getByLabel("Look").and(page.locator("select")).selectOption("light");
+      await page.getByLabel("Place of: Score").selectOption("bottom-left");
+      await page.getByLabel("Delay in seconds").fill("2,5");
+      const link = `${host.url}/courts/1/graphic?pieces=score,moment,tide&at=score:bottom-left&theme=light&delay=2.5s`;
+      await seeText(page, ".graphic-room .address", link);
+      await until(async () => (await page.locator("iframe").getAttribute("src")) === link, "the preview to follow");
+      await page.reload();
+      await seeText(page, ".graphic-room .address", link);
+      const another = await page.context().newPage();
+      await another.goto(`${host.url}/desk#graphic`);
+      await seeText(another, ".graphic-room .address", link);
+      await another.close();
+      await press(page, "Back to the plain graphic");
+      const address = page.locator(".graphic-room .address");
+      await until(
+        async () => (await address.innerText()) === `${host.url}/courts/1/graphic`,
+        "the link to be the plain one",
+      );
+      await press(page, "Undo");
+      await seeText(page, ".said", "as they were");
+      assert.equal(await address.innerText(), link);
+      assert.equal(await page.getByLabel("Delay in seconds").inputValue(), "2.5");
+    },
+    { greeting: held("a") },
+  ));
 
 test("a_preview_out_of_sight_is_no_viewer", () =>
-  atDesk(playing(), "#graphic", async (page, host) => {
-    await until(() => host.connected === 1, "the preview to look on");
-    await page.getByRole("link", { name: "Courts" }).click();
-    await until(() => host.connected === 0, "the preview to be gone");
-    await page.getByRole("link", { name: "Graphic" }).click();
-    await until(() => host.connected === 1, "the preview to be back");
-  }, { greeting: held("a") }));
+  atDesk(
+    playing(),
+    "#graphic",
+    async (page, host) => {
+      await until(() => host.connected === 1, "the preview to look on");
+      await page.getByRole("link", { name: "Courts" }).click();
+      await until(() => host.connected === 0, "the preview to be gone");
+      await page.getByRole("link", { name: "Graphic" }).click();
+      await until(() => host.connected === 1, "the preview to be back");
+    },
+    { greeting: held("a") },
+  ));
 
 test("the_delay_is_found_by_watching_the_picture", () => {
   const desk = playing();
   return atDesk(desk, "#graphic", async (page) => {
     await press(page, "I see the rally end now");
     await seeText(page, ".graphic-room", "No rally end has come from the charter for this one");
-    const heard = page.waitForResponse(async (response) => response.url().endsWith("/desk/state") && (await response.text()).includes('"kind":"rally_end"'));
-    desk.court("1").last_entry = { id: "e42", kind: "rally_end", at: "", received: new Date(Date.now() - 20_000).toISOString() };
+    const heard = page.waitForResponse(
+      async (response) =>
+        response.url().endsWith("/desk/state") && (await response.text()).includes('"kind":"rally_end"'),
+    );
+    desk.court("1").last_entry = {
+      id: "e42",
+      kind: "rally_end",
+      at: "",
+      received: new Date(Date.now() - 20_000).toISOString(),
+    };
     await heard;
     await press(page, "Begin anew");
     await press(page, "I see the rally end now");
     await seeText(page, ".graphic-room", /You saw one end 2\d\.\d s after the host heard of it/);
     await press(page, /^Use 2\d\.\d s$/);
-    await until(async () => /delay=2\d(\.\d)?s$/.test(await page.locator(".graphic-room .address").innerText()), "the link to hold the delay");
+    await until(
+      async () => /delay=2\d(\.\d)?s$/.test(await page.locator(".graphic-room .address").innerText()),
+      "the link to hold the delay",
+    );
   });
 });
 
@@ -190,7 +284,11 @@ test("a_plugins_fault_its_settings_and_its_switch_are_at_hand", () => {
   return atDesk(desk, "#plugins", async (page) => {
     await seeText(page, ".plugins", "Stopped on court 1");
     await seeText(page, ".plugins .trouble", "Court 1: it used up its fuel");
-    await seeText(page, ".attempts", "tempo.wasm: not a plugin this host can run. It imports `clock`, which no plugin is given. What to change: Leave out what needs a clock.");
+    await seeText(
+      page,
+      ".attempts",
+      "tempo.wasm: not a plugin this host can run. It imports `clock`, which no plugin is given. What to change: Leave out what needs a clock.",
+    );
     await page.getByText("2 settings").click();
     await page.getByLabel("least sample").fill("0");
     await press(page, "Use these");
@@ -223,7 +321,10 @@ test("a_single_setting_keeps_the_focus_says_what_changed_and_can_be_undone", () 
     await said(page, "prompts: least sample is 12 now, it was 8; during rally is no now, it was yes.");
     await press(page, "Undo: all of these back");
     await said(page, "prompts: least sample is 8 again; during rally is yes again.");
-    assert.deepEqual([chosen(), await sample.inputValue(), await page.getByLabel("during rally").inputValue()], [{}, "8", "true"]);
+    assert.deepEqual(
+      [chosen(), await sample.inputValue(), await page.getByLabel("during rally").inputValue()],
+      [{}, "8", "true"],
+    );
     await sample.fill("15");
     await sample.press("Enter");
     await said(page, "prompts: least sample is 15 now, it was 8.");
@@ -250,7 +351,13 @@ test("a_matchs_files_are_saved_with_what_they_need_to_be_told", () => {
   const desk = playing();
   return atDesk(desk, "#matches", async (page) => {
     const saved = async (label) => {
-      const [download] = await Promise.all([page.waitForEvent("download"), page.locator(".saves a", { hasText: new RegExp(`^${label}$`) }).first().click()]);
+      const [download] = await Promise.all([
+        page.waitForEvent("download"),
+        page
+          .locator(".saves a", { hasText: new RegExp(`^${label}$`) })
+          .first()
+          .click(),
+      ]);
       await said(page, `Saved, where this browser puts its downloads: ${download.suggestedFilename()}`);
       const { path, query } = desk.asked.filter(({ path: one }) => one.startsWith("/matches/m1/")).at(-1);
       return [download.suggestedFilename(), path, query];
@@ -268,8 +375,15 @@ test("a_matchs_files_are_saved_with_what_they_need_to_be_told", () => {
     assert.ok(await place.evaluate((field) => field === document.activeElement));
     assert.ok(desk.asked.slice(before).every(({ path }) => !path.includes("captions")));
     await place.fill("-0:40");
-    assert.deepEqual(await saved("captions"), ["m1.captions.vtt", "/matches/m1/export/captions.vtt", { offset: "-40" }]);
-    assert.match(await page.locator(".saves a", { hasText: "chapters" }).getAttribute("href"), /\/matches\/m1\/export\/chapters\.vtt\?offset=-40$/);
+    assert.deepEqual(await saved("captions"), [
+      "m1.captions.vtt",
+      "/matches/m1/export/captions.vtt",
+      { offset: "-40" },
+    ]);
+    assert.match(
+      await page.locator(".saves a", { hasText: "chapters" }).getAttribute("href"),
+      /\/matches\/m1\/export\/chapters\.vtt\?offset=-40$/,
+    );
     assert.deepEqual(await saved("chart"), ["m1.chart.jsonl", "/matches/m1/chart.jsonl", {}]);
     desk.noFile = "all 12 cues end before the video begins";
     await page.locator(".saves a", { hasText: "captions" }).click();
@@ -297,7 +411,11 @@ test("text_files_and_new_keys", () => {
     await page.keyboard.press("Enter");
     await said(page, "Writing to /home/me/stream.");
     await press(page, /^New key\s+for charting laptops$/);
-    await seeText(page, "dialog", "pages open with them on other machines are cut off at once, also where a match is on");
+    await seeText(
+      page,
+      "dialog",
+      "pages open with them on other machines are cut off at once, also where a match is on",
+    );
     await press(page, "Make a new key");
     await said(page, "The key is new, and 2 open pages with the old one were cut off: hand out the links again.");
     assert.equal(desk.links.keys.charter, "new-key");
@@ -314,27 +432,44 @@ for (const [room, region, ...words] of [
   test(`the_caution_stands_at_${region.toLowerCase().replaceAll(" ", "_")}`, () =>
     atDesk(playing(), room, async (page) => {
       if (room === "") await page.getByText("Links and codes").click();
-      const cautions = await page.getByRole("region", { name: region, exact: true }).locator(".caution:visible").allInnerTexts();
-      for (const one of words) assert.ok(cautions.some((text) => one.test(text)), `${one} among ${JSON.stringify(cautions)}`);
+      const cautions = await page
+        .getByRole("region", { name: region, exact: true })
+        .locator(".caution:visible")
+        .allInnerTexts();
+      for (const one of words)
+        assert.ok(
+          cautions.some((text) => one.test(text)),
+          `${one} among ${JSON.stringify(cautions)}`,
+        );
     }));
 }
 
 const SCENES = [
   ["empty", () => new FakeDesk(), "", async () => {}],
   ["courts", playing, "", (page) => page.getByText("Links and codes").click()],
-  ["corrections", playing, "", async (page) => {
-    await openCorrections(page);
-    await press(page, "Rally 12: net by Quill / Abara");
-    await page.getByLabel("Won by").first().selectOption("a");
-    await seeText(page, ".effect", "What it does");
-  }],
-  ["matches", playing, "#matches", async (page) => {
-    await page.locator("details").evaluateAll((all) => all.forEach((one) => (one.open = true)));
-    await press(page, "Plan this match");
-    await page.locator(".sheet textarea").fill("team_a,team_b\nHeron,Lantern\n");
-    await press(page, "Look it over");
-    await seeText(page, ".sheet table", "Heron v Lantern");
-  }],
+  [
+    "corrections",
+    playing,
+    "",
+    async (page) => {
+      await openCorrections(page);
+      await press(page, "Rally 12: net by Quill / Abara");
+      await page.getByLabel("Won by").first().selectOption("a");
+      await seeText(page, ".effect", "What it does");
+    },
+  ],
+  [
+    "matches",
+    playing,
+    "#matches",
+    async (page) => {
+      await page.locator("details").evaluateAll((all) => all.forEach((one) => (one.open = true)));
+      await press(page, "Plan this match");
+      await page.locator(".sheet textarea").fill("team_a,team_b\nHeron,Lantern\n");
+      await press(page, "Look it over");
+      await seeText(page, ".sheet table", "Heron v Lantern");
+    },
+  ],
   ["graphic", playing, "#graphic", async () => {}],
   ["plugins", playing, "#plugins", (page) => page.getByText("2 settings").click()],
   ["files", playing, "#files", async () => {}],
@@ -342,36 +477,73 @@ const SCENES = [
 
 for (const [name, desk, room, prepare] of SCENES) {
   test(`axe_finds_nothing_wrong_with_the_room_${name}`, () =>
-    atDesk(desk(), room, async (page) => {
-      await prepare(page);
-      await page.addScriptTag({ content: AXE });
-      const { violations } = await page.evaluate((tags) => globalThis.axe.run(document, { runOnly: tags, iframes: false }), TAGS);
-      assert.deepEqual(violations.map((one) => ({ id: one.id, at: one.nodes.map((node) => node.html) })), []);
-    }, { greeting: held("a") }));
+    atDesk(
+      desk(),
+      room,
+      async (page) => {
+        await prepare(page);
+        await page.addScriptTag({ content: AXE });
+        const { violations } = await page.evaluate(
+          (tags) => globalThis.axe.run(document, { runOnly: tags, iframes: false }),
+          TAGS,
+        );
+        assert.deepEqual(
+          violations.map((one) => ({ id: one.id, at: one.nodes.map((node) => node.html) })),
+          [],
+        );
+      },
+      { greeting: held("a") },
+    ));
 }
 
-for (const [name, viewport] of [["a_small_laptop", LAPTOP.viewport], ["a_tablet_upright", { width: 820, height: 1180 }], ["a_phone", { width: 390, height: 844 }]]) {
+for (const [name, viewport] of [
+  ["a_small_laptop", LAPTOP.viewport],
+  ["a_tablet_upright", { width: 820, height: 1180 }],
+  ["a_phone", { width: 390, height: 844 }],
+]) {
   test(`nothing_scrolls_sideways_and_targets_are_large_enough_on_${name}`, () =>
-    atDesk(playing(), "", async (page) => {
-      for (const room of ["courts", "matches", "graphic", "plugins", "files"]) {
-        await page.evaluate((hash) => (location.hash = hash), room);
-        await page.locator(`.rooms a[href="#${room}"][aria-current]`).waitFor();
-        assert.ok(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth), `${room} is wider than the screen`);
-        const boxes = await page.locator("button, summary, a, input:not([type=checkbox]):not([type=range]), select").evaluateAll((all) =>
-          all.filter((one) => one.checkVisibility()).map((one) => ({ what: one.outerHTML.slice(0, 80), height: one.getBoundingClientRect().height })));
-        assert.deepEqual(boxes.filter(({ height }) => height < 47.5), [], room);
-        const cut = await page.locator("select").evaluateAll((all) => all.filter((one) => one.checkVisibility()).filter((one) => {
-          const alone = one.cloneNode(false);
-          alone.append(new Option(one.selectedOptions[0]?.text));
-          alone.style.cssText = "position: absolute; width: max-content; min-width: 0";
-          one.after(alone);
-          const needed = alone.offsetWidth;
-          alone.remove();
-          return needed > one.offsetWidth + 1;
-        }).map((one) => one.selectedOptions[0]?.text));
-        assert.deepEqual(cut, [], `what is chosen is not read whole in ${room}`);
-      }
-    }, { context: { viewport } }));
+    atDesk(
+      playing(),
+      "",
+      async (page) => {
+        for (const room of ["courts", "matches", "graphic", "plugins", "files"]) {
+          await page.evaluate((hash) => (location.hash = hash), room);
+          await page.locator(`.rooms a[href="#${room}"][aria-current]`).waitFor();
+          assert.ok(
+            await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth),
+            `${room} is wider than the screen`,
+          );
+          const boxes = await page
+            .locator("button, summary, a, input:not([type=checkbox]):not([type=range]), select")
+            .evaluateAll((all) =>
+              all
+                .filter((one) => one.checkVisibility())
+                .map((one) => ({ what: one.outerHTML.slice(0, 80), height: one.getBoundingClientRect().height })),
+            );
+          assert.deepEqual(
+            boxes.filter(({ height }) => height < 47.5),
+            [],
+            room,
+          );
+          const cut = await page.locator("select").evaluateAll((all) =>
+            all
+              .filter((one) => one.checkVisibility())
+              .filter((one) => {
+                const alone = one.cloneNode(false);
+                alone.append(new Option(one.selectedOptions[0]?.text));
+                alone.style.cssText = "position: absolute; width: max-content; min-width: 0";
+                one.after(alone);
+                const needed = alone.offsetWidth;
+                alone.remove();
+                return needed > one.offsetWidth + 1;
+              })
+              .map((one) => one.selectedOptions[0]?.text),
+          );
+          assert.deepEqual(cut, [], `what is chosen is not read whole in ${room}`);
+        }
+      },
+      { context: { viewport } },
+    ));
 }
 
 test("every_control_of_a_court_is_reached_by_keyboard", () =>
@@ -379,9 +551,23 @@ test("every_control_of_a_court_is_reached_by_keyboard", () =>
     const reached = new Set();
     for (let step = 0; step < 14; step += 1) {
       await page.keyboard.press("Tab");
-      reached.add(await page.evaluate(() => document.activeElement.textContent.trim().replace(/(\s*, court 1|: 1 stopped)$/, "")));
+      reached.add(
+        await page.evaluate(() => document.activeElement.textContent.trim().replace(/(\s*, court 1|: 1 stopped)$/, "")),
+      );
     }
-    for (const name of ["Courts", "Matches", "Graphic", "Plugins", "Files and keys", "Pause", "Finish …", "Correct …", "Take off", "Links and codes"]) assert.ok(reached.has(name), name);
+    for (const name of [
+      "Courts",
+      "Matches",
+      "Graphic",
+      "Plugins",
+      "Files and keys",
+      "Pause",
+      "Finish …",
+      "Correct …",
+      "Take off",
+      "Links and codes",
+    ])
+      assert.ok(reached.has(name), name);
   }));
 
 test("the_focus_stays_while_the_host_is_asked_again_and_again", () => {

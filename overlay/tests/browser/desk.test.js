@@ -14,10 +14,11 @@ const LAPTOP = { viewport: { width: 1366, height: 768 } };
 const STEPS_LIMIT = 5;
 
 /** @param {FakeDesk} desk @param {string} room @param {(page: any, host: any) => Promise<void>} scene @param {object} [more] */
-const atDesk = (desk, room, scene, more = {}) => stage.play({ path: `/desk${room}`, desk, context: LAPTOP, ...more }, async (page, host) => {
-  await seeText(page, ".line", "Connected");
-  await scene(page, host);
-});
+const atDesk = (desk, room, scene, more = {}) =>
+  stage.play({ path: `/desk${room}`, desk, context: LAPTOP, ...more }, async (page, host) => {
+    await seeText(page, ".line", "Connected");
+    await scene(page, host);
+  });
 const playing = () => new FakeDesk().play("1", { ...HEADER, id: "m1" });
 const said = (page, text) => seeText(page, ".said", text);
 const press = (page, name) => page.getByRole("button", { name }).first().click();
@@ -28,7 +29,10 @@ test("from_nothing_to_a_match_on_court_by_keyboard_in_five_steps", () => {
     let steps = 0;
     const key = async (name) => ((steps += 1), page.keyboard.press(name));
     const type = async (text) => ((steps += 1), page.keyboard.type(text));
-    await until(() => page.evaluate(() => document.activeElement.matches("input")), "the first field to have the focus");
+    await until(
+      () => page.evaluate(() => document.activeElement.matches("input")),
+      "the first field to have the focus",
+    );
     await type("Quill / Abara");
     await key("Tab");
     await type("Fenn / Tarrow");
@@ -36,16 +40,26 @@ test("from_nothing_to_a_match_on_court_by_keyboard_in_five_steps", () => {
     await seeText(page, ".first", "Quill / Abara v Fenn / Tarrow is on court 1.");
     assert.ok(steps <= STEPS_LIMIT, `${steps} steps`);
     await seeText(page, ".first .address", "http://192.168.1.20:7447/courts/1/chart?key=charter-key");
-    await until(() => page.evaluate(() => document.activeElement.getAttribute("aria-label") === "Copy the link: charting page"), "the copy button to have the focus");
+    await until(
+      () => page.evaluate(() => document.activeElement.getAttribute("aria-label") === "Copy the link: charting page"),
+      "the copy button to have the focus",
+    );
     await seeText(page, ".who", "No laptop has opened it yet.");
     desk.court("1").charters = [{ client: "laptop-7f", seat: true, address: "192.168.1.31", late_ms: 90, clock_ms: 0 }];
     await seeText(page, ".who", "Laptop laptop-7f at 192.168.1.31: connected, may chart");
-    Object.assign(desk.court("1"), { entries: 1, state: "playing", last_entry: { id: "e1", kind: "shot", at: "", received: new Date().toISOString() } });
+    Object.assign(desk.court("1"), {
+      entries: 1,
+      state: "playing",
+      last_entry: { id: "e1", kind: "shot", at: "", received: new Date().toISOString() },
+    });
     await seeText(page, ".first > .done", "No graphic is open yet");
     assert.match(await page.locator(".first li[aria-current]").innerText(), /^The picture/);
     desk.court("1").viewers = { viewer: 1, booth: 0 };
     await seeText(page, ".first > .done", "Everything works");
-    const { bottom, notice } = await page.evaluate(() => ({ bottom: document.querySelector(".first > .done").getBoundingClientRect().bottom, notice: document.querySelector(".notice").getBoundingClientRect().top }));
+    const { bottom, notice } = await page.evaluate(() => ({
+      bottom: document.querySelector(".first > .done").getBoundingClientRect().bottom,
+      notice: document.querySelector(".notice").getBoundingClientRect().top,
+    }));
     assert.ok(bottom <= notice, "that all works is seen without scrolling");
     await press(page, "Close these steps");
     assert.equal(await page.locator(".first").isVisible(), false);
@@ -55,7 +69,13 @@ test("from_nothing_to_a_match_on_court_by_keyboard_in_five_steps", () => {
 
 test("where_only_this_machine_reaches_the_host_the_page_says_how_to_let_others_in", () => {
   const desk = new FakeDesk();
-  desk.links = { ...desk.links, addresses: [], reachable: false, let_in: false, hint: "Let other machines in, if you trust who is in this network." };
+  desk.links = {
+    ...desk.links,
+    addresses: [],
+    reachable: false,
+    let_in: false,
+    hint: "Let other machines in, if you trust who is in this network.",
+  };
   return atDesk(desk, "", async (page, host) => {
     await seeText(page, ".first .advice", "if you trust who is in this network");
     await seeText(page, ".first .address", `${host.url}/courts/1/chart`);
@@ -64,7 +84,11 @@ test("where_only_this_machine_reaches_the_host_the_page_says_how_to_let_others_i
     await page.keyboard.press("Enter");
     await seeText(page, ".first .address", "http://192.168.1.20:7447/courts/1/chart?key=charter-key");
     assert.equal(await letIn.isVisible(), false);
-    assert.equal(await page.evaluate(() => document.activeElement?.closest("li") !== null), true, "the focus stays in the step");
+    assert.equal(
+      await page.evaluate(() => document.activeElement?.closest("li") !== null),
+      true,
+      "the focus stays in the step",
+    );
     await page.locator(".notice").getByRole("button", { name: "Undo" }).click();
     await seeText(page, ".first .advice", "For now only this machine can open it");
     assert.deepEqual(desk.writes(), ["PUT /desk/others", "PUT /desk/others"]);
@@ -92,7 +116,13 @@ test("faults_stand_beside_their_fields_and_the_first_one_has_the_focus", () =>
     const first = form.getByLabel("First team", { exact: true });
     assert.equal(await first.evaluate((node) => node === document.activeElement), true);
     assert.equal(await first.getAttribute("aria-invalid"), "true");
-    const described = await first.evaluate((node) => node.getAttribute("aria-describedby").split(" ").map((id) => document.getElementById(id).textContent).join(" "));
+    const described = await first.evaluate((node) =>
+      node
+        .getAttribute("aria-describedby")
+        .split(" ")
+        .map((id) => document.getElementById(id).textContent)
+        .join(" "),
+    );
     assert.match(described, /Give the first team a name/);
     await first.fill("Quill / Abara");
     await form.getByRole("button", { name: "Plan this match" }).click();
@@ -130,8 +160,19 @@ test("a_sheet_with_problems_plans_nothing_and_names_their_lines", () => {
     await page.locator(".sheet textarea").fill("team_a,team_b,points\nHeron,Lantern,11\nOwl,Kite,abc\n");
     await press(page, "Look it over");
     await seeText(page, ".sheet-said", "1 problem. Nothing has been planned");
-    assert.deepEqual(await page.locator(".sheet tbody tr td").allInnerTexts(), ["3", "points", "`abc` is no number.", "Owl,Kite,abc"]);
-    assert.equal(await page.getByRole("button", { name: /^Plan (all|this match$|them)/ }).filter({ hasText: "all" }).count(), 0);
+    assert.deepEqual(await page.locator(".sheet tbody tr td").allInnerTexts(), [
+      "3",
+      "points",
+      "`abc` is no number.",
+      "Owl,Kite,abc",
+    ]);
+    assert.equal(
+      await page
+        .getByRole("button", { name: /^Plan (all|this match$|them)/ })
+        .filter({ hasText: "all" })
+        .count(),
+      0,
+    );
     assert.deepEqual(desk.writes(), ["POST /matches/import?dry=true"]);
   });
 });
@@ -139,7 +180,11 @@ test("a_sheet_with_problems_plans_nothing_and_names_their_lines", () => {
 test("a_good_sheet_is_shown_first_then_planned_whole_and_can_be_taken_back", () => {
   const desk = playing();
   return atDesk(desk, "#matches", async (page) => {
-    await page.locator(".sheet input[type=file]").setInputFiles({ name: "m.csv", mimeType: "text/csv", buffer: Buffer.from("team_a,team_b\nHeron,Lantern\nOwl,Kite\n") });
+    await page.locator(".sheet input[type=file]").setInputFiles({
+      name: "m.csv",
+      mimeType: "text/csv",
+      buffer: Buffer.from("team_a,team_b\nHeron,Lantern\nOwl,Kite\n"),
+    });
     await seeText(page, ".sheet-said", "2 matches found, no problem. Nothing has been planned yet.");
     await seeText(page, ".sheet table", "Owl v Kite");
     await press(page, "Plan all 2 matches");
@@ -171,7 +216,9 @@ test("a_file_that_takes_the_place_of_pasted_lines_can_be_taken_back", () =>
   atDesk(playing(), "#matches", async (page) => {
     const lines = page.locator(".sheet textarea");
     await lines.fill("team_a,team_b\nPasted,By hand\n");
-    await page.locator(".sheet input[type=file]").setInputFiles({ name: "m.csv", mimeType: "text/csv", buffer: Buffer.from("team_a,team_b\nHeron,Lantern\n") });
+    await page
+      .locator(".sheet input[type=file]")
+      .setInputFiles({ name: "m.csv", mimeType: "text/csv", buffer: Buffer.from("team_a,team_b\nHeron,Lantern\n") });
     await said(page, "The lines of m.csv are in the place of those that stood there.");
     assert.match(await lines.inputValue(), /Heron/);
     await page.locator(".notice").getByRole("button", { name: "Undo" }).click();
@@ -182,12 +229,21 @@ test("a_file_that_takes_the_place_of_pasted_lines_can_be_taken_back", () =>
 test("a_file_dropped_in_another_room_is_looked_over_and_the_page_stays", () =>
   atDesk(playing(), "", async (page) => {
     const dropped = await sheetInHand(page, "team_a,team_b\nHeron,Lantern\nOwl,Kite\n");
-    const wasHeld = await page.locator(".court").evaluate((node, dataTransfer) => !node.dispatchEvent(new DragEvent("dragover", { dataTransfer, bubbles: true, cancelable: true })), dropped);
+    const wasHeld = await page
+      .locator(".court")
+      .evaluate(
+        (node, dataTransfer) =>
+          !node.dispatchEvent(new DragEvent("dragover", { dataTransfer, bubbles: true, cancelable: true })),
+        dropped,
+      );
     assert.ok(wasHeld, "the browser would put the file in place of the page");
     await page.locator(".court").dispatchEvent("drop", { dataTransfer: dropped });
     await seeText(page, ".sheet-said", "2 matches found");
     assert.match(page.url(), /#matches$/);
-    await until(() => page.locator(".sheet").evaluate((node) => node.getBoundingClientRect().top < innerHeight), "the sheet to be in sight");
+    await until(
+      () => page.locator(".sheet").evaluate((node) => node.getBoundingClientRect().top < innerHeight),
+      "the sheet to be in sight",
+    );
   }));
 
 test("names_can_be_changed_while_a_match_is_on_and_its_scoring_cannot", () => {
@@ -215,7 +271,10 @@ test("pause_and_go_on_are_said_and_can_be_undone", () => {
     await seeText(page, ".court .state", "Paused");
     await press(page, "Undo");
     await seeText(page, ".court .state", "Playing");
-    assert.deepEqual(desk.asked.filter(({ path }) => path.endsWith("/pause")).map(({ body }) => body), [{ paused: true }, { paused: false }]);
+    assert.deepEqual(
+      desk.asked.filter(({ path }) => path.endsWith("/pause")).map(({ body }) => body),
+      [{ paused: true }, { paused: false }],
+    );
   });
 });
 
@@ -229,7 +288,10 @@ test("finishing_asks_how_and_doing_nothing_does_nothing", () => {
     await press(page, /^Finish …\s?, court 1$/);
     await press(page, "Fenn / Tarrow retired");
     await said(page, "Fenn / Tarrow retired; the match is over.");
-    assert.deepEqual(desk.asked.at(-1) && desk.asked.find(({ path }) => path === "/courts/1/finish").body, { finished: true, retired: "b" });
+    assert.deepEqual(desk.asked.at(-1) && desk.asked.find(({ path }) => path === "/courts/1/finish").body, {
+      finished: true,
+      retired: "b",
+    });
   });
 });
 
@@ -269,13 +331,20 @@ test("a_match_that_was_paused_is_paused_again_when_its_court_is_as_it_was", () =
 
 test("reopening_a_retirement_and_thinking_better_of_it_names_the_same_team", () => {
   const desk = playing();
-  Object.assign(desk.court("1"), { state: "finished", score: { ...SCORE, winner: "a" }, last_entry: { id: "d1", kind: "retire", at: "", received: new Date().toISOString() } });
+  Object.assign(desk.court("1"), {
+    state: "finished",
+    score: { ...SCORE, winner: "a" },
+    last_entry: { id: "d1", kind: "retire", at: "", received: new Date().toISOString() },
+  });
   return atDesk(desk, "", async (page) => {
     await press(page, /^Reopen\s?, court 1$/);
     await seeText(page, ".court .state", "Playing");
     await press(page, "Undo: it is over");
     await seeText(page, ".court .state", "Finished");
-    assert.deepEqual(desk.asked.filter(({ path }) => path.endsWith("/finish")).map(({ body }) => body), [{ finished: false }, { finished: true, retired: "b" }]);
+    assert.deepEqual(
+      desk.asked.filter(({ path }) => path.endsWith("/finish")).map(({ body }) => body),
+      [{ finished: false }, { finished: true, retired: "b" }],
+    );
   });
 });
 
@@ -309,7 +378,10 @@ test("from_another_machine_the_key_of_the_address_goes_along", () => {
   const desk = playing();
   return stage.play({ path: "/desk?key=desk-key", desk, context: LAPTOP }, async (page) => {
     await seeText(page, ".line", "Connected");
-    assert.ok(desk.keys.every((key) => key === "Bearer desk-key"), String(desk.keys));
+    assert.ok(
+      desk.keys.every((key) => key === "Bearer desk-key"),
+      String(desk.keys),
+    );
     const href = await page.locator(".files a").first().getAttribute("href");
     assert.equal(new URL(href).searchParams.get("key"), "desk-key");
   });
@@ -333,9 +405,14 @@ test("a_host_that_is_gone_is_told_in_words_and_nothing_typed_is_lost", () =>
 
 test("where_matches_are_planned_already_the_first_step_puts_one_on", () => {
   const desk = new FakeDesk();
-  for (const name of ["Heron", "Owl"]) desk.addMatch({ ...HEADER, id: name, court: "centre", teams: { a: { name }, b: { name: "Lantern" } } });
+  for (const name of ["Heron", "Owl"])
+    desk.addMatch({ ...HEADER, id: name, court: "centre", teams: { a: { name }, b: { name: "Lantern" } } });
   return atDesk(desk, "", async (page) => {
-    await seeText(page, ".first", "2 matches are planned. The first one goes on court centre; any other one from below.");
+    await seeText(
+      page,
+      ".first",
+      "2 matches are planned. The first one goes on court centre; any other one from below.",
+    );
     assert.equal(await page.locator(".first .match-form").isVisible(), false);
     await press(page, "Put on Heron v Lantern");
     await seeText(page, ".first", "Heron v Lantern is on court centre.");
@@ -347,7 +424,7 @@ test("where_matches_are_planned_already_the_first_step_puts_one_on", () => {
 test("a_room_is_entered_at_its_top", () =>
   atDesk(playing(), "#matches", async (page) => {
     await page.evaluate(() => scrollTo(0, 300));
-    assert.ok(await page.evaluate(() => scrollY) > 0);
+    assert.ok((await page.evaluate(() => scrollY)) > 0);
     await page.getByRole("link", { name: "Plugins" }).click();
     await seeText(page, "main", "Files that were tried");
     await until(() => page.evaluate(() => scrollY === 0), "the room to be at its top");
@@ -364,7 +441,9 @@ test("a_finished_match_is_not_offered_to_its_own_court_and_an_absent_laptop_is_t
     assert.equal(await page.locator(".put-on select").isVisible(), false);
     desk.addMatch({ ...HEADER, id: "next" });
     await seeText(page, ".put-on", "Put on");
-    assert.deepEqual(await page.locator(".put-on option").evaluateAll((all) => all.map(({ value }) => value)), ["next"]);
+    assert.deepEqual(await page.locator(".put-on option").evaluateAll((all) => all.map(({ value }) => value)), [
+      "next",
+    ]);
   });
 });
 
@@ -372,7 +451,11 @@ test("while_the_host_is_gone_nobody_is_shown_as_connected", () =>
   atDesk(playing(), "", async (page, host) => {
     await seeText(page, ".court .charters", "connected, may chart");
     await host.stop();
-    await seeText(page, ".line[data-bad]", /The host is not reached since \d\d:\d\d:\d\d: everything below is as it was then/);
+    await seeText(
+      page,
+      ".line[data-bad]",
+      /The host is not reached since \d\d:\d\d:\d\d: everything below is as it was then/,
+    );
     await seeText(page, ".court .charters", "Who is connected is not known");
     await seeText(page, ".court .state", "Playing, when last heard");
     assert.equal(await page.getByText("connected, may chart").count(), 0);
@@ -384,13 +467,20 @@ test("while_the_host_is_gone_nobody_is_shown_as_connected", () =>
 
 test("of_several_addresses_the_chosen_one_goes_into_links_and_codes_and_is_remembered", () => {
   const desk = playing();
-  desk.links = { ...desk.links, addresses: ["http://10.0.0.4:7447", "http://192.168.1.20:7447"], networks: { "http://10.0.0.4:7447": "eth0", "http://192.168.1.20:7447": "wlan0" } };
+  desk.links = {
+    ...desk.links,
+    addresses: ["http://10.0.0.4:7447", "http://192.168.1.20:7447"],
+    networks: { "http://10.0.0.4:7447": "eth0", "http://192.168.1.20:7447": "wlan0" },
+  };
   return atDesk(desk, "", async (page) => {
     await page.getByText("Links and codes").click();
     const code = () => page.locator(".court .qr path").first().getAttribute("d");
     await seeText(page, ".court .address", "http://10.0.0.4:7447/courts/1/chart?key=charter-key");
     const before = await code();
-    await page.getByLabel("Address that links lead to").filter({ visible: true }).selectOption({ label: "192.168.1.20:7447 (wlan0)" });
+    await page
+      .getByLabel("Address that links lead to")
+      .filter({ visible: true })
+      .selectOption({ label: "192.168.1.20:7447 (wlan0)" });
     await seeText(page, ".court .address", "http://192.168.1.20:7447/courts/1/chart?key=charter-key");
     await said(page, "Links and codes now lead to 192.168.1.20:7447.");
     assert.notEqual(await code(), before);
@@ -402,7 +492,8 @@ test("of_several_addresses_the_chosen_one_goes_into_links_and_codes_and_is_remem
 
 test("the_notice_at_the_foot_keeps_its_buttons_in_one_line_whatever_is_said", () =>
   atDesk(playing(), "", async (page) => {
-    const long = "Featherstonehaugh-Whitcombe / Papadimitropoulos v Montgomery-Oyelaran / Wisniewska is on court centre, and a good deal more is said about it here than anybody ever wanted to read";
+    const long =
+      "Featherstonehaugh-Whitcombe / Papadimitropoulos v Montgomery-Oyelaran / Wisniewska is on court centre, and a good deal more is said about it here than anybody ever wanted to read";
     for (const width of [1920, 1366, 1024, 768]) {
       await page.setViewportSize({ width, height: 768 });
       await page.evaluate((words) => {
@@ -412,7 +503,10 @@ test("the_notice_at_the_foot_keeps_its_buttons_in_one_line_whatever_is_said", ()
       const box = (name) => page.locator(`.notice .${name}`).boundingBox();
       const [said, undo, close] = [await box("said"), await box("undo"), await box("close")];
       assert.equal(undo.y, close.y, `at ${width}`);
-      assert.ok(said.x + said.width <= undo.x && undo.x + undo.width <= close.x && close.x + close.width <= width, `at ${width}`);
+      assert.ok(
+        said.x + said.width <= undo.x && undo.x + undo.width <= close.x && close.x + close.width <= width,
+        `at ${width}`,
+      );
       assert.ok(close.height <= 60, `at ${width} the button is ${close.height} high`);
     }
   }));
@@ -424,7 +518,21 @@ test("what_happens_by_itself_is_announced_in_every_room", () => {
     await seeText(page, ".rooms", /Plugins/);
     desk.court("1").charters = [];
     await seeText(page, ".news[role=status]", "the charter's laptop is gone");
-    desk.plugins.courts = { 1: [{ plugin: "prompts", state: "stopped", fault: { message: "it panicked" }, calls: 1, fuel: 1, time_us: 1, most_time_us: 1, memory_bytes: 1, faults: 1 }] };
+    desk.plugins.courts = {
+      1: [
+        {
+          plugin: "prompts",
+          state: "stopped",
+          fault: { message: "it panicked" },
+          calls: 1,
+          fuel: 1,
+          time_us: 1,
+          most_time_us: 1,
+          memory_bytes: 1,
+          faults: 1,
+        },
+      ],
+    };
     await seeText(page, ".news[role=status]", "The plugin prompts was stopped");
     await seeText(page, ".rooms a", "Plugins: 1 stopped");
     await press(page, "Close");
@@ -454,7 +562,13 @@ test("links_the_host_does_not_tell_are_missing_alone", () => {
   desk.links = { status: 404, body: "there is nothing here" };
   return atDesk(desk, "#files", async (page) => {
     await seeText(page, ".card", "Where other machines reach this host is not known");
-    assert.equal(await page.getByRole("button", { name: /^New key/ }).first().isDisabled(), true);
+    assert.equal(
+      await page
+        .getByRole("button", { name: /^New key/ })
+        .first()
+        .isDisabled(),
+      true,
+    );
     await page.getByRole("link", { name: "Courts" }).click();
     await seeText(page, ".court .teams", "Quill / Abara v Fenn / Tarrow");
   });

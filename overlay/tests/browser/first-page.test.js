@@ -17,14 +17,17 @@ test("every_court_has_its_match_and_its_links", () =>
   stage.play({ path: "/" }, async (page, host) => {
     await seeText(page, ".courts", "A match");
     const links = await page.locator(".courts a").evaluateAll((all) => all.map((link) => link.href));
-    assert.deepEqual(links.map((link) => link.replace(host.url, "")), [
-      "/courts/1/chart",
-      "/courts/1/graphic",
-      "/courts/1/booth",
-      "/courts/2/chart",
-      "/courts/2/graphic",
-      "/courts/2/booth",
-    ]);
+    assert.deepEqual(
+      links.map((link) => link.replace(host.url, "")),
+      [
+        "/courts/1/chart",
+        "/courts/1/graphic",
+        "/courts/1/booth",
+        "/courts/2/chart",
+        "/courts/2/graphic",
+        "/courts/2/booth",
+      ],
+    );
     await seeText(page, ".courts", "no match");
   }));
 

@@ -17,12 +17,18 @@ import { useStage } from "../support/stage.js";
 
 const SIZE = { width: 480, height: 270 };
 const RECORDING = new URL("../recordings/simulated-match.jsonl.gz", import.meta.url);
-const times = gunzipSync(readFileSync(RECORDING)).toString().trim().split("\n").map((line) => JSON.parse(line).at_ms);
+const times = gunzipSync(readFileSync(RECORDING))
+  .toString()
+  .trim()
+  .split("\n")
+  .map((line) => JSON.parse(line).at_ms);
 const stage = useStage();
 
 /** Where most is said within four seconds, three times, in order. */
 function busiest() {
-  const stretches = times.map((from) => ({ from, count: times.filter((at) => at >= from && at < from + 4000).length })).sort((one, other) => other.count - one.count);
+  const stretches = times
+    .map((from) => ({ from, count: times.filter((at) => at >= from && at < from + 4000).length }))
+    .sort((one, other) => other.count - one.count);
   const taken = [];
   for (const one of stretches) {
     if (taken.length < 3 && taken.every((other) => Math.abs(one.from - other.from) >= 5000)) taken.push(one);
@@ -39,12 +45,18 @@ async function filmed(theme, throughout) {
   const meter = new FlashMeter(SIZE.width, SIZE.height);
   await stage.play({ path: null, context: { viewport: SIZE } }, async (page, host) => {
     const camera = await film(page);
-    await page.goto(`${host.url}/any/folder/graphic/index.html?recorded=../tests/recordings/simulated-match.jsonl&theme=${theme}&a=ff0000&b=ffffff&show=rally.longest`);
-    await until(() => page.evaluate(async () => {
-      if (document.querySelector("rt-score-plate") === null) return false;
-      await window.filmOn(0, 1, false);
-      return (document.querySelector(".rt-call")?.textContent ?? "") !== "";
-    }), "the first picture");
+    await page.goto(
+      `${host.url}/any/folder/graphic/index.html?recorded=../tests/recordings/simulated-match.jsonl&theme=${theme}&a=ff0000&b=ffffff&show=rally.longest`,
+    );
+    await until(
+      () =>
+        page.evaluate(async () => {
+          if (document.querySelector("rt-score-plate") === null) return false;
+          await window.filmOn(0, 1, false);
+          return (document.querySelector(".rt-call")?.textContent ?? "") !== "";
+        }),
+      "the first picture",
+    );
     const take = (at, picture) => meter.frame(at, picture);
     for (const from of busiest()) {
       await camera.play(from - 500, { every: 20, closely: false }, throughout ? take : null);
@@ -83,18 +95,21 @@ for (const [what, colours, perSecond, kind] of [
     stage.play({ path: null, context: { viewport: SIZE } }, async (page) => {
       const camera = await film(page);
       await page.goto("about:blank");
-      await page.evaluate(([colours, half]) => {
-        document.body.style.cssText = "margin: 0";
-        const plate = document.createElement("div");
-        plate.style.cssText = "width: 50vw; height: 50vh";
-        document.body.append(plate);
-        let turn = 0;
-        const flip = () => {
-          plate.style.background = colours[(turn += 1) % 2];
-          setTimeout(flip, half);
-        };
-        flip();
-      }, [colours, 500 / perSecond]);
+      await page.evaluate(
+        ([colours, half]) => {
+          document.body.style.cssText = "margin: 0";
+          const plate = document.createElement("div");
+          plate.style.cssText = "width: 50vw; height: 50vh";
+          document.body.append(plate);
+          let turn = 0;
+          const flip = () => {
+            plate.style.background = colours[(turn += 1) % 2];
+            setTimeout(flip, half);
+          };
+          flip();
+        },
+        [colours, 500 / perSecond],
+      );
       const meter = new FlashMeter(SIZE.width, SIZE.height);
       await camera.play(2000, { every: 20, closely: true }, (at, picture) => meter.frame(at, picture));
       for (const one of ["general", "red"]) {

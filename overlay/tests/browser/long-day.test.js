@@ -17,7 +17,11 @@ for (const name of ["graphic", "booth"]) {
       assert.match(await page.locator("rt-score-plate").innerText(), /won the match/);
       assert.ok(weights[0].nodes > 50 && weights[0].listeners > 0, "something was counted");
       for (const what of ["nodes", "listeners"]) {
-        assert.deepEqual(weights.map((weight) => weight[what]), weights.map(() => weights[0][what]), what);
+        assert.deepEqual(
+          weights.map((weight) => weight[what]),
+          weights.map(() => weights[0][what]),
+          what,
+        );
       }
     }));
 }

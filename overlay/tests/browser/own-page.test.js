@@ -25,7 +25,9 @@ test("elements_work_alone_share_one_socket_and_take_the_pages_own_styles", () =>
     await seeText(page, "rt-why-words", "taken in the air");
     assert.equal(host.asked.length, 1);
     assert.equal((await page.locator(".rt-score").boundingBox()).width, 400);
-    const edge = await page.evaluate(() => getComputedStyle(document.querySelector('[data-team="a"] .rt-edge')).backgroundColor);
+    const edge = await page.evaluate(
+      () => getComputedStyle(document.querySelector('[data-team="a"] .rt-edge')).backgroundColor,
+    );
     assert.equal(edge, "rgb(0, 192, 255)");
   }));
 
@@ -55,7 +57,11 @@ test("plain_rules_win_over_the_theme_without_plates_as_well", () =>
       <script type="module" src="${host.url}/elements/score-plate.js"></script>
       <rt-score-plate feed="${host.url}/courts/1/feed?role=viewer"></rt-score-plate>`);
     await seeText(page, "rt-score-plate", "Quill / Abara");
-    const shadow = (selector) => page.locator(selector).first().evaluate((node) => getComputedStyle(node).textShadow);
+    const shadow = (selector) =>
+      page
+        .locator(selector)
+        .first()
+        .evaluate((node) => getComputedStyle(node).textShadow);
     assert.equal(await shadow(".rt-name"), "none");
     assert.notEqual(await shadow(".rt-call"), "none");
   }));
@@ -64,7 +70,10 @@ test("another_court_is_another_socket", () =>
   stage.play({ path: null, greeting: held("a") }, async (page, host) => {
     await page.setContent(ownPage(host));
     await seeText(page, "rt-why-words", "taken in the air");
-    await page.evaluate((url) => document.querySelector("rt-why-words").setAttribute("feed", url), `${host.url}/courts/2/feed?role=viewer`);
+    await page.evaluate(
+      (url) => document.querySelector("rt-why-words").setAttribute("feed", url),
+      `${host.url}/courts/2/feed?role=viewer`,
+    );
     await until(() => host.asked.some((path) => path.startsWith("/courts/2/")), "the other court");
     assert.equal(host.connected, 2);
   }));

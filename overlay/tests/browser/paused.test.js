@@ -39,10 +39,13 @@ test("a_chart_of_scores_alone_is_paused_as_well", () =>
 test("the_booth_says_the_pause_large_and_the_last_rally_with_it", () => {
   const end = { entry: "r11e", won_by: "a", how: "winner", by: "a" };
   const rally = { number: 12, shots: [], end: null, earlier: [{ number: 11, shots: [], end }] };
-  return stage.play({ path: "/courts/1/booth", greeting: { ...held("a"), rally, paused: true } }, async (page, host) => {
-    await seeText(page, "rt-evidence .rt-headline", "Play is paused");
-    await seeText(page, "rt-evidence .rt-detail", "Last rally: won by Quill / Abara, winner");
-    host.send(update(42));
-    await seeText(page, "rt-evidence .rt-headline", "Between rallies");
-  });
+  return stage.play(
+    { path: "/courts/1/booth", greeting: { ...held("a"), rally, paused: true } },
+    async (page, host) => {
+      await seeText(page, "rt-evidence .rt-headline", "Play is paused");
+      await seeText(page, "rt-evidence .rt-detail", "Last rally: won by Quill / Abara, winner");
+      host.send(update(42));
+      await seeText(page, "rt-evidence .rt-headline", "Between rallies");
+    },
+  );
 });

@@ -15,13 +15,16 @@ test("the_graphic_plays_a_recording_to_its_end_at_once", () =>
   }));
 
 test("the_graphic_plays_a_recording_at_a_pace", () =>
-  stage.play({ path: `/any/folder/graphic/index.html?${SAMPLE}&pace=1`, prepare: (page) => page.clock.install() }, async (page) => {
-    await seeText(page, ".rt-call", "9–8–1");
-    await page.clock.runFor(10_000);
-    await seeText(page, "rt-tide-line .rt-state:first-child", "offense");
-    await page.clock.runFor(2000);
-    await seeText(page, ".rt-call", "10–8–1");
-  }));
+  stage.play(
+    { path: `/any/folder/graphic/index.html?${SAMPLE}&pace=1`, prepare: (page) => page.clock.install() },
+    async (page) => {
+      await seeText(page, ".rt-call", "9–8–1");
+      await page.clock.runFor(10_000);
+      await seeText(page, "rt-tide-line .rt-state:first-child", "offense");
+      await page.clock.runFor(2000);
+      await seeText(page, ".rt-call", "10–8–1");
+    },
+  ));
 
 test("the_booth_plays_the_same_recording", () =>
   stage.play({ path: `/any/folder/booth/index.html?${SAMPLE}&pace=0` }, async (page) => {

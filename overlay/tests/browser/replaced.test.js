@@ -30,11 +30,17 @@ test("the_graphic_shows_viewers_what_it_shows_on_a_lost_line_and_tells_whoever_l
       host.greeting = null;
       if (end === "drop") await host.stop();
       else host.replaceKey();
-      await until(async () => (await page.locator(".rt-tide").getAttribute("data-phase")) === "rest", "the tide at rest");
+      await until(
+        async () => (await page.locator(".rt-tide").getAttribute("data-phase")) === "rest",
+        "the tide at rest",
+      );
       seen.push(await page.locator(".stage").innerHTML());
       if (end === "drop") return void (await host.listen(host.port));
       assert.match(await page.title(), /^This link was replaced/);
-      assert.ok(said.some((line) => line.startsWith("this link was replaced")), said.join("\n"));
+      assert.ok(
+        said.some((line) => line.startsWith("this link was replaced")),
+        said.join("\n"),
+      );
     });
   }
   assert.equal(seen[1], seen[0]);

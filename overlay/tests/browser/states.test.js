@@ -15,15 +15,19 @@ const calm = "motion=off";
 for (const [at, { name, messages, query, says, not, lost }] of GRAPHIC_STATES.entries()) {
   const theme = THEMES[at % THEMES.length];
   test(`a viewer reads the state: ${name} (theme ${theme})`, () =>
-    stage.play({ path: `/courts/1/graphic?${calm}&theme=${theme}&${query ?? ""}`, greeting: messages[0] }, async (page, host) => {
-      if (messages[0].match === null) await page.waitForFunction(() => document.querySelector("rt-score-plate")?.hidden === true);
-      else await page.locator(".rt-points, .rt-final, .rt-tide").filter({ visible: true }).first().waitFor();
-      for (const message of messages.slice(1)) host.send(message);
-      if (lost) await host.stop();
-      for (const [selector, words] of Object.entries(says)) await seeText(page, selector, words);
-      const read = () => page.locator(".stage").innerText();
-      if (not !== undefined) await until(async () => !not.test(await read()), `nothing to read like ${not}`);
-      assert.deepEqual(await page.evaluate(spills), []);
-      assert.deepEqual(await page.evaluate(crossings), []);
-    }));
+    stage.play(
+      { path: `/courts/1/graphic?${calm}&theme=${theme}&${query ?? ""}`, greeting: messages[0] },
+      async (page, host) => {
+        if (messages[0].match === null)
+          await page.waitForFunction(() => document.querySelector("rt-score-plate")?.hidden === true);
+        else await page.locator(".rt-points, .rt-final, .rt-tide").filter({ visible: true }).first().waitFor();
+        for (const message of messages.slice(1)) host.send(message);
+        if (lost) await host.stop();
+        for (const [selector, words] of Object.entries(says)) await seeText(page, selector, words);
+        const read = () => page.locator(".stage").innerText();
+        if (not !== undefined) await until(async () => !not.test(await read()), `nothing to read like ${not}`);
+        assert.deepEqual(await page.evaluate(spills), []);
+        assert.deepEqual(await page.evaluate(crossings), []);
+      },
+    ));
 }

@@ -13,7 +13,10 @@ const stage = useStage();
 /** The header with colours for its teams. */
 function coloured(a, b) {
   const { teams } = HEADER;
-  return { ...HEADER, teams: { a: { ...teams.a, colour: a }, b: { ...teams.b, ...(b === undefined ? {} : { colour: b }) } } };
+  return {
+    ...HEADER,
+    teams: { a: { ...teams.a, colour: a }, b: { ...teams.b, ...(b === undefined ? {} : { colour: b }) } },
+  };
 }
 
 /** What is painted of the teams, as `#rrggbb`: edges of the plate. */
@@ -41,18 +44,28 @@ for (const path of ["/courts/1/graphic", "/courts/1/booth"]) {
     }));
 
   test(`on_the_${name}_the_address_decides_over_the_match`, () =>
-    stage.play({ path: `${path}?b=ffffff`, greeting: { ...held("a"), match: coloured("#FFD400", "#8ecae6") } }, async (page) => {
-      await seeColours(page, ["#ffd400", "#ffffff"], "one colour from each");
-    }));
+    stage.play(
+      { path: `${path}?b=ffffff`, greeting: { ...held("a"), match: coloured("#FFD400", "#8ecae6") } },
+      async (page) => {
+        await seeColours(page, ["#ffd400", "#ffffff"], "one colour from each");
+      },
+    ));
 }
 
-for (const [theme, plate] of [["dark", "#10181d"], ["light", "#f7f5ee"], ["text", "#10181d"]]) {
+for (const [theme, plate] of [
+  ["dark", "#10181d"],
+  ["light", "#f7f5ee"],
+  ["text", "#10181d"],
+]) {
   test(`a_colour_that_would_drown_is_fitted_to_the_theme_${theme}`, () =>
-    stage.play({ path: `/courts/1/graphic?theme=${theme}`, greeting: { ...held("a"), match: coloured("#101010", "#fffff0") } }, async (page) => {
-      await seeText(page, "rt-score-plate", "Quill / Abara");
-      await until(async () => !(await painted(page)).includes("#2b8fd0"), "the match's colours");
-      for (const colour of await painted(page)) assert.ok(contrast(colour, plate) >= 3, `${colour} on ${plate}`);
-    }));
+    stage.play(
+      { path: `/courts/1/graphic?theme=${theme}`, greeting: { ...held("a"), match: coloured("#101010", "#fffff0") } },
+      async (page) => {
+        await seeText(page, "rt-score-plate", "Quill / Abara");
+        await until(async () => !(await painted(page)).includes("#2b8fd0"), "the match's colours");
+        for (const colour of await painted(page)) assert.ok(contrast(colour, plate) >= 3, `${colour} on ${plate}`);
+      },
+    ));
 }
 
 test("a_colour_that_is_none_is_left_aside_with_a_word_on_the_console", () =>
@@ -62,6 +75,9 @@ test("a_colour_that_is_none_is_left_aside_with_a_word_on_the_console", () =>
     await page.goto(`${host.url}/courts/1/graphic`);
     await seeColours(page, ["#2b8fd0", "#8ecae6"], "the look's own and the match's");
     host.send({ ...held("a"), seq: 42, revision: 1, reason: "corrected", match: coloured("reddish", "#8ecae6") });
-    await until(() => page.evaluate(() => document.querySelector("rt-score-plate").view.revision === 1), "the correction");
+    await until(
+      () => page.evaluate(() => document.querySelector("rt-score-plate").view.revision === 1),
+      "the correction",
+    );
     assert.deepEqual(said, ["the match says team a's colour is `reddish`; a colour looks like #0072B2"]);
   }));

@@ -4,30 +4,98 @@
 
 import { SCORE } from "./states.js";
 
-export const FRESH_SCORE = { ...SCORE, game: 1, games: { a: 0, b: 0 }, points: { a: 0, b: 0 }, call: "0-0-2", serving: "a", server: 2, finished: [], rallies: 0 };
+export const FRESH_SCORE = {
+  ...SCORE,
+  game: 1,
+  games: { a: 0, b: 0 },
+  points: { a: 0, b: 0 },
+  call: "0-0-2",
+  serving: "a",
+  server: 2,
+  finished: [],
+  rallies: 0,
+};
 
 export const PLUGINS = {
   plugins: [
     {
-      id: "initiative", version: "0.1.0", about: "Says who holds the initiative and why.", provides: ["initiative", "depth"], reads: [], settings: [],
-      file: "rallytide-initiative", built_in: true, on: true, chosen: null,
+      id: "initiative",
+      version: "0.1.0",
+      about: "Says who holds the initiative and why.",
+      provides: ["initiative", "depth"],
+      reads: [],
+      settings: [],
+      file: "rallytide-initiative",
+      built_in: true,
+      on: true,
+      chosen: null,
     },
     {
-      id: "prompts", version: "0.1.0", about: "Offers the commentator lines to say.", provides: ["prompt"], reads: ["initiative"],
+      id: "prompts",
+      version: "0.1.0",
+      about: "Offers the commentator lines to say.",
+      provides: ["prompt"],
+      reads: ["initiative"],
       settings: [
-        { name: "least_sample", about: "From so many cases on a share says something.", type: "whole", from: 1, to: 100, default: 8 },
-        { name: "during_rally", about: "Whether a need is offered while the rally is on.", type: "truth", default: true },
+        {
+          name: "least_sample",
+          about: "From so many cases on a share says something.",
+          type: "whole",
+          from: 1,
+          to: 100,
+          default: 8,
+        },
+        {
+          name: "during_rally",
+          about: "Whether a need is offered while the rally is on.",
+          type: "truth",
+          default: true,
+        },
       ],
-      file: "rallytide-prompts", built_in: true, on: true, chosen: null,
+      file: "rallytide-prompts",
+      built_in: true,
+      on: true,
+      chosen: null,
     },
   ],
   courts: {
     1: [
-      { plugin: "initiative", state: "running", calls: 40, fuel: 80_000, time_us: 320, most_time_us: 41, memory_bytes: 1_114_112, faults: 0, last_fault: null },
-      { plugin: "prompts", state: "stopped", fault: { plugin: "prompts", kind: "out_of_fuel", message: "it used up its fuel" }, calls: 12, fuel: 5_000_000, time_us: 9000, most_time_us: 8200, memory_bytes: 1_114_112, faults: 1, last_fault: null },
+      {
+        plugin: "initiative",
+        state: "running",
+        calls: 40,
+        fuel: 80_000,
+        time_us: 320,
+        most_time_us: 41,
+        memory_bytes: 1_114_112,
+        faults: 0,
+        last_fault: null,
+      },
+      {
+        plugin: "prompts",
+        state: "stopped",
+        fault: { plugin: "prompts", kind: "out_of_fuel", message: "it used up its fuel" },
+        calls: 12,
+        fuel: 5_000_000,
+        time_us: 9000,
+        most_time_us: 8200,
+        memory_bytes: 1_114_112,
+        faults: 1,
+        last_fault: null,
+      },
     ],
   },
-  attempts: [{ at: "2026-11-26T10:00:00.000Z", file: "tempo.wasm", plugin: null, version: null, outcome: "refused", message: "it imports `clock`, which no plugin is given", hint: "leave out what needs a clock" }],
+  attempts: [
+    {
+      at: "2026-11-26T10:00:00.000Z",
+      file: "tempo.wasm",
+      plugin: null,
+      version: null,
+      outcome: "refused",
+      message: "it imports `clock`, which no plugin is given",
+      hint: "leave out what needs a clock",
+    },
+  ],
 };
 
 const KEYS = { desk: "desk-key", charter: "charter-key", booth: "booth-key", viewer: "viewer-key" };
@@ -44,7 +112,10 @@ export class FakeDesk {
   entries = [];
   preview = {
     score: { before: SCORE, after: { ...SCORE, points: { a: 4, b: 4 }, call: "4-4-1", serving: "a" } },
-    rallies: [{ number: 7, before: "b won, 5-3-1", after: "a won, 4-4-1" }], readings: { changed: 3 }, refused: [], flags: [],
+    rallies: [{ number: 7, before: "b won, 5-3-1", after: "a won, 4-4-1" }],
+    readings: { changed: 3 },
+    refused: [],
+    flags: [],
   };
   /** What an import finds; the lines' own cells are not read. */
   importProblems = [];
@@ -60,9 +131,15 @@ export class FakeDesk {
   play(court, header, more = {}) {
     this.matches.push({ id: header.id, header: { ...header, court }, state: "on", court, entries: 41, winner: null });
     this.courts.push({
-      court, state: "playing", match: header.id, score: SCORE, entries: 41,
+      court,
+      state: "playing",
+      match: header.id,
+      score: SCORE,
+      entries: 41,
       last_entry: { id: "r3s4", kind: "shot", at: new Date().toISOString(), received: new Date().toISOString() },
-      charters: [{ client: "laptop-7f", seat: true, address: "192.168.1.31", late_ms: 140, clock_ms: -35 }], viewers: { viewer: 2, booth: 1 }, ...more,
+      charters: [{ client: "laptop-7f", seat: true, address: "192.168.1.31", late_ms: 140, clock_ms: -35 }],
+      viewers: { viewer: 2, booth: 1 },
+      ...more,
     });
     return this;
   }
@@ -75,7 +152,12 @@ export class FakeDesk {
     let text = "";
     for await (const part of request) text += part;
     const body = text.startsWith("{") ? JSON.parse(text) : text;
-    this.asked.push({ method: request.method, path: pathname + (searchParams.get("dry") === null ? "" : "?dry=true"), body, query: Object.fromEntries(searchParams) });
+    this.asked.push({
+      method: request.method,
+      path: pathname + (searchParams.get("dry") === null ? "" : "?dry=true"),
+      body,
+      query: Object.fromEntries(searchParams),
+    });
     this.keys.push(request.headers.authorization ?? null);
     if (this.refusal !== null && request.method !== "GET") {
       response.statusCode = 409;
@@ -86,7 +168,9 @@ export class FakeDesk {
     const said = route[2](this, name, body, searchParams);
     response.statusCode = said?.status ?? 200;
     response.setHeader("content-type", "application/json");
-    response.end(said === undefined ? "" : typeof said.body === "string" ? said.body : JSON.stringify(said.body ?? said));
+    response.end(
+      said === undefined ? "" : typeof said.body === "string" ? said.body : JSON.stringify(said.body ?? said),
+    );
     return true;
   }
 
@@ -108,7 +192,16 @@ export class FakeDesk {
   court(name) {
     const known = this.courts.find(({ court }) => court === name);
     if (known !== undefined) return known;
-    const made = { court: name, state: "empty", match: null, score: null, entries: 0, last_entry: null, charters: [], viewers: { viewer: 0, booth: 0 } };
+    const made = {
+      court: name,
+      state: "empty",
+      match: null,
+      score: null,
+      entries: 0,
+      last_entry: null,
+      charters: [],
+      viewers: { viewer: 0, booth: 0 },
+    };
     this.courts.push(made);
     return made;
   }
@@ -116,7 +209,8 @@ export class FakeDesk {
   takeOff(name) {
     const court = this.court(name);
     const match = this.match(court.match);
-    if (match !== undefined) Object.assign(match, { state: court.entries === 0 ? "planned" : "put_aside", court: null });
+    if (match !== undefined)
+      Object.assign(match, { state: court.entries === 0 ? "planned" : "put_aside", court: null });
     Object.assign(court, { state: "empty", match: null, score: null, entries: 0, last_entry: null });
   }
 
@@ -124,14 +218,24 @@ export class FakeDesk {
     this.takeOff(name);
     const match = this.match(id);
     Object.assign(match, { state: "on", court: name });
-    Object.assign(this.court(name), { state: match.entries === 0 ? "ready" : "playing", match: id, score: match.entries === 0 ? FRESH_SCORE : SCORE, entries: match.entries });
+    Object.assign(this.court(name), {
+      state: match.entries === 0 ? "ready" : "playing",
+      match: id,
+      score: match.entries === 0 ? FRESH_SCORE : SCORE,
+      entries: match.entries,
+    });
   }
 
   import(csv, dry) {
     if (this.importProblems.length > 0) return { status: 422, body: { matches: [], problems: this.importProblems } };
     const lines = csv.trim().split(/\r?\n/).slice(1);
     const matches = lines.map((line, at) => ({
-      kind: "match", chart: 1, id: `sheet-${at + 1}`, title: "Sheet", court: "1", first_serve: "a",
+      kind: "match",
+      chart: 1,
+      id: `sheet-${at + 1}`,
+      title: "Sheet",
+      court: "1",
+      first_serve: "a",
       teams: { a: { name: line.split(",")[0] }, b: { name: line.split(",")[1] } },
       format: { discipline: "doubles", scoring: "side_out", points: 11, win_by: 2, games: 1 },
     }));
@@ -142,26 +246,86 @@ export class FakeDesk {
 
 /** Method, path, answer. */
 const ROUTES = [
-  ["GET", /^\/desk\/state$/, (desk) => ({ now: new Date().toISOString(), version: "0.1.0", courts: desk.courts, matches: desk.matches, text_files: desk.textFiles })],
-  ["GET", /^\/openapi\.json$/, (desk) => (desk.paths === null ? { status: 404 } : { paths: Object.fromEntries(desk.paths.map((path) => [path, {}])) })],
+  [
+    "GET",
+    /^\/desk\/state$/,
+    (desk) => ({
+      now: new Date().toISOString(),
+      version: "0.1.0",
+      courts: desk.courts,
+      matches: desk.matches,
+      text_files: desk.textFiles,
+    }),
+  ],
+  [
+    "GET",
+    /^\/openapi\.json$/,
+    (desk) =>
+      desk.paths === null ? { status: 404 } : { paths: Object.fromEntries(desk.paths.map((path) => [path, {}])) },
+  ],
   ["GET", /^\/desk\/links$/, (desk) => desk.links],
-  ["PUT", /^\/desk\/others$/, (desk, _, { let_in }) => (desk.links = { ...desk.links, let_in, reachable: let_in, addresses: let_in ? ["http://192.168.1.20:7447"] : [] })],
-  ["POST", /^\/desk\/keys$/, (desk, _, { role }) => (desk.links = { ...desk.links, keys: { ...desk.links.keys, [role]: "new-key" }, ended: 2 })],
+  [
+    "PUT",
+    /^\/desk\/others$/,
+    (desk, _, { let_in }) =>
+      (desk.links = {
+        ...desk.links,
+        let_in,
+        reachable: let_in,
+        addresses: let_in ? ["http://192.168.1.20:7447"] : [],
+      }),
+  ],
+  [
+    "POST",
+    /^\/desk\/keys$/,
+    (desk, _, { role }) => (desk.links = { ...desk.links, keys: { ...desk.links.keys, [role]: "new-key" }, ended: 2 }),
+  ],
   ["GET", /^\/plugins$/, (desk) => desk.plugins],
-  ["PUT", /^\/plugins\/([^/]+)\/switch$/, (desk, id, { on }) => void (desk.plugins.plugins.find((one) => one.id === id).on = on)],
-  ["PUT", /^\/plugins\/([^/]+)\/settings$/, (desk, id, chosen) => void (desk.plugins.plugins.find((one) => one.id === id).chosen = chosen)],
+  [
+    "PUT",
+    /^\/plugins\/([^/]+)\/switch$/,
+    (desk, id, { on }) => void (desk.plugins.plugins.find((one) => one.id === id).on = on),
+  ],
+  [
+    "PUT",
+    /^\/plugins\/([^/]+)\/settings$/,
+    (desk, id, chosen) => void (desk.plugins.plugins.find((one) => one.id === id).chosen = chosen),
+  ],
   ["POST", /^\/matches\/import$/, (desk, _, csv, query) => desk.import(csv, query.get("dry") === "true")],
   ["POST", /^\/matches$/, (desk, _, header) => ({ status: 201, body: desk.addMatch(header) })],
-  ["GET", /^\/matches\/([^/]+)\/(?:export\/)?[^/]+\.(?:csv|vtt|html|jsonl)$/, (desk) => (desk.noFile === null ? { made: "up" } : { status: 422, body: desk.noFile })],
+  [
+    "GET",
+    /^\/matches\/([^/]+)\/(?:export\/)?[^/]+\.(?:csv|vtt|html|jsonl)$/,
+    (desk) => (desk.noFile === null ? { made: "up" } : { status: 422, body: desk.noFile }),
+  ],
   ["PUT", /^\/matches\/([^/]+)$/, (desk, id, header) => void (desk.match(id).header = header)],
   ["DELETE", /^\/matches\/([^/]+)$/, (desk, id) => void (desk.matches = desk.matches.filter((one) => one.id !== id))],
   ["PUT", /^\/courts\/([^/]+)\/match$/, (desk, court, { match }) => void desk.putOn(court, match)],
   ["DELETE", /^\/courts\/([^/]+)\/match$/, (desk, court) => void desk.takeOff(court)],
-  ["PUT", /^\/courts\/([^/]+)\/pause$/, (desk, court, { paused }) => void (desk.court(court).state = paused ? "paused" : "playing")],
-  ["PUT", /^\/courts\/([^/]+)\/finish$/, (desk, court, { finished }) => void (desk.court(court).state = finished ? "finished" : "playing")],
-  ["DELETE", /^\/courts\/([^/]+)$/, (desk, name) => void (desk.courts = desk.courts.filter(({ court }) => court !== name))],
+  [
+    "PUT",
+    /^\/courts\/([^/]+)\/pause$/,
+    (desk, court, { paused }) => void (desk.court(court).state = paused ? "paused" : "playing"),
+  ],
+  [
+    "PUT",
+    /^\/courts\/([^/]+)\/finish$/,
+    (desk, court, { finished }) => void (desk.court(court).state = finished ? "finished" : "playing"),
+  ],
+  [
+    "DELETE",
+    /^\/courts\/([^/]+)$/,
+    (desk, name) => void (desk.courts = desk.courts.filter(({ court }) => court !== name)),
+  ],
   ["GET", /^\/courts\/([^/]+)\/entries$/, (desk) => ({ entries: desk.entries })],
   ["POST", /^\/courts\/([^/]+)\/preview$/, (desk) => desk.preview],
-  ["POST", /^\/courts\/([^/]+)\/entries$/, (_desk, _court, { entries }) => ({ accepted: entries.map(({ id }, at) => ({ id, seq: 42 + at, flags: [] })), refused: [] })],
+  [
+    "POST",
+    /^\/courts\/([^/]+)\/entries$/,
+    (_desk, _court, { entries }) => ({
+      accepted: entries.map(({ id }, at) => ({ id, seq: 42 + at, flags: [] })),
+      refused: [],
+    }),
+  ],
   ["PUT", /^\/text-files$/, (desk, _, { folder }) => void (desk.textFiles = { folder, problem: null })],
 ];

@@ -29,7 +29,12 @@ export class FakeHost {
   beats = 0;
   /** Whether a page that asks for a beat gets one. */
   answersBeats = true;
-  courts = { courts: [{ court: "1", match: { id: "m", title: "A match" } }, { court: "2", match: null }] };
+  courts = {
+    courts: [
+      { court: "1", match: { id: "m", title: "A match" } },
+      { court: "2", match: null },
+    ],
+  };
   /** Whether a feed's key fits; `replaceKey` makes it not. */
   letsIn = true;
   /** Answers what the desk asks; null: there is no desk. */
@@ -48,7 +53,10 @@ export class FakeHost {
   /** @param {number} port 0 takes a free one; the same again after `stop` */
   async listen(port) {
     this.#http = createServer((request, response) => void this.#answer(request, response));
-    const feeds = new WebSocketServer({ server: this.#http, verifyClient: (_info, decide) => decide(this.letsIn, 403) });
+    const feeds = new WebSocketServer({
+      server: this.#http,
+      verifyClient: (_info, decide) => decide(this.letsIn, 403),
+    });
     feeds.on("connection", (socket, request) => {
       socket.on("message", (data) => this.#heard(socket, String(data)));
       this.asked.push(request.url);
@@ -78,7 +86,8 @@ export class FakeHost {
   /** As the desk does it: what is open is cut off, and the old key opens nothing. */
   replaceKey() {
     this.letsIn = false;
-    for (const socket of this.#sockets) socket.close(1008, "this link was replaced by a new one; ask for it at the desk");
+    for (const socket of this.#sockets)
+      socket.close(1008, "this link was replaced by a new one; ask for it at the desk");
   }
 
   async stop() {

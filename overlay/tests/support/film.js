@@ -13,7 +13,9 @@ function installClock() {
   const begun = new WeakMap();
   let isDirty = true;
   performance.now = () => now;
-  window.setTimeout = (run, ms = 0, ...rest) => (timers.set(next, { due: now + Math.max(0, ms), run: () => run(...rest) }), next++);
+  window.setTimeout = (run, ms = 0, ...rest) => (
+    timers.set(next, { due: now + Math.max(0, ms), run: () => run(...rest) }), next++
+  );
   window.clearTimeout = (id) => void timers.delete(id);
   window.requestAnimationFrame = (run) => (frames.set(next, run), next++);
   window.cancelAnimationFrame = (id) => void frames.delete(id);
@@ -108,7 +110,10 @@ export async function film(page) {
      */
     async play(until, { every, closely }, take) {
       for (;;) {
-        const { now, changed } = await page.evaluate(([end, step, near]) => window.filmOn(end, step, near), [until, every, closely]);
+        const { now, changed } = await page.evaluate(
+          ([end, step, near]) => window.filmOn(end, step, near),
+          [until, every, closely],
+        );
         if (changed && take !== null) take(now, await this.picture());
         if (now >= until) return;
       }

@@ -134,7 +134,11 @@ class Changes {
     this.#columns = columns;
     this.#rows = rows;
     this.#noted = [new Uint32Array(columns * rows), new Uint32Array(columns * rows)];
-    this.#fields = Array.from({ length: Math.max(1, columns - CELLS + 1) * Math.max(1, rows - CELLS + 1) }, () => ({ last: 0, since: [-1, -1], events: [] }));
+    this.#fields = Array.from({ length: Math.max(1, columns - CELLS + 1) * Math.max(1, rows - CELLS + 1) }, () => ({
+      last: 0,
+      since: [-1, -1],
+      events: [],
+    }));
   }
 
   note(pixel, cell, way) {
@@ -173,7 +177,8 @@ class Changes {
     for (const { at, counts } of this.#recent) {
       if (at <= since) continue;
       for (let y = row; y < Math.min(row + CELLS, this.#rows); y += 1) {
-        for (let x = column; x < Math.min(column + CELLS, this.#columns); x += 1) sum += counts[side][y * this.#columns + x];
+        for (let x = column; x < Math.min(column + CELLS, this.#columns); x += 1)
+          sum += counts[side][y * this.#columns + x];
       }
     }
     return sum;

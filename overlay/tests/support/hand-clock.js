@@ -21,7 +21,9 @@ export class HandClock {
   pass(ms) {
     const end = this.time + ms;
     for (;;) {
-      const due = [...this.#timers].filter(([, timer]) => timer.due <= end).sort((one, other) => one[1].due - other[1].due)[0];
+      const due = [...this.#timers]
+        .filter(([, timer]) => timer.due <= end)
+        .sort((one, other) => one[1].due - other[1].due)[0];
       if (due === undefined) break;
       const [id, timer] = due;
       this.#timers.delete(id);

@@ -9,7 +9,11 @@ import { until } from "./browser.js";
 import { film } from "./film.js";
 
 const RECORDING = new URL("../recordings/simulated-match.jsonl.gz", import.meta.url);
-const LINES = gunzipSync(readFileSync(RECORDING)).toString().trim().split("\n").map((line) => JSON.parse(line));
+const LINES = gunzipSync(readFileSync(RECORDING))
+  .toString()
+  .trim()
+  .split("\n")
+  .map((line) => JSON.parse(line));
 
 /** Time between two matches. */
 const PAUSE_MS = 60_000;
@@ -73,7 +77,9 @@ export async function playLongDay(page, address, matches, told) {
 }
 
 function renamed(message, match) {
-  return message.type === "snapshot" ? { ...message, match: { ...message.match, id: `long-day-${match}` }, reason: "match" } : message;
+  return message.type === "snapshot"
+    ? { ...message, match: { ...message.match, id: `long-day-${match}` }, reason: "match" }
+    : message;
 }
 
 /** @typedef {{ match: number, heap: number, nodes: number, listeners: number, layout: number, style: number, task: number, totals: Record<string, number> }} Weight heap in bytes; times in ms per 1,000 updates */

@@ -17,7 +17,10 @@ import { GRAPHIC_SCENES, SCENES } from "./scenes.js";
 const PATIENCE_MS = 120_000;
 const folder = process.argv[2] ?? "/tmp/rallytide-look";
 const only = process.argv[3] ?? "";
-const SIZES = [{ width: 1920, height: 1080 }, { width: 1280, height: 720 }];
+const SIZES = [
+  { width: 1920, height: 1080 },
+  { width: 1280, height: 720 },
+];
 /** Set by set, the pictures of one sheet. */
 const sheets = new Map();
 
@@ -26,7 +29,8 @@ const browser = await openBrowser();
 const blank = await openPage(browser);
 const backdrops = await paintBackdrops(blank.page);
 await blank.close();
-for (const theme of THEMES) for (const scene of GRAPHIC_SCENES) if (scene.name.includes(only)) await lookAtGraphic(scene, theme);
+for (const theme of THEMES)
+  for (const scene of GRAPHIC_SCENES) if (scene.name.includes(only)) await lookAtGraphic(scene, theme);
 for (const scene of [...SCENES, ...DESK_SCENES]) if (scene.name.includes(only)) await lookAt(scene);
 for (const [name, pictures] of sheets) await layOut(name, pictures);
 await browser.close();
@@ -48,15 +52,29 @@ async function lookAtGraphic({ name, messages, query = "", lost = false }, theme
 }
 
 async function keep(page, set, name) {
-  const taken = await page.screenshot({ type: "jpeg", quality: 88, path: `${folder}/${`${set} ${name}`.replaceAll(/[^a-z0-9]+/g, "-")}.jpg` });
-  sheets.set(set, [...(sheets.get(set) ?? []), { name, picture: `data:image/jpeg;base64,${taken.toString("base64")}` }]);
+  const taken = await page.screenshot({
+    type: "jpeg",
+    quality: 88,
+    path: `${folder}/${`${set} ${name}`.replaceAll(/[^a-z0-9]+/g, "-")}.jpg`,
+  });
+  sheets.set(set, [
+    ...(sheets.get(set) ?? []),
+    { name, picture: `data:image/jpeg;base64,${taken.toString("base64")}` },
+  ]);
 }
 
 async function lookAt({ name, path, size, messages, desk, act, full = false }) {
-  await onPage(size, messages, path, false, async (page) => {
-    await act?.(page);
-    await page.screenshot({ path: `${folder}/${name}.png`, fullPage: full });
-  }, desk?.());
+  await onPage(
+    size,
+    messages,
+    path,
+    false,
+    async (page) => {
+      await act?.(page);
+      await page.screenshot({ path: `${folder}/${name}.png`, fullPage: full });
+    },
+    desk?.(),
+  );
 }
 
 /** A page that has been told everything, and has come to rest. */
@@ -85,7 +103,8 @@ async function layOut(name, pictures) {
   const { page, close } = await openPage(browser, { viewport: { width: 1960, height: 1000 } });
   page.setDefaultTimeout(PATIENCE_MS);
   await page.evaluate((all) => {
-    document.body.style.cssText = "margin: 8px; display: grid; grid-template-columns: repeat(4, 1fr); gap: 8px; font: 13px sans-serif";
+    document.body.style.cssText =
+      "margin: 8px; display: grid; grid-template-columns: repeat(4, 1fr); gap: 8px; font: 13px sans-serif";
     for (const { name: title, picture } of all) {
       const figure = document.createElement("figure");
       const image = document.createElement("img");

@@ -3,8 +3,13 @@
 
 /** Two teams; nothing else of a header matters to the recorder. */
 export const HEADER = {
-  kind: "match", chart: 1, id: "by-hand", title: "By hand", teams: { a: { name: "Ada", players: ["A0", "A1"] }, b: { name: "Bo", players: ["B0", "B1"] } },
-  format: { discipline: "doubles", scoring: "side_out", points: 11, win_by: 2, games: 3 }, first_serve: "a",
+  kind: "match",
+  chart: 1,
+  id: "by-hand",
+  title: "By hand",
+  teams: { a: { name: "Ada", players: ["A0", "A1"] }, b: { name: "Bo", players: ["B0", "B1"] } },
+  format: { discipline: "doubles", scoring: "side_out", points: 11, win_by: 2, games: 3 },
+  first_serve: "a",
 };
 
 /**
@@ -14,7 +19,10 @@ export const HEADER = {
  */
 export function soFar(serving, ...entries) {
   const recent = entries.map(({ number, missed_before = false, ...entry }) => {
-    const shot = number === undefined ? {} : { shot: { id: entry.id, number, team: entry.team, contact: entry.contact ?? null, missed_before } };
+    const shot =
+      number === undefined
+        ? {}
+        : { shot: { id: entry.id, number, team: entry.team, contact: entry.contact ?? null, missed_before } };
     return { entry: { at: "2026-05-09T10:00:00.000Z", ...entry }, flags: [], ...shot };
   });
   const rally = recent.flatMap(({ shot }) => (shot === undefined ? [] : [shot]));

@@ -18,10 +18,18 @@ function upTo(entry) {
 }
 
 const booth = (width, height) => ({ path: "/courts/1/booth", size: { width, height }, full: true });
-const scoreOnly = snapshot({ readings: [initiative(null)], rally: { number: 12, shots: [], end: { entry: "r12e", won_by: "a", how: null, by: null }, earlier: [] } });
+const scoreOnly = snapshot({
+  readings: [initiative(null)],
+  rally: { number: 12, shots: [], end: { entry: "r12e", won_by: "a", how: null, by: null }, earlier: [] },
+});
 
 const prompts = [1, 2, 3].map((n) =>
-  reading("prompt", null, { type: "text", text: `Line ${n}: Fenn and Tarrow have come out of pressure four times in a row.` }, { slot: `p${n}`, seq: 50 + n, why: [reason("air", "a")] }),
+  reading(
+    "prompt",
+    null,
+    { type: "text", text: `Line ${n}: Fenn and Tarrow have come out of pressure four times in a row.` },
+    { slot: `p${n}`, seq: 50 + n, why: [reason("air", "a")] },
+  ),
 );
 
 /** The states of the graphic, and a few of the recorded match. */
@@ -31,7 +39,11 @@ export const GRAPHIC_SCENES = [
   { name: "recorded, a on offense", messages: upTo("r31s7") },
   { name: "recorded, a shot not seen", messages: upTo("r34s7") },
   { name: "recorded, long rally", messages: upTo("r35s39") },
-  { name: "placed", query: "at=score:bottom-left,ribbon:top,tide:top&show=escape.share&scale=0.8", messages: upTo("r32s12") },
+  {
+    name: "placed",
+    query: "at=score:bottom-left,ribbon:top,tide:top&show=escape.share&scale=0.8",
+    messages: upTo("r32s12"),
+  },
   { name: "dark and bright team colours", query: "a=202020&b=ffee00", messages: upTo("r32s9") },
 ];
 
@@ -41,10 +53,35 @@ export const SCENES = [
   { name: "booth-laptop", ...booth(1366, 768), messages: upTo("r32s9") },
   { name: "booth-phone", ...booth(390, 844), messages: upTo("r32s9") },
   { name: "booth-between", ...booth(1280, 800), messages: upTo("r36e"), act: openAll },
-  { name: "booth-prompts", ...booth(1280, 800), messages: [{ ...held("b"), match: LONG, readings: [...held("b").readings, ...prompts] }], act: openAll },
-  { name: "booth-no-match", ...booth(1280, 800), messages: [snapshot({ match: null, score: null, readings: [], rally: null })] },
-  { name: "booth-no-readings", ...booth(1280, 800), messages: [snapshot({ readings: [], rally: rally(), unavailable: [{ plugin: "initiative", message: "stopped: it used more time than it may" }] })] },
-  { name: "booth-light", ...booth(1280, 800), path: "/courts/1/booth?theme=light", messages: upTo("r36e"), act: openAll },
+  {
+    name: "booth-prompts",
+    ...booth(1280, 800),
+    messages: [{ ...held("b"), match: LONG, readings: [...held("b").readings, ...prompts] }],
+    act: openAll,
+  },
+  {
+    name: "booth-no-match",
+    ...booth(1280, 800),
+    messages: [snapshot({ match: null, score: null, readings: [], rally: null })],
+  },
+  {
+    name: "booth-no-readings",
+    ...booth(1280, 800),
+    messages: [
+      snapshot({
+        readings: [],
+        rally: rally(),
+        unavailable: [{ plugin: "initiative", message: "stopped: it used more time than it may" }],
+      }),
+    ],
+  },
+  {
+    name: "booth-light",
+    ...booth(1280, 800),
+    path: "/courts/1/booth?theme=light",
+    messages: upTo("r36e"),
+    act: openAll,
+  },
   { name: "booth-paused", ...booth(800, 1280), messages: [{ ...held("b"), match: LONG, paused: true }] },
   { name: "booth-score-only", ...booth(1280, 800), messages: [scoreOnly] },
   { name: "booth-won", ...booth(1280, 800), messages: recorded },
@@ -55,4 +92,3 @@ export const SCENES = [
 async function openAll(page) {
   await page.evaluate(() => document.querySelectorAll("details").forEach((one) => (one.open = true)));
 }
-

@@ -12,7 +12,9 @@ const browser = await openBrowser();
 const { page, errors, close } = await openPage(browser);
 const cells = (all) => console.log(all.map((one) => String(one).padStart(10)).join(""));
 
-console.log(`${name}: ${matches} matches, ${matches * MATCH_UPDATES} messages, ${((matches * MATCH_MS) / 3.6e6).toFixed(1)} h of page time`);
+console.log(
+  `${name}: ${matches} matches, ${matches * MATCH_UPDATES} messages, ${((matches * MATCH_MS) / 3.6e6).toFixed(1)} h of page time`,
+);
 console.log("times: ms per 1,000 messages (style counts the hand clock's own questions, too); heap after a collection");
 cells(["match", "heap MB", "nodes", "listeners", "layout", "style", "task"]);
 await playLongDay(page, `${host.url}/courts/1/${name}`, matches, (weight) => {

@@ -49,8 +49,11 @@ export const textOf = (page, selector) => page.locator(selector).innerText();
  */
 export async function seeText(page, selector, text) {
   const found = page.locator(selector).filter({ hasText: text, visible: true });
-  await found.first().waitFor({ state: "visible" }).catch(async () => {
-    const seen = await page.locator(selector).allInnerTexts();
-    throw new Error(`waited for \`${text}\` in \`${selector}\`, last seen: ${JSON.stringify(seen)}`);
-  });
+  await found
+    .first()
+    .waitFor({ state: "visible" })
+    .catch(async () => {
+      const seen = await page.locator(selector).allInnerTexts();
+      throw new Error(`waited for \`${text}\` in \`${selector}\`, last seen: ${JSON.stringify(seen)}`);
+    });
 }

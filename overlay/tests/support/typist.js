@@ -78,7 +78,9 @@ export class Typist {
     if (carried === null && nextStroke(this.#context()) === stroke) this.#press("next");
     else {
       const wished = `stroke:${stroke}${contact === undefined ? "" : `:${contact}`}`;
-      const near = SCHEME.find(({ action }) => action === `stroke:${stroke}` || action.startsWith(`stroke:${stroke}:`))?.action;
+      const near = SCHEME.find(
+        ({ action }) => action === `stroke:${stroke}` || action.startsWith(`stroke:${stroke}:`),
+      )?.action;
       this.#press(KEY.has(wished) ? wished : near);
     }
     const shot = this.answer.rally.at(-1);
@@ -127,7 +129,13 @@ export function plain(effective) {
   let last;
   for (const entry of effective) {
     if (entry.kind === "shot") {
-      last = { kind: "shot", team: entry.team, stroke: entry.stroke, contact: entry.contact, cues: [...(entry.cues ?? [])] };
+      last = {
+        kind: "shot",
+        team: entry.team,
+        stroke: entry.stroke,
+        contact: entry.contact,
+        cues: [...(entry.cues ?? [])],
+      };
       ids.set(entry.id, last);
       told.push(last);
     } else if (entry.kind === "cue") (entry.shot === undefined ? last : ids.get(entry.shot)).cues.push(entry.cue);

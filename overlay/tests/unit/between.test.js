@@ -26,7 +26,11 @@ for (const [entry, words] of [
   });
 }
 
-for (const entry of [{ id: "n", kind: "note", text: "wind" }, { id: "l", kind: "lineup", team: "a" }, { id: "d", kind: "depth", team: "a", depth: "line" }]) {
+for (const entry of [
+  { id: "n", kind: "note", text: "wind" },
+  { id: "l", kind: "lineup", team: "a" },
+  { id: "d", kind: "depth", team: "a", depth: "line" },
+]) {
   test(`a_${entry.kind}_says_nothing_and_ends_nothing`, () => {
     assert.equal(said(snapshot(), update(42, { entry })), "");
     assert.equal(said(snapshot(), update(42, { entry: timeOut }), update(43, { entry })), "Time-out, Fenn / Tarrow");
@@ -41,10 +45,21 @@ test("the_next_shot_and_the_next_end_of_a_rally_end_it", () => {
 });
 
 test("a_time_out_that_a_correction_takes_back_is_gone", () => {
-  assert.equal(said(snapshot(), update(42, { entry: timeOut }), snapshot({ seq: 43, revision: 1, reason: "corrected" })), "");
+  assert.equal(
+    said(snapshot(), update(42, { entry: timeOut }), snapshot({ seq: 43, revision: 1, reason: "corrected" })),
+    "",
+  );
 });
 
-for (const entry of [null, 7, "x", {}, { kind: "time_out" }, { id: "t", kind: "time_out", team: "c" }, { id: "w", kind: "weather" }]) {
+for (const entry of [
+  null,
+  7,
+  "x",
+  {},
+  { kind: "time_out" },
+  { id: "t", kind: "time_out", team: "c" },
+  { id: "w", kind: "weather" },
+]) {
   test(`a_host_that_says_${JSON.stringify(entry)}_between_rallies_breaks_nothing`, () => {
     assert.ok(!/undefined|null/.test(said(snapshot({ between: entry }))));
   });

@@ -16,14 +16,34 @@ test("what is shown took place so long after the beginning, to the millisecond",
 });
 
 test("a place is told in minutes and tenths, with hours only where there are any", () => {
-  assert.deepEqual([0, 9.96, 61.25, 3600, 3723.4].map(placeWords), ["0:00.0", "0:09.9", "1:01.2", "1:00:00.0", "1:02:03.4"]);
+  assert.deepEqual([0, 9.96, 61.25, 3600, 3723.4].map(placeWords), [
+    "0:00.0",
+    "0:09.9",
+    "1:01.2",
+    "1:00:00.0",
+    "1:02:03.4",
+  ]);
 });
 
 test("a place is read as players show it and as people type it", () => {
-  for (const [text, place] of [["", 0], [" 0:00 ", 0], ["-0", 0], ["83.5", 83.5], ["83,5", 83.5], ["1:23", 83], ["90:05", 5405], ["59:05", 3545], ["1:02:03.4", 3723.4], ["-0:40", -40], ["−12", -12], ["7200", 7200]]) {
+  for (const [text, place] of [
+    ["", 0],
+    [" 0:00 ", 0],
+    ["-0", 0],
+    ["83.5", 83.5],
+    ["83,5", 83.5],
+    ["1:23", 83],
+    ["90:05", 5405],
+    ["59:05", 3545],
+    ["1:02:03.4", 3723.4],
+    ["-0:40", -40],
+    ["−12", -12],
+    ["7200", 7200],
+  ]) {
     assert.equal(placeFrom(text), place, text);
   }
-  for (const text of ["noon", "1:", ":30", "1:75", "1:75:00", "1:2:3:4", "1e3", "1.2345", "--3"]) assert.equal(placeFrom(text), null, text);
+  for (const text of ["noon", "1:", ":30", "1:75", "1:75:00", "1:2:3:4", "1e3", "1.2345", "--3"])
+    assert.equal(placeFrom(text), null, text);
   for (const place of [0, 9.9, 61.2, 3600, 3723.4]) assert.equal(placeFrom(placeWords(place)), place);
 });
 

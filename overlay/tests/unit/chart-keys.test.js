@@ -22,7 +22,10 @@ test("keys written to a file are read again as they were", () => {
 test("a key file from before the video keys is still understood", () => {
   const own = remap(remap(defaultKeys(), "undo", "KeyB"), "stroke:dink", "F9");
   const film = Object.keys(own.codes).filter((action) => action.startsWith("film:"));
-  const old = { on: true, codes: Object.fromEntries(Object.entries(own.codes).filter(([action]) => !film.includes(action))) };
+  const old = {
+    on: true,
+    codes: Object.fromEntries(Object.entries(own.codes).filter(([action]) => !film.includes(action))),
+  };
   const keys = parseKeys(JSON.stringify(old));
   assert.equal(actionFor(keys, "KeyB"), "undo");
   assert.equal(actionFor(keys, "Backspace"), "film:play");

@@ -12,14 +12,23 @@ test("the line says what is saved, what waits and what to do about it", () => {
   assert.equal(lineWords(state("connected", 2)), "Connected, 2 on the way");
   assert.equal(lineWords(state("connected", 0, { refused: 1 })), "Connected, all saved; the host refused 1");
   assert.equal(lineWords(state("lost", 3)), "Offline, 3 waiting: chart on, do not reload");
-  assert.equal(lineWords(state("lost", 3, { kept: false })), "NOT SAVED: 3 entries are only in this page. Keep it open");
-  assert.equal(lineWords(state("link_replaced", 2)), "This link was replaced: ask the desk for the new one and open it here; 2 entries are kept on this laptop");
+  assert.equal(
+    lineWords(state("lost", 3, { kept: false })),
+    "NOT SAVED: 3 entries are only in this page. Keep it open",
+  );
+  assert.equal(
+    lineWords(state("link_replaced", 2)),
+    "This link was replaced: ask the desk for the new one and open it here; 2 entries are kept on this laptop",
+  );
   assert.equal(lineWords(state("taken_over", 1)), "Stopped: another laptop has taken over; 1 entry is only here");
 });
 
 test("at the gate, what is not with the host is said to be saved as a file", () => {
   assert.match(gateWords("taken_over", "", 0).join(" "), /saved with the host/);
-  assert.match(gateWords("taken_over", "", 4).join(" "), /4 entries are not with the host yet: save the chart as a file/);
+  assert.match(
+    gateWords("taken_over", "", 4).join(" "),
+    /4 entries are not with the host yet: save the chart as a file/,
+  );
 });
 
 test("a change of the line is said at once, a growing number every ten seconds at most", () => {
@@ -33,7 +42,11 @@ test("a change of the line is said at once, a growing number every ten seconds a
 });
 
 test("a chart file with positions is taken in their order, without what a host added", () => {
-  const lines = [{ kind: "match", id: "m" }, { id: "two", seq: 2, crc: "x", received: "y" }, { id: "one", seq: 1 }];
+  const lines = [
+    { kind: "match", id: "m" },
+    { id: "two", seq: 2, crc: "x", received: "y" },
+    { id: "one", seq: 1 },
+  ];
   const { header, entries } = chartFrom(lines.map((line) => JSON.stringify(line)).join("\n"));
   assert.equal(header.id, "m");
   assert.deepEqual(entries, [{ id: "one" }, { id: "two" }]);
@@ -44,7 +57,16 @@ test("a rally's end says once who ended it and how, who won it where that is ano
   /** @param {object} end @param {string} what */
   const words = (end, what) => entryWords(header, { entry: { id: "e", kind: "rally_end", ...end }, what, flags: [] });
   assert.equal(words({ how: "winner", by: "a" }, "rally to Reed (Reed, winner); point"), "winner by Reed · point");
-  assert.equal(words({ how: "out", by: "a" }, "rally to Reed; Sand (Reed, out); side out"), "out by Reed · rally to Reed; Sand; side out");
-  assert.equal(words({ won_by: "b" }, "rally to Reed; Sand; point; change ends"), "rally to Reed; Sand · point; change ends");
-  assert.equal(words({ how: "net", by: "b" }, "not counted: the match is over"), "net by Reed; Sand · not counted: the match is over");
+  assert.equal(
+    words({ how: "out", by: "a" }, "rally to Reed; Sand (Reed, out); side out"),
+    "out by Reed · rally to Reed; Sand; side out",
+  );
+  assert.equal(
+    words({ won_by: "b" }, "rally to Reed; Sand; point; change ends"),
+    "rally to Reed; Sand · point; change ends",
+  );
+  assert.equal(
+    words({ how: "net", by: "b" }, "not counted: the match is over"),
+    "net by Reed; Sand · not counted: the match is over",
+  );
 });

@@ -35,7 +35,9 @@ const sheet = readFileSync(new URL("../../shared/theme.css", import.meta.url), "
 function look(selector) {
   const from = sheet.indexOf(`\n${selector} {`);
   const block = sheet.slice(from, sheet.indexOf("}", from));
-  return Object.fromEntries([...block.matchAll(/--rt-([a-z-]+): (#[0-9a-f]{6}|transparent);/g)].map(([, name, colour]) => [name, colour]));
+  return Object.fromEntries(
+    [...block.matchAll(/--rt-([a-z-]+): (#[0-9a-f]{6}|transparent);/g)].map(([, name, colour]) => [name, colour]),
+  );
 }
 const theme = look(":root");
 const THEMES = {
@@ -48,7 +50,11 @@ THEMES.text.plate = THEMES.text.rim;
 THEMES.text.cell = THEMES.text.rim;
 
 for (const [name, colours] of Object.entries(THEMES)) {
-  for (const [text, under] of [["ink", "plate"], ["quiet", "plate"], ["cell-ink", "cell"]]) {
+  for (const [text, under] of [
+    ["ink", "plate"],
+    ["quiet", "plate"],
+    ["cell-ink", "cell"],
+  ]) {
     test(`${name}: text_in_${text}_on_${under}_has_4.5 (WCAG 1.4.3)`, () => {
       assert.ok(contrast(colours[text], colours[under]) >= TEXT_CONTRAST, `${contrast(colours[text], colours[under])}`);
     });
@@ -63,7 +69,14 @@ for (const [name, colours] of Object.entries(THEMES)) {
 test("five_hundred_pairs_of_team_colours_stand_out_from_the_plate_of_every_theme_after_fitting", () => {
   let seed = 7;
   const random = () => (seed = (seed * 1103515245 + 12345) % 2147483648) / 2147483648;
-  const randomColour = () => `#${[0, 0, 0].map(() => Math.floor(random() * 256).toString(16).padStart(2, "0")).join("")}`;
+  const randomColour = () =>
+    `#${[0, 0, 0]
+      .map(() =>
+        Math.floor(random() * 256)
+          .toString(16)
+          .padStart(2, "0"),
+      )
+      .join("")}`;
   for (let at = 0; at < 500; at += 1) {
     for (const colour of [randomColour(), randomColour()]) {
       for (const { plate } of Object.values(THEMES)) {

@@ -55,7 +55,10 @@ test("taps_that_do_not_fit_together_find_nothing", () => {
 });
 
 test("a_picture_that_is_ahead_of_the_charter_is_told_with_what_to_do", () => {
-  const { delayMs, sentence } = found(ENDS, ENDS.slice(0, 3).map((end) => end - 1300));
+  const { delayMs, sentence } = found(
+    ENDS,
+    ENDS.slice(0, 3).map((end) => end - 1300),
+  );
   assert.equal(delayMs, null);
   assert.match(sentence, /The picture is ahead: .* 1\.3 s before .* by 3 s, then begin anew/);
 });

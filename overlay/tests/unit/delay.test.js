@@ -14,10 +14,14 @@ const called = (call) => ({ score: { ...SCORE, call } });
 function delayed(delayMs) {
   const clock = new HandClock();
   const line = { resyncs: 0, position: () => null, say: () => {} };
-  const source = new Source((dispatch, position) => {
-    Object.assign(line, { say: dispatch, position });
-    return { start() {}, stop() {}, resync: () => (line.resyncs += 1) };
-  }, clock, delayMs);
+  const source = new Source(
+    (dispatch, position) => {
+      Object.assign(line, { say: dispatch, position });
+      return { start() {}, stop() {}, resync: () => (line.resyncs += 1) };
+    },
+    clock,
+    delayMs,
+  );
   const shown = [];
   const leave = source.subscribe((view) => shown.push({ at: clock.time, call: view.score?.call ?? null }));
   const calls = () => shown.filter(({ call }, at) => call !== (shown[at - 1]?.call ?? null));
@@ -96,7 +100,9 @@ test("a_timer_that_comes_early_lets_nothing_out", () => {
   let now = 0;
   let ring = () => {};
   const passed = [];
-  const line = new DelayLine(100, { now: () => now, after: (_ms, run) => ((ring = run), () => {}) }, (action) => passed.push(action));
+  const line = new DelayLine(100, { now: () => now, after: (_ms, run) => ((ring = run), () => {}) }, (action) =>
+    passed.push(action),
+  );
   line.put(LIVE);
   now = 99.6;
   ring();
@@ -106,6 +112,17 @@ test("a_timer_that_comes_early_lets_nothing_out", () => {
   assert.equal(passed.length, 1);
 });
 
-for (const [text, expected] of [["2.5s", 2500], ["0s", 0], [" 40ms ", 40], ["300s", 300_000], ["300.1s", null], ["2,5s", null], ["2.5", null], ["-1s", null], ["1e3ms", null], ["", null]]) {
+for (const [text, expected] of [
+  ["2.5s", 2500],
+  ["0s", 0],
+  [" 40ms ", 40],
+  ["300s", 300_000],
+  ["300.1s", null],
+  ["2,5s", null],
+  ["2.5", null],
+  ["-1s", null],
+  ["1e3ms", null],
+  ["", null],
+]) {
   test(`delay_\`${text}\`_is_${expected}`, () => assert.equal(parseDelay(text), expected));
 }

@@ -10,8 +10,25 @@ import { freshComposition, optionsOf } from "../../desk/composing.js";
 import { amend, contentOf, endOf, insert, rallyEnd, refereesWord, shotLike } from "../../desk/correcting.js";
 import { offeredNumbers } from "../../desk/numbers.js";
 import { DEFAULTS, TEMPLATE, headerFrom, idleFields, problems, valuesFrom } from "../../desk/planning.js";
-import { changedWords, chosenOf, settingChanges, settingProblem, settingValue, undoWords, undoneWords } from "../../desk/settings.js";
-import { agoWords, attemptWords, charterWords, lineWords, pluginCost, pluginState, scoreLine, stoppedLine } from "../../desk/telling.js";
+import {
+  changedWords,
+  chosenOf,
+  settingChanges,
+  settingProblem,
+  settingValue,
+  undoWords,
+  undoneWords,
+} from "../../desk/settings.js";
+import {
+  agoWords,
+  attemptWords,
+  charterWords,
+  lineWords,
+  pluginCost,
+  pluginState,
+  scoreLine,
+  stoppedLine,
+} from "../../desk/telling.js";
 import { contrast } from "../../shared/colours.js";
 import { readOptions } from "../../shared/options.js";
 import { news } from "../../desk/watching.js";
@@ -23,15 +40,29 @@ const NAMED = { ...DEFAULTS, a: "Quill / Abara", b: "Fenn / Tarrow" };
 test("two_names_are_enough_for_a_match_with_the_usual_rules", () => {
   assert.deepEqual([...problems(NAMED)], []);
   assert.deepEqual(headerFrom(NAMED), {
-    kind: "match", chart: 1, title: "Quill / Abara v Fenn / Tarrow", court: "1", teams: { a: { name: "Quill / Abara" }, b: { name: "Fenn / Tarrow" } },
-    format: { discipline: "doubles", scoring: "side_out", points: 11, win_by: 2, games: 1 }, first_serve: "a",
+    kind: "match",
+    chart: 1,
+    title: "Quill / Abara v Fenn / Tarrow",
+    court: "1",
+    teams: { a: { name: "Quill / Abara" }, b: { name: "Fenn / Tarrow" } },
+    format: { discipline: "doubles", scoring: "side_out", points: 11, win_by: 2, games: 1 },
+    first_serve: "a",
   });
 });
 
 for (const [field, change] of [
-  ["a", { a: " " }], ["b", { b: "Quill / Abara" }], ["a", { a: "x".repeat(61) }], ["court", { court: "court one" }], ["court", { court: "" }],
-  ["points", { points: "0" }], ["points", { points: "100" }], ["points", { points: "11.5" }], ["points", { points: "" }], ["a1", { a0: "Ines Quill" }],
-  ["title", { title: "x".repeat(501) }], ["a_colour", { coloured: "yes", a_colour: "blue" }],
+  ["a", { a: " " }],
+  ["b", { b: "Quill / Abara" }],
+  ["a", { a: "x".repeat(61) }],
+  ["court", { court: "court one" }],
+  ["court", { court: "" }],
+  ["points", { points: "0" }],
+  ["points", { points: "100" }],
+  ["points", { points: "11.5" }],
+  ["points", { points: "" }],
+  ["a1", { a0: "Ines Quill" }],
+  ["title", { title: "x".repeat(501) }],
+  ["a_colour", { coloured: "yes", a_colour: "blue" }],
 ]) {
   test(`${JSON.stringify(change).slice(0, 40)}_is_told_beside_the_field_${field}`, () => {
     assert.deepEqual([...problems({ ...NAMED, ...change }).keys()], [field]);
@@ -41,12 +72,31 @@ for (const [field, change] of [
 test("options_stand_only_where_they_belong", () => {
   const rally = { ...NAMED, scoring: "rally", winning_point: "server", positions: "static" };
   assert.deepEqual(headerFrom(rally).format, {
-    discipline: "doubles", scoring: "rally", points: 11, win_by: 2, games: 1, winning_point: "server", positions: "static",
+    discipline: "doubles",
+    scoring: "rally",
+    points: 11,
+    win_by: 2,
+    games: 1,
+    winning_point: "server",
+    positions: "static",
   });
   const singles = { ...rally, discipline: "singles", a0: "Ines Quill", a1: "left over", a_starts: "1" };
-  assert.deepEqual(headerFrom(singles).format, { discipline: "singles", scoring: "rally", points: 11, win_by: 2, games: 1, winning_point: "server" });
+  assert.deepEqual(headerFrom(singles).format, {
+    discipline: "singles",
+    scoring: "rally",
+    points: 11,
+    win_by: 2,
+    games: 1,
+    winning_point: "server",
+  });
   assert.deepEqual(headerFrom(singles).teams.a.players, ["Ines Quill"]);
-  assert.deepEqual(headerFrom({ ...rally, scoring: "side_out" }).format, { discipline: "doubles", scoring: "side_out", points: 11, win_by: 2, games: 1 });
+  assert.deepEqual(headerFrom({ ...rally, scoring: "side_out" }).format, {
+    discipline: "doubles",
+    scoring: "side_out",
+    points: 11,
+    win_by: 2,
+    games: 1,
+  });
   assert.ok(idleFields(NAMED).has("positions"));
 });
 
@@ -57,37 +107,68 @@ test("the_starting_server_stands_first_in_the_header", () => {
 
 test("a_header_survives_the_form_also_what_the_form_does_not_know", () => {
   const header = {
-    ...headerFrom({ ...NAMED, title: "Last round", a0: "Ines Quill", a1: "Tobi Abara", coloured: "yes", a_colour: "#0072b2", b_colour: "#d55e00" }), id: "m1", venue: "harbour",
+    ...headerFrom({
+      ...NAMED,
+      title: "Last round",
+      a0: "Ines Quill",
+      a1: "Tobi Abara",
+      coloured: "yes",
+      a_colour: "#0072b2",
+      b_colour: "#d55e00",
+    }),
+    id: "m1",
+    venue: "harbour",
   };
   header.teams.a.country = "none";
   assert.deepEqual(headerFrom(valuesFrom(header), header), header);
 });
 
 test("the_sheet_to_fill_in_has_a_cell_for_every_column", () => {
-  const lines = TEMPLATE.trim().split("\r\n").map((line) => line.split(","));
+  const lines = TEMPLATE.trim()
+    .split("\r\n")
+    .map((line) => line.split(","));
   for (const cells of lines) assert.equal(cells.length, lines[0].length);
 });
 
-const LINKS = { addresses: ["http://192.168.1.20:7447"], reachable: true, keys: { desk: "d", charter: "c", booth: "b", viewer: "v" } };
+const LINKS = {
+  addresses: ["http://192.168.1.20:7447"],
+  reachable: true,
+  keys: { desk: "d", charter: "c", booth: "b", viewer: "v" },
+};
 const HERE = { origin: "http://127.0.0.1:7447", key: null };
 
 test("a_link_for_another_machine_has_its_address_and_its_key", () => {
-  assert.equal(pageLink({ court: "1", page: "chart", where: "other", links: LINKS, own: HERE }), "http://192.168.1.20:7447/courts/1/chart?key=c");
-  assert.equal(pageLink({ court: "1", page: "booth", where: "other", links: LINKS, own: HERE }), "http://192.168.1.20:7447/courts/1/booth?key=b");
+  assert.equal(
+    pageLink({ court: "1", page: "chart", where: "other", links: LINKS, own: HERE }),
+    "http://192.168.1.20:7447/courts/1/chart?key=c",
+  );
+  assert.equal(
+    pageLink({ court: "1", page: "booth", where: "other", links: LINKS, own: HERE }),
+    "http://192.168.1.20:7447/courts/1/booth?key=b",
+  );
 });
 
 test("a_link_for_this_machine_has_neither", () => {
-  assert.equal(pageLink({ court: "1", page: "graphic", where: "this", links: LINKS, own: HERE }), "http://127.0.0.1:7447/courts/1/graphic");
+  assert.equal(
+    pageLink({ court: "1", page: "graphic", where: "this", links: LINKS, own: HERE }),
+    "http://127.0.0.1:7447/courts/1/graphic",
+  );
 });
 
 test("a_desk_on_another_machine_hands_out_its_own_address_with_keys", () => {
   const own = { origin: "http://192.168.1.20:7447", key: "d" };
-  assert.equal(pageLink({ court: "1", page: "graphic", where: "this", links: LINKS, own }), "http://192.168.1.20:7447/courts/1/graphic?key=v");
+  assert.equal(
+    pageLink({ court: "1", page: "graphic", where: "this", links: LINKS, own }),
+    "http://192.168.1.20:7447/courts/1/graphic?key=v",
+  );
 });
 
 test("where_nobody_else_can_reach_the_host_every_link_is_of_this_machine", () => {
   const links = { ...LINKS, addresses: [], reachable: false };
-  assert.equal(pageLink({ court: "1", page: "chart", where: "other", links, own: HERE }), "http://127.0.0.1:7447/courts/1/chart");
+  assert.equal(
+    pageLink({ court: "1", page: "chart", where: "other", links, own: HERE }),
+    "http://127.0.0.1:7447/courts/1/chart",
+  );
 });
 
 test("the_plain_graphic_needs_no_options", () => {
@@ -95,16 +176,45 @@ test("the_plain_graphic_needs_no_options", () => {
 });
 
 test("what_is_composed_is_what_the_graphic_reads", () => {
-  const composition = { pieces: ["score", "ribbon"], show: [], at: { score: "bottom-left", ribbon: "top", tide: "left" }, theme: "light", scale: 1.2, still: true, delayMs: 2500 };
-  const link = pageLink({ court: "1", page: "graphic", where: "this", links: LINKS, own: HERE, options: optionsOf(composition) });
-  assert.equal(link, "http://127.0.0.1:7447/courts/1/graphic?pieces=score,ribbon&at=score:bottom-left,ribbon:top&theme=light&scale=1.2&motion=off&delay=2.5s");
+  const composition = {
+    pieces: ["score", "ribbon"],
+    show: [],
+    at: { score: "bottom-left", ribbon: "top", tide: "left" },
+    theme: "light",
+    scale: 1.2,
+    still: true,
+    delayMs: 2500,
+  };
+  const link = pageLink({
+    court: "1",
+    page: "graphic",
+    where: "this",
+    links: LINKS,
+    own: HERE,
+    options: optionsOf(composition),
+  });
+  assert.equal(
+    link,
+    "http://127.0.0.1:7447/courts/1/graphic?pieces=score,ribbon&at=score:bottom-left,ribbon:top&theme=light&scale=1.2&motion=off&delay=2.5s",
+  );
   const read = readOptions(link);
   assert.deepEqual(read.problems, []);
-  assert.deepEqual([read.pieces, read.at, read.theme, read.scale, read.still, read.delayMs], [["score", "ribbon"], { score: "bottom-left", ribbon: "top" }, "light", 1.2, true, 2500]);
+  assert.deepEqual(
+    [read.pieces, read.at, read.theme, read.scale, read.still, read.delayMs],
+    [["score", "ribbon"], { score: "bottom-left", ribbon: "top" }, "light", 1.2, true, 2500],
+  );
 });
 
 test("numbers_of_plugins_go_into_the_link_as_the_graphic_reads_them", () => {
-  const link = (more) => pageLink({ court: "1", page: "graphic", where: "this", links: LINKS, own: HERE, options: optionsOf({ ...freshComposition(), ...more }) });
+  const link = (more) =>
+    pageLink({
+      court: "1",
+      page: "graphic",
+      where: "this",
+      links: LINKS,
+      own: HERE,
+      options: optionsOf({ ...freshComposition(), ...more }),
+    });
   const show = ["rally.longest", "third.won/drop"];
   const all = link({ show, at: { show: "top-right" } });
   assert.equal(all, "http://127.0.0.1:7447/courts/1/graphic?show=rally.longest,third.won/drop&at=show:top-right");
@@ -115,17 +225,38 @@ test("numbers_of_plugins_go_into_the_link_as_the_graphic_reads_them", () => {
 
 test("every_number_a_plugin_provides_is_offered_slot_by_slot_and_prompts_are_not", () => {
   const plugin = (id, provides, on = true) => ({ ...PLUGINS.plugins[0], id, provides, on });
-  const plugins = [plugin("strokes", ["third.won", "rally.tempo"]), plugin("club", ["club.mood", "club.zone"]), plugin("prompts", ["prompt"]), plugin("off", ["off.one"], false)];
-  const readings = [["third.won", "dink"], ["club.zone", "left"], ["club.zone", "a,b"]].map(([indicator, slot]) => ({ indicator, team: "a", player: null, slot }));
-  assert.deepEqual(offeredNumbers(plugins, readings).map(({ name, plugin }) => [name, plugin]), [
-    ["third.won/drop", "strokes"], ["third.won/drive", "strokes"], ["third.won/lob", "strokes"], ["third.won/dink", "strokes"], ["club.mood", "club"], ["club.zone/left", "club"],
-  ]);
+  const plugins = [
+    plugin("strokes", ["third.won", "rally.tempo"]),
+    plugin("club", ["club.mood", "club.zone"]),
+    plugin("prompts", ["prompt"]),
+    plugin("off", ["off.one"], false),
+  ];
+  const readings = [
+    ["third.won", "dink"],
+    ["club.zone", "left"],
+    ["club.zone", "a,b"],
+  ].map(([indicator, slot]) => ({ indicator, team: "a", player: null, slot }));
+  assert.deepEqual(
+    offeredNumbers(plugins, readings).map(({ name, plugin }) => [name, plugin]),
+    [
+      ["third.won/drop", "strokes"],
+      ["third.won/drive", "strokes"],
+      ["third.won/lob", "strokes"],
+      ["third.won/dink", "strokes"],
+      ["club.mood", "club"],
+      ["club.zone/left", "club"],
+    ],
+  );
 });
 
 test("links_lead_to_the_chosen_address_else_to_the_pages_own_else_to_the_hosts_first", () => {
   const links = { ...LINKS, addresses: ["http://10.0.0.4:7447", "http://192.168.1.20:7447", "http://[fd00::2]:7447"] };
   const first = (chosen, origin) => preferring(links, chosen, origin).addresses;
-  assert.deepEqual(first("http://192.168.1.20:7447", HERE.origin), ["http://192.168.1.20:7447", "http://10.0.0.4:7447", "http://[fd00::2]:7447"]);
+  assert.deepEqual(first("http://192.168.1.20:7447", HERE.origin), [
+    "http://192.168.1.20:7447",
+    "http://10.0.0.4:7447",
+    "http://[fd00::2]:7447",
+  ]);
   assert.equal(first("", "http://[fd00::2]:7447")[0], "http://[fd00::2]:7447");
   assert.equal(first("http://172.16.0.9:7447", HERE.origin)[0], "http://10.0.0.4:7447");
   assert.equal(addressWords("http://192.168.1.20:7447", "wlan0"), "192.168.1.20:7447 (wlan0)");
@@ -134,16 +265,37 @@ test("links_lead_to_the_chosen_address_else_to_the_pages_own_else_to_the_hosts_f
 test("a_host_that_is_not_reached_is_told_plainly_and_nobody_is_called_connected", () => {
   const host = { version: "0.1.0" };
   assert.equal(lineWords({ trouble: "", heardAt: 1, host }), "Connected, Rallytide 0.1.0");
-  assert.match(lineWords({ trouble: "Is it running?", heardAt: Date.now(), host }), /^The host is not reached since \d\d:\d\d:\d\d: everything below is as it was then\. Is it running\?$/);
+  assert.match(
+    lineWords({ trouble: "Is it running?", heardAt: Date.now(), host }),
+    /^The host is not reached since \d\d:\d\d:\d\d: everything below is as it was then\. Is it running\?$/,
+  );
   const charter = { client: "laptop-7f", seat: true, late_ms: 56_000, clock_ms: 0 };
-  assert.deepEqual(charterWords([charter], { trouble: "gone" }), ["Who is connected is not known while the host is not reached."]);
+  assert.deepEqual(charterWords([charter], { trouble: "gone" }), [
+    "Who is connected is not known while the host is not reached.",
+  ]);
 });
 
 test("another_winner_turns_round_who_struck", () => {
-  const entry = { id: "e1", at: "t", seq: 4, received: "t", kind: "rally_end", won_by: "b", how: "net", by: "a", player: 1 };
+  const entry = {
+    id: "e1",
+    at: "t",
+    seq: 4,
+    received: "t",
+    kind: "rally_end",
+    won_by: "b",
+    how: "net",
+    by: "a",
+    player: 1,
+  };
   assert.deepEqual(endOf(entry), { wonBy: "b", how: "net" });
   assert.deepEqual(rallyEnd(contentOf(entry), "a", "net"), { kind: "rally_end", won_by: "a", how: "net", by: "b" });
-  assert.deepEqual(rallyEnd(contentOf(entry), "a", "winner"), { kind: "rally_end", won_by: "a", how: "winner", by: "a", player: 1 });
+  assert.deepEqual(rallyEnd(contentOf(entry), "a", "winner"), {
+    kind: "rally_end",
+    won_by: "a",
+    how: "winner",
+    by: "a",
+    player: 1,
+  });
   assert.deepEqual(rallyEnd(contentOf(entry), "a", ""), { kind: "rally_end", won_by: "a" });
   assert.deepEqual(rallyEnd({}, "b", "unknown"), { kind: "rally_end", won_by: "b", how: "unknown" });
 });
@@ -161,47 +313,87 @@ test("a_fault_is_said_only_of_a_fault", () => {
 
 test("a_shot_of_the_other_team_loses_its_player_and_keeps_its_cues", () => {
   const shot = { kind: "shot", team: "a", stroke: "drop", player: 1, cues: ["attackable"], contact: "air" };
-  assert.deepEqual(shotLike(shot, { team: "b", stroke: "dink", contact: "" }), { kind: "shot", team: "b", stroke: "dink", cues: ["attackable"] });
+  assert.deepEqual(shotLike(shot, { team: "b", stroke: "dink", contact: "" }), {
+    kind: "shot",
+    team: "b",
+    stroke: "dink",
+    cues: ["attackable"],
+  });
   assert.equal("contact" in shotLike(shot, { team: "a", stroke: "serve", contact: "air" }), false);
 });
 
 test("corrections_have_the_form_of_the_chart", () => {
   const stamp = { id: "d1", at: "t" };
-  assert.deepEqual(amend("e1", { kind: "cue", cue: "awkward" }, stamp), { id: "d1", at: "t", kind: "amend", target: "e1", with: { kind: "cue", cue: "awkward" } });
-  assert.deepEqual(insert(null, { kind: "replay" }, stamp), { id: "d1", at: "t", kind: "insert", after: null, entry: { kind: "replay" } });
-  assert.deepEqual(refereesWord({ a: 3, b: 5, serving: "b", server: null, games: null }), { kind: "score_fix", points: { a: 3, b: 5 }, serving: "b" });
+  assert.deepEqual(amend("e1", { kind: "cue", cue: "awkward" }, stamp), {
+    id: "d1",
+    at: "t",
+    kind: "amend",
+    target: "e1",
+    with: { kind: "cue", cue: "awkward" },
+  });
+  assert.deepEqual(insert(null, { kind: "replay" }, stamp), {
+    id: "d1",
+    at: "t",
+    kind: "insert",
+    after: null,
+    entry: { kind: "replay" },
+  });
+  assert.deepEqual(refereesWord({ a: 3, b: 5, serving: "b", server: null, games: null }), {
+    kind: "score_fix",
+    points: { a: 3, b: 5 },
+    serving: "b",
+  });
 });
 
 test("the_grounds_colours_are_shown_on_are_those_of_the_look", () => {
   const sheet = readFileSync(new URL("../../shared/theme.css", import.meta.url), "utf8");
   const look = (selector, name) => new RegExp(`\\n${selector} \\{[^}]*--rt-${name}: (#[0-9a-f]{6})`).exec(sheet)[1];
-  assert.deepEqual(GROUNDS.map(({ colour }) => colour), [
-    look(":root", "plate"), look(':root\\[data-theme="light"\\]', "plate"), look(':root\\[data-theme="text"\\]', "rim"),
-  ]);
+  assert.deepEqual(
+    GROUNDS.map(({ colour }) => colour),
+    [
+      look(":root", "plate"),
+      look(':root\\[data-theme="light"\\]', "plate"),
+      look(':root\\[data-theme="text"\\]', "rim"),
+    ],
+  );
 });
 
 test("what_will_be_corrected_is_said_with_its_contrast", () => {
-  assert.deepEqual(colourWords("#003a70", "#e2712c"), ["On the dark plate the first team's colour would drown (1.6 : 1, needed 3 : 1); it is drawn as #3d6992 there.", "On the light plate the second team's colour would drown (2.9 : 1, needed 3 : 1); it is drawn as #dd6f2b there."]);
+  assert.deepEqual(colourWords("#003a70", "#e2712c"), [
+    "On the dark plate the first team's colour would drown (1.6 : 1, needed 3 : 1); it is drawn as #3d6992 there.",
+    "On the light plate the second team's colour would drown (2.9 : 1, needed 3 : 1); it is drawn as #dd6f2b there.",
+  ]);
   assert.ok(colourWords("#102030", "#302010").some((sentence) => sentence.includes("In grey both look alike")));
 });
 
 test("a_grey_is_as_light_as_its_colour", () => {
-  for (const colour of ["#2b8fd0", "#e2712c", "#102030", "#f0e442"]) assert.ok(contrast(colour, greyOf(colour)) < 1.02, `${colour} ${greyOf(colour)}`);
+  for (const colour of ["#2b8fd0", "#e2712c", "#102030", "#f0e442"])
+    assert.ok(contrast(colour, greyOf(colour)) < 1.02, `${colour} ${greyOf(colour)}`);
 });
 
 test("a_late_charter_and_a_wrong_clock_are_told", () => {
   const charter = { client: "laptop-7f", seat: true, address: "192.168.1.31", late_ms: 140, clock_ms: -35 };
   assert.deepEqual(charterWords([charter]), ["Laptop laptop-7f at 192.168.1.31: connected, may chart, 140 ms late"]);
-  assert.deepEqual(charterWords([{ ...charter, late_ms: 2400, clock_ms: -5000 }, { client: "x", seat: false, address: null, late_ms: null, clock_ms: null }]), [
-    "Laptop laptop-7f at 192.168.1.31: connected, may chart, 2.4 s late: look at its Wi-Fi, clock 5.0 s slow (allowed for)",
-    "Laptop x: connected, another one charts",
-  ]);
+  assert.deepEqual(
+    charterWords([
+      { ...charter, late_ms: 2400, clock_ms: -5000 },
+      { client: "x", seat: false, address: null, late_ms: null, clock_ms: null },
+    ]),
+    [
+      "Laptop laptop-7f at 192.168.1.31: connected, may chart, 2.4 s late: look at its Wi-Fi, clock 5.0 s slow (allowed for)",
+      "Laptop x: connected, another one charts",
+    ],
+  );
   assert.deepEqual([0, 30_000, 120_000].map(agoWords), ["just now", "30 s ago", "2 min ago"]);
 });
 
 test("a_stopped_plugin_says_where_and_why", () => {
   const [initiative, prompts] = PLUGINS.plugins;
-  assert.deepEqual(pluginState(prompts, PLUGINS), { state: "stopped", words: "Stopped on court 1", faults: ["Court 1: it used up its fuel"] });
+  assert.deepEqual(pluginState(prompts, PLUGINS), {
+    state: "stopped",
+    words: "Stopped on court 1",
+    faults: ["Court 1: it used up its fuel"],
+  });
   assert.deepEqual(pluginState(initiative, PLUGINS), { state: "running", words: "Running", faults: [] });
   assert.equal(pluginState({ ...prompts, on: false }, PLUGINS).words, "Off");
   assert.equal(pluginCost(initiative, PLUGINS), "40 calls, 8.0 µs a call (longest 0.0 ms), 1.1 MiB");
@@ -210,8 +402,18 @@ test("a_stopped_plugin_says_where_and_why", () => {
 
 test("a_file_that_does_not_run_says_why_and_what_to_change", () => {
   const [refused] = PLUGINS.attempts;
-  assert.equal(attemptWords(refused), "tempo.wasm: not a plugin this host can run. It imports `clock`, which no plugin is given. What to change: Leave out what needs a clock.");
-  const down = { ...refused, plugin: "tempo", version: "2.0.0", outcome: "turned_down", message: "it panicked", hint: null };
+  assert.equal(
+    attemptWords(refused),
+    "tempo.wasm: not a plugin this host can run. It imports `clock`, which no plugin is given. What to change: Leave out what needs a clock.",
+  );
+  const down = {
+    ...refused,
+    plugin: "tempo",
+    version: "2.0.0",
+    outcome: "turned_down",
+    message: "it panicked",
+    hint: null,
+  };
   assert.equal(attemptWords(down), "tempo.wasm (tempo 2.0.0): turned down. It panicked.");
 });
 
@@ -219,21 +421,44 @@ test("a_plugin_given_up_says_so_and_one_that_runs_again_says_what_was", () => {
   const [initiative, prompts] = PLUGINS.plugins;
   const fault = { message: "it panicked" };
   const [running, stopped] = PLUGINS.courts[1];
-  const report = { ...PLUGINS, courts: { 1: [{ ...running, faults: 1, last_fault: fault }, { ...stopped, state: "switched_off", fault: undefined, why: "three faults in this match", last_fault: fault }] } };
+  const report = {
+    ...PLUGINS,
+    courts: {
+      1: [
+        { ...running, faults: 1, last_fault: fault },
+        { ...stopped, state: "switched_off", fault: undefined, why: "three faults in this match", last_fault: fault },
+      ],
+    },
+  };
   assert.deepEqual(pluginState(prompts, report), {
-    state: "given_up", words: "Off after repeated faults, court 1", faults: ["Court 1: three faults in this match", "Court 1: its last fault: it panicked"],
+    state: "given_up",
+    words: "Off after repeated faults, court 1",
+    faults: ["Court 1: three faults in this match", "Court 1: its last fault: it panicked"],
   });
   assert.deepEqual(pluginState(initiative, report).faults, ["Court 1: it was at fault and runs again: it panicked"]);
 });
 
 test("what_happens_by_itself_is_told_once", () => {
-  const court = { court: "1", state: "playing", match: "m", score: SCORE, entries: 1, last_entry: null, charters: [{ client: "x" }], viewers: { viewer: 0, booth: 0 } };
+  const court = {
+    court: "1",
+    state: "playing",
+    match: "m",
+    score: SCORE,
+    entries: 1,
+    last_entry: null,
+    charters: [{ client: "x" }],
+    viewers: { viewer: 0, booth: 0 },
+  };
   const host = (change = {}) => ({ courts: [{ ...court, ...change }], matches: [] });
   const known = (change, plugins = null) => ({ host: host(change), plugins });
   assert.match(news(known(), known({ charters: [] })).join(), /^Court 1: the charter's laptop is gone/);
   assert.deepEqual(news(known({ charters: [] }), known()), ["Court 1: a charter is connected."]);
   assert.deepEqual(news(known(), known({ score: { ...SCORE, winner: "a" } })), ["Court 1: the match is over."]);
-  assert.deepEqual(news(known({ score: { ...SCORE, winner: "a" } }), known()), ["Court 1: the match goes on after all."], "what no longer holds is not left standing");
+  assert.deepEqual(
+    news(known({ score: { ...SCORE, winner: "a" } }), known()),
+    ["Court 1: the match goes on after all."],
+    "what no longer holds is not left standing",
+  );
   assert.deepEqual(news(known(), known({ match: "other", charters: [] })), []);
   assert.deepEqual(news({ host: null, plugins: null }, known({}, PLUGINS)), []);
   const well = { ...PLUGINS, courts: {} };
@@ -245,11 +470,17 @@ test("a_change_of_settings_is_called_by_what_changed_and_so_is_its_undo", () => 
   const { settings } = PLUGINS.plugins[1];
   const one = settingChanges(settings, {}, { least_sample: 12 });
   assert.equal(changedWords("prompts", one, 0), "prompts: least sample is 12 now, it was 8.");
-  assert.equal(changedWords("prompts", one, 1), "prompts: least sample is 12 now, it was 8. The match on court has been worked out anew with it.");
+  assert.equal(
+    changedWords("prompts", one, 1),
+    "prompts: least sample is 12 now, it was 8. The match on court has been worked out anew with it.",
+  );
   assert.equal(undoWords(one), "Undo: back to 8");
   assert.equal(undoneWords("prompts", one), "prompts: least sample is 8 again.");
   const both = settingChanges(settings, { least_sample: 12 }, { during_rally: false });
-  assert.equal(changedWords("prompts", both, 2), "prompts: least sample is 8 now, it was 12; during rally is no now, it was yes. The matches on court have been worked out anew with it.");
+  assert.equal(
+    changedWords("prompts", both, 2),
+    "prompts: least sample is 8 now, it was 12; during rally is no now, it was yes. The matches on court have been worked out anew with it.",
+  );
   assert.equal(undoWords(both), "Undo: all of these back");
   assert.deepEqual(settingChanges(settings, null, { least_sample: 8, during_rally: true }), []);
 });
@@ -262,7 +493,8 @@ test("a_default_is_not_chosen", () => {
 
 test("a_setting_out_of_its_range_is_told_with_the_range", () => {
   const whole = { name: "n", about: "", type: "whole", from: 1, to: 100, default: 8 };
-  for (const wrong of ["", "0", "101", "2.5", "x"]) assert.equal(settingProblem(whole, wrong), "A whole number from 1 to 100.");
+  for (const wrong of ["", "0", "101", "2.5", "x"])
+    assert.equal(settingProblem(whole, wrong), "A whole number from 1 to 100.");
   assert.equal(settingProblem(whole, "100"), "");
   assert.equal(settingValue(whole, "12"), 12);
   assert.equal(settingValue({ name: "t", about: "", type: "truth", default: true }, "false"), false);

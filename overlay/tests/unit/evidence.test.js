@@ -39,11 +39,26 @@ test("a_reason_from_long_ago_leads_nowhere", () => {
 test("reasons_lead_to_their_rallies_newest_first_with_the_shots_meant_and_to_an_end", () => {
   const end = { entry: "r10e", won_by: "a", how: "out", by: "b" };
   const earlier = [
-    { number: 11, shots: [shot(4, "a", "lob", { entry: "r11s4" }), shot(5, "b", "overhead", { entry: "r11s5" })], end: null },
+    {
+      number: 11,
+      shots: [shot(4, "a", "lob", { entry: "r11s4" }), shot(5, "b", "overhead", { entry: "r11s5" })],
+      end: null,
+    },
     { number: 10, shots: [], end },
     { number: 9, shots: [shot(1, "a", "serve", { entry: "r9s1" })], end: null },
   ];
   const state = reduce(initialState(), snapshot({ rally: rally(null, { earlier }) }));
-  const why = [reason("air", "a", "r11s5"), reason("depth", "a", "r11s4"), reason("point", "a", "r10e"), reason("air", "a", "r2s9")];
-  assert.deepEqual(ralliesBehind(state, why).map((one) => [one.rally.number, [...one.meant].sort()]), [[11, [4, 5]], [10, []]]);
+  const why = [
+    reason("air", "a", "r11s5"),
+    reason("depth", "a", "r11s4"),
+    reason("point", "a", "r10e"),
+    reason("air", "a", "r2s9"),
+  ];
+  assert.deepEqual(
+    ralliesBehind(state, why).map((one) => [one.rally.number, [...one.meant].sort()]),
+    [
+      [11, [4, 5]],
+      [10, []],
+    ],
+  );
 });

@@ -13,11 +13,13 @@ function connection({ position = () => null, open, url = URL_OF_FEED, isRefused 
   const actions = [];
   let online = null;
   const world = {
-    open: open ?? ((url) => {
-      const socket = new HandSocket(url);
-      sockets.push(socket);
-      return socket;
-    }),
+    open:
+      open ??
+      ((url) => {
+        const socket = new HandSocket(url);
+        sockets.push(socket);
+        return socket;
+      }),
     clock,
     chance: () => 0.5,
     whenOnline: (run) => {
@@ -27,7 +29,8 @@ function connection({ position = () => null, open, url = URL_OF_FEED, isRefused 
     isRefused,
   };
   const feed = new FeedConnection(url, (action) => actions.push(action), position, world);
-  const phases = () => actions.filter((action) => action.type === "connection").map((action) => action.connection.phase);
+  const phases = () =>
+    actions.filter((action) => action.type === "connection").map((action) => action.connection.phase);
   return { feed, clock, sockets, actions, phases, goOnline: () => online?.(), listensForOnline: () => online !== null };
 }
 
@@ -234,7 +237,12 @@ test("an_address_the_browser_refuses_is_said_and_not_tried_again", () => {
   assert.equal(clock.waiting, 0);
 });
 
-for (const [what, data] of [["no JSON", "{"], ["no object", "null"], ["no type", "{}"], ["words of our own", '{"type":"connection"}']]) {
+for (const [what, data] of [
+  ["no JSON", "{"],
+  ["no object", "null"],
+  ["no type", "{}"],
+  ["words of our own", '{"type":"connection"}'],
+]) {
   test(`a_message_that_is_${what.replaceAll(" ", "_")}_is_unreadable`, () => {
     const { feed, sockets, actions } = connection();
     feed.start();

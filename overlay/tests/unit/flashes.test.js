@@ -19,7 +19,8 @@ function picture(area, [r, g, b, alpha = 255]) {
 /** The most flashes in a second while two colours alternate. */
 function worst(colours, { perSecond, area = FIELD / 2 }) {
   const meter = new FlashMeter(WIDE, HIGH);
-  for (let turn = 0; turn < perSecond * 4; turn += 1) meter.frame((turn * 500) / perSecond, picture(area, colours[turn % 2]));
+  for (let turn = 0; turn < perSecond * 4; turn += 1)
+    meter.frame((turn * 500) / perSecond, picture(area, colours[turn % 2]));
   return meter.worst;
 }
 
@@ -51,18 +52,43 @@ test("less_than_a_quarter_of_a_field_is_no_flash", () => {
 });
 
 test("saturated_red_against_blue_is_a_red_flash_and_no_general_one_needs_be", () => {
-  const { red, general } = worst([[160, 0, 0], [0, 0, 255]], { perSecond: 5 });
+  const { red, general } = worst(
+    [
+      [160, 0, 0],
+      [0, 0, 255],
+    ],
+    { perSecond: 5 },
+  );
   assert.equal(red, 5);
   assert.equal(general, 0);
-  assert.equal(worst([[0, 160, 0], [0, 0, 255]], { perSecond: 5 }).red, 0);
+  assert.equal(
+    worst(
+      [
+        [0, 160, 0],
+        [0, 0, 255],
+      ],
+      { perSecond: 5 },
+    ).red,
+    0,
+  );
 });
 
 test("what_comes_and_goes_over_unknown_video_counts_over_the_worst_of_it", () => {
-  assert.equal(worst([[0, 0, 0, 255], [0, 0, 0, 0]], { perSecond: 5 }).general, 5);
+  assert.equal(
+    worst(
+      [
+        [0, 0, 0, 255],
+        [0, 0, 0, 0],
+      ],
+      { perSecond: 5 },
+    ).general,
+    5,
+  );
 });
 
 test("a_slow_swell_up_and_down_is_one_flash_however_many_frames_it_has", () => {
   const meter = new FlashMeter(WIDE, HIGH);
-  for (let step = 0; step <= 40; step += 1) meter.frame(step * 20, picture(FIELD, grey(255 - Math.abs(step - 20) * 12)));
+  for (let step = 0; step <= 40; step += 1)
+    meter.frame(step * 20, picture(FIELD, grey(255 - Math.abs(step - 20) * 12)));
   assert.equal(meter.worst.general, 1);
 });

@@ -54,7 +54,25 @@ for (const [query, field, value] of [
   });
 }
 
-for (const query of ["?scale=0", "?scale=big", "?scale=", "?pace=-1", "?sample=0", "?motion=maybe", "?a=blue", "?pieces=", "?delay=2.5", "?delay=-1s", "?delay=301s", "?theme=blue", "?at=tide", "?at=tide:middle", "?at=clock:top", "?show=", "?show=a..b"]) {
+for (const query of [
+  "?scale=0",
+  "?scale=big",
+  "?scale=",
+  "?pace=-1",
+  "?sample=0",
+  "?motion=maybe",
+  "?a=blue",
+  "?pieces=",
+  "?delay=2.5",
+  "?delay=-1s",
+  "?delay=301s",
+  "?theme=blue",
+  "?at=tide",
+  "?at=tide:middle",
+  "?at=clock:top",
+  "?show=",
+  "?show=a..b",
+]) {
   test(`${query}_is_a_problem_that_says_what_is_allowed`, () => {
     const { problems } = read(query);
     assert.equal(problems.length, 1);
@@ -73,5 +91,6 @@ test("every_address_that_the_readme_gives_is_understood", () => {
   const readme = readFileSync(new URL("../../README.md", import.meta.url), "utf8");
   const examples = [...readme.matchAll(/`(\?[^`\s|]+)`/g)].map(([, query]) => query);
   assert.ok(examples.length >= 7, examples.join());
-  for (const query of examples) assert.deepEqual(readOptions(`http://127.0.0.1:7447/courts/1/graphic${query}`).problems, [], query);
+  for (const query of examples)
+    assert.deepEqual(readOptions(`http://127.0.0.1:7447/courts/1/graphic${query}`).problems, [], query);
 });

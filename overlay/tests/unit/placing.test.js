@@ -5,7 +5,8 @@ import { test } from "node:test";
 import { ANCHORS, PIECES } from "../../shared/options.js";
 import { PIECE, arrange } from "../../shared/placing.js";
 
-const plain = (lines) => lines.map((line) => line.map(({ column, pieces, room }) => `${column} ${pieces.join("+")} ${Math.round(room)}`));
+const plain = (lines) =>
+  lines.map((line) => line.map(({ column, pieces, room }) => `${column} ${pieces.join("+")} ${Math.round(room)}`));
 
 test("left_to_themselves_pieces_have_all_the_room_they_are_drawn_with", () => {
   const { top, middle, bottom } = arrange(PIECES, {}, 1);
@@ -15,7 +16,9 @@ test("left_to_themselves_pieces_have_all_the_room_they_are_drawn_with", () => {
 });
 
 test("a_wide_piece_gives_way_to_its_neighbour", () => {
-  assert.deepEqual(plain(arrange(PIECES, { score: "bottom-left" }, 1).bottom), [["start score+moment 58", "centre tide+ribbon 113"]]);
+  assert.deepEqual(plain(arrange(PIECES, { score: "bottom-left" }, 1).bottom), [
+    ["start score+moment 58", "centre tide+ribbon 113"],
+  ]);
 });
 
 test("what_does_not_fit_gets_a_line_nearer_to_the_middle", () => {
@@ -36,7 +39,8 @@ test("at_every_place_and_scale_every_piece_stands_once_and_no_line_is_wider_than
         for (const line of edges.flat()) {
           const needed = line.reduce((sum, { room }) => sum + room, 2 * (line.length - 1));
           assert.ok(needed <= stage + 0.001, `${one}, ${other}, ${scale}: ${needed}`);
-          if (line.length > 1) for (const { pieces, room } of line) assert.ok(pieces.every((piece) => room >= PIECE[piece].least));
+          if (line.length > 1)
+            for (const { pieces, room } of line) assert.ok(pieces.every((piece) => room >= PIECE[piece].least));
         }
       }
     }

@@ -34,9 +34,15 @@ test("made-up matches wait here, and one is played again only where there is no 
   const ask = (wanted) => (there ? Promise.resolve(`match ${wanted}\n`) : Promise.reject(new Error("away")));
   const matches = new KeptMatches(storage(), ask, () => (seed += 1));
   await matches.fill();
-  assert.deepEqual(matches.all.map((kept) => kept.seed), [1, 2, 3]);
+  assert.deepEqual(
+    matches.all.map((kept) => kept.seed),
+    [1, 2, 3],
+  );
   there = false;
-  assert.deepEqual([await matches.take(), await matches.take(), await matches.take()], ["match 1\n", "match 2\n", "match 3\n"]);
+  assert.deepEqual(
+    [await matches.take(), await matches.take(), await matches.take()],
+    ["match 1\n", "match 2\n", "match 3\n"],
+  );
   assert.equal(await matches.take(), "match 1\n");
   assert.equal(await matches.take(2), "match 2\n");
   await assert.rejects(new KeptMatches(storage(), ask, () => 9).take(), /no made-up match is kept here yet.*away/);

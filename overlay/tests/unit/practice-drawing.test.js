@@ -8,7 +8,12 @@ import { lagWords, tempoAdvice } from "../../training/words.js";
 const shot = (team, stroke, contact, at, cues = []) => ({ team, stroke, contact, at, cues, player: null });
 const RALLY = {
   score: { serving: "b", court: "right", server_player: 0, receiver_player: 1 },
-  shots: [shot("b", "serve", null, 0), shot("a", "return", "bounce", 1200), shot("b", "drop", "bounce", 2500, ["attackable"]), shot("a", "volley", "air", 3400)],
+  shots: [
+    shot("b", "serve", null, 0),
+    shot("a", "return", "bounce", 1200),
+    shot("b", "drop", "bounce", 2500, ["attackable"]),
+    shot("a", "volley", "air", 3400),
+  ],
   end: { how: "winner", by: "a", won_by: "a" },
 };
 
@@ -20,15 +25,22 @@ test("the court has the proportions of the rulebook", () => {
 test("a serve goes crosswise and bounces behind the receivers' kitchen", () => {
   const laid = plan(RALLY);
   const [{ start, stop, bounce }] = laid.legs;
-  assert.ok(start.x > COURT.half && stop.x < 0 && Math.sign(start.y) !== Math.sign(stop.y), JSON.stringify({ start, stop }));
+  assert.ok(
+    start.x > COURT.half && stop.x < 0 && Math.sign(start.y) !== Math.sign(stop.y),
+    JSON.stringify({ start, stop }),
+  );
   assert.ok(bounce.spot.x < -COURT.kitchen && bounce.spot.x > -COURT.half);
 });
 
 test("every ball starts on the side of who struck it, and one met in the air does not bounce", () => {
   const laid = plan(RALLY);
-  for (const [place, { team }] of RALLY.shots.entries()) assert.equal(Math.sign(laid.legs[place].start.x), team === "a" ? -1 : 1);
+  for (const [place, { team }] of RALLY.shots.entries())
+    assert.equal(Math.sign(laid.legs[place].start.x), team === "a" ? -1 : 1);
   assert.equal(laid.legs[2].bounce, null);
-  assert.deepEqual(laid.marks.map(({ kind }) => kind), ["bounce", "bounce", "air", "landing"]);
+  assert.deepEqual(
+    laid.marks.map(({ kind }) => kind),
+    ["bounce", "bounce", "air", "landing"],
+  );
 });
 
 test("a stroke's word comes when it is struck, a ball that sits up is seen on its way", () => {
@@ -66,10 +78,16 @@ test("hints are the fewest keys the recorder needs", () => {
 test("what was mistaken is remembered by its key", () => {
   const drop = RALLY.shots[2];
   const row = (findings) => ({ played: drop, charted: drop, findings, lag: null, swapped: false });
-  assert.deepEqual(keysToRemember({ rows: [row([{ kind: "cue_missed", what: "attackable" }]), row([{ kind: "missed", what: "drop" }])], end: [] }), [
-    { word: "attackable", actions: ["cue:attackable"] },
-    { word: "drop", actions: ["stroke:drop"] },
-  ]);
+  assert.deepEqual(
+    keysToRemember({
+      rows: [row([{ kind: "cue_missed", what: "attackable" }]), row([{ kind: "missed", what: "drop" }])],
+      end: [],
+    }),
+    [
+      { word: "attackable", actions: ["cue:attackable"] },
+      { word: "drop", actions: ["stroke:drop"] },
+    ],
+  );
 });
 
 test("who keeps up is sent on, who does not is sent back", () => {
@@ -82,6 +100,12 @@ test("who keeps up is sent on, who does not is sent back", () => {
 
 test("keys that came before the ball are not called behind it", () => {
   assert.equal(lagWords({ median: 0.4, worst: 1.2, of: 5 }), "Behind by 0.4 s in the median, 1.2 s at worst");
-  assert.equal(lagWords({ median: -1.1, worst: -0.7, of: 5 }), "Ahead of the ball: 1.1 s early in the median, the latest key 0.7 s early");
-  assert.equal(lagWords({ median: -1.1, worst: 0.3, of: 5 }), "Ahead of the ball: 1.1 s early in the median, the latest key 0.3 s behind");
+  assert.equal(
+    lagWords({ median: -1.1, worst: -0.7, of: 5 }),
+    "Ahead of the ball: 1.1 s early in the median, the latest key 0.7 s early",
+  );
+  assert.equal(
+    lagWords({ median: -1.1, worst: 0.3, of: 5 }),
+    "Ahead of the ball: 1.1 s early in the median, the latest key 0.3 s behind",
+  );
 });

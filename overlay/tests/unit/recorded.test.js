@@ -12,9 +12,20 @@ const THREE = [0, 1000, 2500].map((at_ms, n) => JSON.stringify({ at_ms, message:
 async function played(text, pace) {
   const clock = new HandClock();
   const actions = [];
-  const recording = new Recording("r.jsonl", pace, (action) => actions.push(action), clock, async () => text);
+  const recording = new Recording(
+    "r.jsonl",
+    pace,
+    (action) => actions.push(action),
+    clock,
+    async () => text,
+  );
   await recording.start();
-  return { clock, recording, beats: () => actions.filter((one) => one.type === "beat").length, last: () => actions.at(-1) };
+  return {
+    clock,
+    recording,
+    beats: () => actions.filter((one) => one.type === "beat").length,
+    last: () => actions.at(-1),
+  };
 }
 
 test("at_pace_one_messages_come_at_their_times", async () => {
@@ -51,7 +62,11 @@ for (const [what, text, said] of [
   ["an_empty_file", "\n", /empty/],
   ["no_json", `${THREE}\n{`, /line 4 is not JSON/],
   ["no_message", '{"at_ms":0}', /line 1 has no `message`/],
-  ["time_going_back", `${THREE}\n{"at_ms":5,"message":{"type":"beat"}}`, /line 4: `at_ms` is `5`, allowed is a number from 2500 on/],
+  [
+    "time_going_back",
+    `${THREE}\n{"at_ms":5,"message":{"type":"beat"}}`,
+    /line 4: `at_ms` is `5`, allowed is a number from 2500 on/,
+  ],
 ]) {
   test(`${what}_is_refused_with_its_line`, async () => {
     const { last } = await played(text, 1);

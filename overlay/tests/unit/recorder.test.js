@@ -20,7 +20,10 @@ function pressed(answer, actions, state = freshState()) {
 /** @param {object} answer @param {string[]} actions @param {object[]} expected the entries of all of them, without ids */
 function check(answer, actions, expected, state) {
   const { all } = pressed(answer, actions, state);
-  assert.deepEqual(all.map(({ id: _, ...content }) => content), expected);
+  assert.deepEqual(
+    all.map(({ id: _, ...content }) => content),
+    expected,
+  );
 }
 
 const SERVED = soFar("a", shot("s1", 1, "a", "serve"));
@@ -45,7 +48,14 @@ test("teams take turns, and a stroke key carries the contact that is in it", () 
 });
 
 test("a stroke key right after the serve is the third shot, the return comes along", () => {
-  check(SERVED, ["stroke:drop"], [{ kind: "shot", team: "b", stroke: "return" }, { kind: "shot", team: "a", stroke: "drop" }]);
+  check(
+    SERVED,
+    ["stroke:drop"],
+    [
+      { kind: "shot", team: "b", stroke: "return" },
+      { kind: "shot", team: "a", stroke: "drop" },
+    ],
+  );
 });
 
 test("a stroke key after anything but a serve brings no return along", () => {
@@ -82,9 +92,19 @@ for (const stroke of ["overhead", "speedup", "erne", "atp"]) {
 test("attackable after an attack on a ball that is marked already is about the attack itself", () => {
   const within = soFar("a", shot("s4", 4, "b", "dink", { cues: ["attackable"] }), shot("s5", 5, "a", "overhead"));
   check(within, ["cue:attackable"], [{ kind: "cue", cue: "attackable" }]);
-  const apart = soFar("a", shot("s4", 4, "b", "dink"), { id: "c1", kind: "cue", cue: "attackable" }, shot("s5", 5, "a", "overhead"));
+  const apart = soFar(
+    "a",
+    shot("s4", 4, "b", "dink"),
+    { id: "c1", kind: "cue", cue: "attackable" },
+    shot("s5", 5, "a", "overhead"),
+  );
   check(apart, ["cue:attackable"], [{ kind: "cue", cue: "attackable" }]);
-  const named = soFar("a", shot("s4", 4, "b", "dink"), shot("s5", 5, "a", "overhead"), { id: "c1", kind: "cue", cue: "attackable", shot: "s4" });
+  const named = soFar("a", shot("s4", 4, "b", "dink"), shot("s5", 5, "a", "overhead"), {
+    id: "c1",
+    kind: "cue",
+    cue: "attackable",
+    shot: "s4",
+  });
   check(named, ["cue:attackable"], [{ kind: "cue", cue: "attackable" }]);
 });
 
@@ -101,9 +121,17 @@ test("a cue before any shot is recorded as nothing, and said", () => {
 });
 
 test("a contact key changes the latest shot, and a second tap takes it back", () => {
-  check(DINKED, ["contact:half_volley"], [{ kind: "amend", target: "s4", with: { kind: "shot", team: "b", stroke: "dink", contact: "half_volley" } }]);
+  check(
+    DINKED,
+    ["contact:half_volley"],
+    [{ kind: "amend", target: "s4", with: { kind: "shot", team: "b", stroke: "dink", contact: "half_volley" } }],
+  );
   const half = soFar("a", shot("s4", 4, "b", "dink", { contact: "half_volley" }));
-  check(half, ["contact:half_volley"], [{ kind: "amend", target: "s4", with: { kind: "shot", team: "b", stroke: "dink" } }]);
+  check(
+    half,
+    ["contact:half_volley"],
+    [{ kind: "amend", target: "s4", with: { kind: "shot", team: "b", stroke: "dink" } }],
+  );
 });
 
 test("an end is two keys: how, then Enter for the side that hit last", () => {
@@ -117,7 +145,11 @@ test("a winner with nothing but the serve struck is an ace", () => {
   check(SERVED, ["end:winner", "confirm"], [{ kind: "rally_end", how: "ace", by: "a" }]);
   check(RETURNED, ["end:winner", "confirm"], [{ kind: "rally_end", how: "winner", by: "b" }]);
   // Where only the last shots are charted, the first one is no serve.
-  check(soFar("a", shot("s1", 1, "a", "overhead")), ["end:winner", "confirm"], [{ kind: "rally_end", how: "winner", by: "a" }]);
+  check(
+    soFar("a", shot("s1", 1, "a", "overhead")),
+    ["end:winner", "confirm"],
+    [{ kind: "rally_end", how: "winner", by: "a" }],
+  );
 });
 
 test("an arrow alone says who won, without how", () => {
@@ -154,7 +186,10 @@ test("depth: first tap in transition, tapped again at the line, again back: one 
 });
 
 test("how much is charted goes round between rallies and not within one", () => {
-  assert.deepEqual(["detail"].map((one) => pressed(soFar("a"), [one]).state.detail), ["ends"]);
+  assert.deepEqual(
+    ["detail"].map((one) => pressed(soFar("a"), [one]).state.detail),
+    ["ends"],
+  );
   assert.equal(pressed(soFar("a"), ["detail", "detail"]).state.detail, "score");
   assert.equal(pressed(soFar("a"), ["detail", "detail", "detail"]).state.detail, "shots");
   assert.equal(pressed(DINKED, ["detail"]).state.detail, "shots");

@@ -35,7 +35,17 @@ test("the_oldest_words_go_first", () => {
 for (const [what, storage] of [
   ["holds_nonsense", store({ "rallytide / x": "{" })],
   ["holds_something_else", store({ "rallytide / x": "7" })],
-  ["refuses", { getItem: () => { throw new Error("denied"); }, setItem: () => { throw new Error("full"); } }],
+  [
+    "refuses",
+    {
+      getItem: () => {
+        throw new Error("denied");
+      },
+      setItem: () => {
+        throw new Error("full");
+      },
+    },
+  ],
 ]) {
   test(`a_store_that_${what}_is_told_and_forgotten`, (context) => {
     const warned = context.mock.method(console, "warn", () => {});

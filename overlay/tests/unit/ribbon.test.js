@@ -9,7 +9,11 @@ const rallyOf = (shots, end = null) => ({ number: 1, shots, end });
 const MIDDLE = GRAPHIC_RIBBON.height / 2;
 
 test("a_shot_lifts_towards_whoever_holds_after_it", () => {
-  const shots = [shot(1, "a", "serve"), shot(2, "b", "drive", { toward: "a", strength: 1 }), shot(3, "a", "volley", { toward: "b", strength: 0.5 })];
+  const shots = [
+    shot(1, "a", "serve"),
+    shot(2, "b", "drive", { toward: "a", strength: 1 }),
+    shot(3, "a", "volley", { toward: "b", strength: 0.5 }),
+  ];
   const [serve, forA, forB] = layoutRibbon(rallyOf(shots), GRAPHIC_RIBBON).marks;
   assert.equal(serve.y, MIDDLE);
   assert.ok(forA.y < MIDDLE);
@@ -35,7 +39,8 @@ test("a_long_rally_drops_ten_shots_at_once_and_always_shows_the_latest", () => {
 });
 
 test("the_end_stands_on_the_winners_side", () => {
-  const end = (won_by, how = "winner") => layoutRibbon(rallyOf([shot(1, "a", "serve")], { entry: "e", won_by, how, by: won_by }), GRAPHIC_RIBBON).end.y;
+  const end = (won_by, how = "winner") =>
+    layoutRibbon(rallyOf([shot(1, "a", "serve")], { entry: "e", won_by, how, by: won_by }), GRAPHIC_RIBBON).end.y;
   assert.ok(end("a") < MIDDLE);
   assert.ok(end("b") > MIDDLE);
   assert.equal(end(null, "replay"), MIDDLE);

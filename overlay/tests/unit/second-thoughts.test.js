@@ -7,12 +7,23 @@ import { freshState, press } from "../../chart/recorder.js";
 import { HEADER, shot, soFar } from "../support/rally-so-far.js";
 
 let count = 0;
-const act = (answer, state, action) => press(state, action, { answer, header: HEADER, nextId: () => `n${(count += 1)}` });
-const at = (answer, actions, state = freshState()) => actions.reduce((last, action) => act(answer, last.state, action), { state, entries: [] });
+const act = (answer, state, action) =>
+  press(state, action, { answer, header: HEADER, nextId: () => `n${(count += 1)}` });
+const at = (answer, actions, state = freshState()) =>
+  actions.reduce((last, action) => act(answer, last.state, action), { state, entries: [] });
 const content = ({ entries }) => entries.map(({ id: _, ...rest }) => rest);
 
-const RALLY = soFar("a", shot("s1", 1, "a", "serve"), shot("s2", 2, "b", "return"), shot("s3", 3, "a", "drop", { cues: ["attackable"] }));
-const ENDED = soFar("b", { id: "s3", kind: "shot", team: "a", stroke: "drop" }, { id: "e1", kind: "rally_end", how: "out", by: "a" });
+const RALLY = soFar(
+  "a",
+  shot("s1", 1, "a", "serve"),
+  shot("s2", 2, "b", "return"),
+  shot("s3", 3, "a", "drop", { cues: ["attackable"] }),
+);
+const ENDED = soFar(
+  "b",
+  { id: "s3", kind: "shot", team: "a", stroke: "drop" },
+  { id: "e1", kind: "rally_end", how: "out", by: "a" },
+);
 
 test("undo retracts what was recorded last, redo retracts that retraction", () => {
   const state = { ...freshState(), done: ["s2", "s3"] };
@@ -34,17 +45,29 @@ test("with nothing recorded there is nothing to undo, and after a new entry noth
 
 test("stepping back and a stroke key amend that shot with all of the rest of it", () => {
   const fixed = at(RALLY, ["older", "stroke:reset:air"]);
-  assert.deepEqual(content(fixed), [{ kind: "amend", target: "s3", with: { kind: "shot", team: "a", stroke: "reset", cues: ["attackable"], contact: "air" } }]);
+  assert.deepEqual(content(fixed), [
+    {
+      kind: "amend",
+      target: "s3",
+      with: { kind: "shot", team: "a", stroke: "reset", cues: ["attackable"], contact: "air" },
+    },
+  ]);
   assert.equal(fixed.state.selected, "s3");
 });
 
 test("a cue key adds a cue to the shot stepped to, or takes it away", () => {
   assert.deepEqual(content(at(RALLY, ["older", "cue:awkward"]))[0].with.cues, ["attackable", "awkward"]);
-  assert.deepEqual(content(at(RALLY, ["older", "cue:attackable"]))[0].with, { kind: "shot", team: "a", stroke: "drop" });
+  assert.deepEqual(content(at(RALLY, ["older", "cue:attackable"]))[0].with, {
+    kind: "shot",
+    team: "a",
+    stroke: "drop",
+  });
 });
 
 test("a side key gives the shot stepped to the other team", () => {
-  assert.deepEqual(content(at(RALLY, ["older", "older", "team:a"])), [{ kind: "amend", target: "s2", with: { kind: "shot", team: "a", stroke: "return" } }]);
+  assert.deepEqual(content(at(RALLY, ["older", "older", "team:a"])), [
+    { kind: "amend", target: "s2", with: { kind: "shot", team: "a", stroke: "return" } },
+  ]);
 });
 
 test("an end can be changed in how and in who, and what it said of the winner goes with it", () => {
@@ -62,8 +85,14 @@ test("the key to remove retracts the entry stepped to, and leaves", () => {
 });
 
 test("a shot is inserted after the one stepped to, by the other team", () => {
-  assert.deepEqual(content(at(RALLY, ["older", "insert", "stroke:dink"])), [{ kind: "insert", after: "s3", entry: { kind: "shot", team: "b", stroke: "dink" } }]);
-  assert.deepEqual(content(at(RALLY, ["older", "older", "older", "insert", "next"]))[0], { kind: "insert", after: "s1", entry: { kind: "shot", team: "b", stroke: "return" } });
+  assert.deepEqual(content(at(RALLY, ["older", "insert", "stroke:dink"])), [
+    { kind: "insert", after: "s3", entry: { kind: "shot", team: "b", stroke: "dink" } },
+  ]);
+  assert.deepEqual(content(at(RALLY, ["older", "older", "older", "insert", "next"]))[0], {
+    kind: "insert",
+    after: "s1",
+    entry: { kind: "shot", team: "b", stroke: "return" },
+  });
 });
 
 test("a shot just inserted is the one that the next key fixes", () => {
@@ -75,7 +104,11 @@ test("a shot inserted after something that is no shot is by the team whose turn 
   const begun = soFar("b", { id: "e1", kind: "rally_end", won_by: "b" }, shot("s1", 1, "a", "return"));
   assert.deepEqual(content(at(begun, ["older", "older", "insert", "stroke:other"]))[0].entry.team, "b");
   const seen = soFar("a", shot("s1", 1, "a", "serve"), { id: "d1", kind: "depth", team: "b", depth: "line" });
-  assert.deepEqual(content(at(seen, ["older", "insert", "next"]))[0].entry, { kind: "shot", team: "b", stroke: "return" });
+  assert.deepEqual(content(at(seen, ["older", "insert", "next"]))[0].entry, {
+    kind: "shot",
+    team: "b",
+    stroke: "return",
+  });
 });
 
 test("the space bar leaves a fix that was forgotten and charts on", () => {
@@ -86,7 +119,13 @@ test("the space bar leaves a fix that was forgotten and charts on", () => {
 
 test("one steps back ten entries at most, to the oldest at last, and past the newest out again", () => {
   const many = soFar("a", ...Array.from({ length: 12 }, (_, n) => ({ id: `e${n}`, kind: "rally_end", won_by: "a" })));
-  assert.equal(at(many, Array.from({ length: 30 }, () => "older")).state.selected, "e2");
+  assert.equal(
+    at(
+      many,
+      Array.from({ length: 30 }, () => "older"),
+    ).state.selected,
+    "e2",
+  );
   assert.equal(at(many, ["older", "newer"]).state.selected, null);
   assert.match(at(soFar("a"), ["older"]).say, /nothing has been charted/);
 });
@@ -94,7 +133,10 @@ test("one steps back ten entries at most, to the oldest at last, and past the ne
 test("where the score was taken over from another laptop, there is nothing to step back to", () => {
   const joined = soFar("a", { id: "joined-here", kind: "score_fix", points: { a: 3, b: 2 }, serving: "a" });
   assert.match(at(joined, ["older"]).say, /nothing has been charted/);
-  assert.equal(at(soFar("a", joined.recent[0].entry, shot("s1", 1, "a", "serve")), ["older", "older"]).state.selected, "s1");
+  assert.equal(
+    at(soFar("a", joined.recent[0].entry, shot("s1", 1, "a", "serve")), ["older", "older"]).state.selected,
+    "s1",
+  );
 });
 
 test("what can be undone is the same after a reload as before", () => {
@@ -102,9 +144,15 @@ test("what can be undone is the same after a reload as before", () => {
   const entry = (id) => ({ id, kind: "shot" });
   assert.deepEqual(doneBy([entry("x"), entry("y")]), { done: ["x", "y"], undone: [] });
   assert.deepEqual(doneBy([entry("x"), entry("y"), retract("r", "y")]), { done: ["x"], undone: ["y r"] });
-  assert.deepEqual(doneBy([entry("x"), entry("y"), retract("r", "y"), retract("q", "r")]), { done: ["x", "y"], undone: [] });
+  assert.deepEqual(doneBy([entry("x"), entry("y"), retract("r", "y"), retract("q", "r")]), {
+    done: ["x", "y"],
+    undone: [],
+  });
   assert.deepEqual(doneBy([entry("x"), entry("y"), retract("r", "y"), entry("z")]), { done: ["x", "z"], undone: [] });
   // Removed by stepping back: that is undone like anything else.
   assert.deepEqual(doneBy([entry("x"), entry("y"), retract("r", "x")]), { done: ["x", "y", "r"], undone: [] });
-  assert.deepEqual(doneBy([entry("x"), entry("y"), retract("r", "x"), retract("q", "r")]), { done: ["x", "y"], undone: ["r q"] });
+  assert.deepEqual(doneBy([entry("x"), entry("y"), retract("r", "x"), retract("q", "r")]), {
+    done: ["x", "y"],
+    undone: ["r q"],
+  });
 });

@@ -58,7 +58,10 @@ test("play_is_paused_for_as_long_as_messages_say_so", () => {
 });
 
 test("readings_that_are_gone_are_gone", () => {
-  const state = fold(snapshot(), update(42, { gone: [{ indicator: "escape.streak", team: "a", player: null, slot: null }] }));
+  const state = fold(
+    snapshot(),
+    update(42, { gone: [{ indicator: "escape.streak", team: "a", player: null, slot: null }] }),
+  );
   assert.equal(readingOf(state, "escape.streak", "a"), null);
   assert.notEqual(readingOf(state, "escape.streak", "b"), null);
 });
@@ -100,25 +103,40 @@ test("faults_change_where_an_update_says_so", () => {
 test("shots_are_put_in_by_number", () => {
   const patch = { number: 12, shots: [shot(5, "a", "dink"), shot(4, "a", null, { assumed: true, entry: null })] };
   const state = fold(snapshot(), update(42, { rally: patch }));
-  assert.deepEqual(state.rally.shots.map((one) => one.n), [1, 2, 3, 4, 5]);
+  assert.deepEqual(
+    state.rally.shots.map((one) => one.n),
+    [1, 2, 3, 4, 5],
+  );
   const marked = update(43, { rally: { number: 12, shots: [shot(5, "a", "dink", { cues: ["attackable"] })] } });
   assert.deepEqual(freezeAndReduce(state, marked).rally.shots[4].cues, ["attackable"]);
 });
 
 test("a_higher_number_begins_a_rally_and_keeps_the_old_one", () => {
   const end = { entry: "r12e", won_by: "a", how: "winner", by: "a" };
-  const state = fold(snapshot(), update(42, { rally: { number: 12, shots: [], end } }), update(43, { rally: { number: 13, shots: [shot(1, "a", "serve")] } }));
+  const state = fold(
+    snapshot(),
+    update(42, { rally: { number: 12, shots: [], end } }),
+    update(43, { rally: { number: 13, shots: [shot(1, "a", "serve")] } }),
+  );
   assert.equal(state.rally.number, 13);
   assert.equal(state.rally.end, null);
-  assert.deepEqual(state.rally.earlier.map((one) => one.number), [12]);
+  assert.deepEqual(
+    state.rally.earlier.map((one) => one.number),
+    [12],
+  );
   assert.deepEqual(state.rally.earlier[0].end, end);
 });
 
 test("a_page_keeps_five_earlier_rallies", () => {
-  const patches = Array.from({ length: 9 }, (_, at) => update(42 + at, { rally: { number: 13 + at, shots: [shot(1, "a", "serve")] } }));
+  const patches = Array.from({ length: 9 }, (_, at) =>
+    update(42 + at, { rally: { number: 13 + at, shots: [shot(1, "a", "serve")] } }),
+  );
   const state = fold(snapshot(), ...patches);
   assert.equal(EARLIER_RALLIES, 5);
-  assert.deepEqual(state.rally.earlier.map((one) => one.number), [20, 19, 18, 17, 16]);
+  assert.deepEqual(
+    state.rally.earlier.map((one) => one.number),
+    [20, 19, 18, 17, 16],
+  );
 });
 
 test("a_rally_in_which_nothing_happened_is_not_kept", () => {
@@ -134,18 +152,27 @@ test("a_first_rally_begins_out_of_nothing", () => {
 });
 
 test("a_streak_that_grows_is_a_moment", () => {
-  const state = fold(snapshot(), update(42, { readings: [streak("b", 1)] }), update(43, { readings: [streak("b", 2)] }));
+  const state = fold(
+    snapshot(),
+    update(42, { readings: [streak("b", 1)] }),
+    update(43, { readings: [streak("b", 2)] }),
+  );
   assert.deepEqual(state.moment, { id: 2, kind: "escape", team: "b", streak: 2 });
 });
 
 test("a_streak_that_ends_is_no_moment", () => {
-  const state = fold(snapshot(), update(42, { readings: [streak("b", 2)] }), update(43, { readings: [streak("b", 0)] }));
+  const state = fold(
+    snapshot(),
+    update(42, { readings: [streak("b", 2)] }),
+    update(43, { readings: [streak("b", 0)] }),
+  );
   assert.equal(state.moments, 1);
   assert.equal(state.moment, null);
 });
 
 const escaped = update(42, { readings: [initiative(null), streak("a", 2)] });
-const endedFor = (team) => update(43, { rally: { number: 12, shots: [], end: { entry: "r12e", won_by: team, how: "out", by: null } } });
+const endedFor = (team) =>
+  update(43, { rally: { number: 12, shots: [], end: { entry: "r12e", won_by: team, how: "out", by: null } } });
 
 for (const [what, later, stays] of [
   ["the_team_loses_the_rally_from_level", endedFor("b"), false],
@@ -176,7 +203,11 @@ test("a_correction_takes_back_a_moment_that_was_none", () => {
   const readings = [streak("a", 0), streak("b", 0)];
   const corrected = fold(snapshot(), escaped, snapshot({ seq: 43, revision: 1, reason: "corrected", readings }));
   assert.equal(corrected.moment, null);
-  const kept = fold(snapshot(), escaped, snapshot({ seq: 43, revision: 1, reason: "corrected", readings: [streak("b", 1)] }));
+  const kept = fold(
+    snapshot(),
+    escaped,
+    snapshot({ seq: 43, revision: 1, reason: "corrected", readings: [streak("b", 1)] }),
+  );
   assert.equal(kept.moment.id, 1);
 });
 
@@ -213,8 +244,16 @@ test("a_change_of_ends_is_no_moment_for_the_plate_says_it", () => {
 for (const [what, extra, expected] of [
   ["a_game_point", { game_point: "b" }, ["game point", "b", 0]],
   ["a_match_point_over_its_game_point", { game_point: "a", match_point: "a" }, ["match point", "a", 0]],
-  ["a_game_won_over_its_change_of_ends", { finished: [...SCORE.finished, { a: 9, b: 11 }], game: 3, change_ends: true }, ["game", "b", 2]],
-  ["the_match_won_over_its_last_game", { winner: "a", finished: [...SCORE.finished, { a: 11, b: 5 }] }, ["match", "a", 0]],
+  [
+    "a_game_won_over_its_change_of_ends",
+    { finished: [...SCORE.finished, { a: 9, b: 11 }], game: 3, change_ends: true },
+    ["game", "b", 2],
+  ],
+  [
+    "the_match_won_over_its_last_game",
+    { winner: "a", finished: [...SCORE.finished, { a: 11, b: 5 }] },
+    ["match", "a", 0],
+  ],
 ]) {
   test(`${what}_is_a_moment_once_and_not_again_while_it_lasts`, () => {
     assert.deepEqual(momentAfter(scored(42, extra)), expected);

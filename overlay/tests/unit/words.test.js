@@ -6,7 +6,22 @@ import * as words from "../../shared/words.js";
 import { HEADER, SCORE, reason, shot } from "../support/states.js";
 
 const CODES = ["depth", "body", "half_volley", "attackable", "air"];
-const STROKES = ["serve", "return", "drive", "drop", "dink", "lob", "reset", "volley", "block", "speedup", "overhead", "erne", "atp", "other"];
+const STROKES = [
+  "serve",
+  "return",
+  "drive",
+  "drop",
+  "dink",
+  "lob",
+  "reset",
+  "volley",
+  "block",
+  "speedup",
+  "overhead",
+  "erne",
+  "atp",
+  "other",
+];
 
 const lean = (toward, codes) => ({ phase: "play", toward, strength: 1, why: codes, flags: [] });
 
@@ -30,7 +45,15 @@ for (const [codes, said] of [
   [["air", "depth"], "taken in the air"],
 ]) {
   test(`${codes.join("_and_")}_reads_${said.replaceAll(" ", "_")}`, () => {
-    assert.equal(words.whyWords(lean("b", codes.map((code) => reason(code, "a")))), said);
+    assert.equal(
+      words.whyWords(
+        lean(
+          "b",
+          codes.map((code) => reason(code, "a")),
+        ),
+      ),
+      said,
+    );
   });
 }
 
@@ -92,7 +115,10 @@ test("a_shot_nobody_saw_is_said_to_be_that", () => {
 
 test("a_contact_is_said_only_where_the_stroke_does_not_say_it", () => {
   assert.equal(words.shotWords(shot(1, "a", "volley", { contact: "air" })), "volley");
-  assert.equal(words.shotWords(shot(1, "a", "dink", { contact: "air", cues: ["attackable"] })), "dink, taken in the air, sat up");
+  assert.equal(
+    words.shotWords(shot(1, "a", "dink", { contact: "air", cues: ["attackable"] })),
+    "dink, taken in the air, sat up",
+  );
   assert.equal(words.shotWords(shot(1, "a", "reset", { contact: "half_volley" })), "reset, half volley");
 });
 
@@ -136,7 +162,10 @@ test("the_game_is_named_by_the_format", () => {
 test("a_win_without_the_games_it_takes_is_a_retirement", () => {
   const won = { ...SCORE, winner: "a", games: { a: 2, b: 0 } };
   assert.equal(words.resultWords(won, HEADER), "Quill / Abara won the match");
-  assert.equal(words.resultWords({ ...won, games: { a: 1, b: 0 } }, HEADER), "Quill / Abara won the match, opponents retired");
+  assert.equal(
+    words.resultWords({ ...won, games: { a: 1, b: 0 } }, HEADER),
+    "Quill / Abara won the match, opponents retired",
+  );
 });
 
 for (const [end, said, tag] of [
@@ -154,9 +183,15 @@ for (const [end, said, tag] of [
 
 test("a_team_without_a_name_is_still_called_something", () => {
   assert.equal(words.teamName(null, "b"), "Team B");
-  assert.equal(words.teamName({ ...HEADER, teams: { a: { name: "", players: [] }, b: HEADER.teams.b } }, "a"), "Team A");
+  assert.equal(
+    words.teamName({ ...HEADER, teams: { a: { name: "", players: [] }, b: HEADER.teams.b } }, "a"),
+    "Team A",
+  );
 });
 
 test("longer_names_are_set_tighter", () => {
-  assert.deepEqual(["Quill / Abara", "Quillington / Abara", "Quillington-Moss / Abarakanu", "x".repeat(60)].map(words.nameFit), [0, 1, 2, 3]);
+  assert.deepEqual(
+    ["Quill / Abara", "Quillington / Abara", "Quillington-Moss / Abarakanu", "x".repeat(60)].map(words.nameFit),
+    [0, 1, 2, 3],
+  );
 });

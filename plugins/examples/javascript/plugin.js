@@ -4,7 +4,7 @@
  * A rally counts when it has ended; a replayed one is forgotten. A shot that was missed ends the
  * exchange, for nobody saw what it was.
  */
-const INDICATOR = 'dinks.longest';
+const INDICATOR = "dinks.longest";
 
 /** One match: the host makes a fresh instance for every match and after every correction. */
 let exchange;
@@ -12,12 +12,12 @@ let exchange;
 export const guest = {
   describe() {
     return {
-      id: 'dinks-javascript',
-      version: '0.1.0',
-      about: 'Remembers the longest dink exchange of the match.',
+      id: "dinks-javascript",
+      version: "0.1.0",
+      about: "Remembers the longest dink exchange of the match.",
       provides: [INDICATOR],
       reads: [],
-      calledFor: ['shot', 'rally-end', 'replay'],
+      calledFor: ["shot", "rally-end", "replay"],
       settings: [],
     };
   },
@@ -29,13 +29,13 @@ export const guest = {
 
   step({ entry: { play } }) {
     switch (play.tag) {
-      case 'shot':
+      case "shot":
         shot(play.val);
         return [];
-      case 'replay':
+      case "replay":
         exchange.now = exchange.inRally = 0;
         return [];
-      case 'rally-end':
+      case "rally-end":
         return rallyEnd();
       default:
         return [];
@@ -45,7 +45,7 @@ export const guest = {
 
 function shot({ stroke, missedBefore }) {
   if (missedBefore) exchange.now = 0;
-  exchange.now = stroke === 'dink' ? exchange.now + 1 : 0;
+  exchange.now = stroke === "dink" ? exchange.now + 1 : 0;
   exchange.inRally = Math.max(exchange.inRally, exchange.now);
 }
 
@@ -58,5 +58,5 @@ function rallyEnd() {
 
 function published(n) {
   const key = { indicator: INDICATOR, team: undefined, player: undefined, slot: undefined };
-  return { tag: 'set', val: { key, value: { tag: 'count', val: n }, remarks: undefined } };
+  return { tag: "set", val: { key, value: { tag: "count", val: n }, remarks: undefined } };
 }
