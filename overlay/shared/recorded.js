@@ -6,7 +6,7 @@
  * @import { Action, Clock, Connection } from "../types/view.js"
  * @import { FeedMessage } from "../types/messages.js"
  */
-import { browserClock } from "./feed.js";
+import { browserClock } from "./line-socket.js";
 
 /** @typedef {{ at_ms: number, message: FeedMessage }} RecordedLine */
 

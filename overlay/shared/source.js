@@ -12,7 +12,8 @@
 import { lapseOf } from "./between.js";
 import { UNKNOWN, leanOf, settle } from "./calm.js";
 import { DelayLine } from "./delay.js";
-import { FeedConnection, browserClock } from "./feed.js";
+import { FeedConnection } from "./feed.js";
+import { browserClock } from "./line-socket.js";
 import { Recording } from "./recorded.js";
 import { hasShots, initialState, reduce } from "./state.js";
 

@@ -2,7 +2,6 @@
 import assert from "node:assert/strict";
 import test from "node:test";
 import { SCHEME, actionFor, defaultKeys, keysText, parseKeys, remap } from "../../chart/keys.js";
-import { backOff } from "../../chart/outbox.js";
 
 test("no key means two things", () => {
   assert.equal(new Set(SCHEME.map(({ code }) => code)).size, SCHEME.length);
@@ -35,9 +34,4 @@ test("a key file from before the video keys is still understood", () => {
 test("a key file with an unknown action or one key twice is refused in words", () => {
   assert.throws(() => parseKeys('{"codes":{"stroke:nothing":"KeyA"}}'), /no action/);
   assert.throws(() => parseKeys('{"codes":{"undo":"KeyA"}}'), /share a key/);
-});
-
-test("the next try comes later after every failure, but within five seconds", () => {
-  assert.ok(backOff(0, 0) < backOff(2, 0));
-  assert.ok(backOff(50, 1) <= 5000);
 });

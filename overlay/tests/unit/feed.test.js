@@ -2,9 +2,11 @@
 
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { ASK_MS, FeedConnection, REPLACED_PAUSE_MS, SILENCE_MS, addressAfter, pauseBefore } from "../../shared/feed.js";
+import { addressAfter, FEED_MANNERS, FeedConnection } from "../../shared/feed.js";
+import { pauseBefore, REPLACED_PAUSE_MS } from "../../shared/line-socket.js";
 import { HandClock, HandSocket } from "../support/hand-clock.js";
 
+const { ask: ASK_MS, silence: SILENCE_MS } = FEED_MANNERS;
 const URL_OF_FEED = "ws://host/courts/1/feed?role=viewer";
 
 function connection({ position = () => null, open, url = URL_OF_FEED, isRefused = async () => false } = {}) {
@@ -31,24 +33,33 @@ function connection({ position = () => null, open, url = URL_OF_FEED, isRefused 
   const feed = new FeedConnection(url, (action) => actions.push(action), position, world);
   const phases = () =>
     actions.filter((action) => action.type === "connection").map((action) => action.connection.phase);
-  return { feed, clock, sockets, actions, phases, goOnline: () => online?.(), listensForOnline: () => online !== null };
+  return {
+    feed,
+    clock,
+    sockets,
+    actions,
+    phases,
+    goOnline: () => online?.(true),
+    goOffline: () => online?.(false),
+    listensForOnline: () => online !== null,
+  };
 }
 
 test("the_pause_doubles_up_to_eight_seconds", () => {
-  const middle = [1, 2, 3, 4, 5, 6, 7, 50].map((failures) => pauseBefore(failures, 0.5));
+  const middle = [1, 2, 3, 4, 5, 6, 7, 50].map((failures) => pauseBefore(FEED_MANNERS, failures, 0.5));
   assert.deepEqual(middle, [188, 375, 750, 1500, 3000, 6000, 6000, 6000]);
 });
 
 test("the_pause_is_never_under_half_nor_over_the_whole", () => {
   for (let failures = 1; failures < 20; failures += 1) {
     const whole = Math.min(8000, 250 * 2 ** (failures - 1));
-    assert.ok(pauseBefore(failures, 0) >= whole / 2);
-    assert.ok(pauseBefore(failures, 0.999999) <= whole);
+    assert.ok(pauseBefore(FEED_MANNERS, failures, 0) >= whole / 2);
+    assert.ok(pauseBefore(FEED_MANNERS, failures, 0.999999) <= whole);
   }
 });
 
 test("two_pages_with_other_chances_do_not_come_back_together", () => {
-  assert.notEqual(pauseBefore(4, 0.1), pauseBefore(4, 0.9));
+  assert.notEqual(pauseBefore(FEED_MANNERS, 4, 0.1), pauseBefore(FEED_MANNERS, 4, 0.9));
 });
 
 test("a_resume_asks_for_what_came_after_and_names_the_match", () => {
@@ -140,7 +151,7 @@ test("accepting_and_closing_at_once_does_not_reset_the_pause", () => {
     opened.push(clock.time);
     sockets.at(-1).open();
     sockets.at(-1).end();
-    clock.pass(pauseBefore(round + 1, 0.5));
+    clock.pass(pauseBefore(FEED_MANNERS, round + 1, 0.5));
   }
   assert.deepEqual(opened, [0, 188, 563, 1313]);
 });
@@ -233,7 +244,7 @@ test("an_address_the_browser_refuses_is_said_and_not_tried_again", () => {
   clock.pass(60_000);
   const last = actions.at(-1).connection;
   assert.equal(last.phase, "failed");
-  assert.match(last.message, /cannot open the feed `ws:\/\/host/);
+  assert.match(last.message, /cannot open `ws:\/\/host/);
   assert.equal(clock.waiting, 0);
 });
 
