@@ -20,11 +20,11 @@ const LOOKED_AT = 260;
 
 /** What the graphic says for each reason; at most four words of it are shown. */
 const WORDS = {
-  "ball sat up": "attackable",
+  "high ball": "attackable",
   "off balance": "body",
   "half volley": "half_volley",
   "taken in the air": "air",
-  "deeper on court": "depth",
+  "pinned back": "depth",
 };
 
 const isCorrection = ({ kind }) => ["retract", "amend", "insert"].includes(kind);

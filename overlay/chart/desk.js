@@ -80,6 +80,7 @@ export class Desk {
 
   /** Takes up what this laptop has of the court, then the line. */
   async start() {
+    this.view.kept = this.#shelf.keeps;
     await this.#takeUp();
     this.#change({});
     this.#charts();
@@ -104,7 +105,9 @@ export class Desk {
   /** @param {MatchHeader} header @param {readonly Entry[]} [entries] of a chart that was loaded */
   async begin(header, entries = []) {
     this.#tryOut(header, entries);
-    await this.#shelf.begin({ court: this.#court, header, joined: null, joinedAt: 0, taken: false });
+    await this.#shelf
+      .begin({ court: this.#court, header, joined: null, joinedAt: 0, taken: false })
+      .catch((error) => this.#notKept(error));
     this.#known = 0;
     this.#fill(header, null, []);
     this.#change({ message: "" });

@@ -14,14 +14,6 @@ export const likelyBeginning = (modified, duration) =>
 /** @param {number} began ms since 1970 @param {number} place seconds into the video @returns {number} ms since 1970 */
 export const timeAt = (began, place) => began + Math.round(place * 1000);
 
-/** @param {number} place seconds @returns {string} `1:02:03.4` */
-export function placeWords(place) {
-  const tenths = Math.max(0, Math.floor(place * 10 + 1e-6));
-  const [hours, minutes, seconds] = [Math.floor(tenths / 36_000), Math.floor(tenths / 600) % 60, (tenths % 600) / 10];
-  const small = `${seconds < 10 ? "0" : ""}${seconds.toFixed(1)}`;
-  return hours > 0 ? `${hours}:${String(minutes).padStart(2, "0")}:${small}` : `${minutes}:${small}`;
-}
-
 /**
  * A place in a video as somebody types it: `1:02:03.4`, `12:05`, seconds alone; a
  * comma for the stop; `-` before the video's beginning.

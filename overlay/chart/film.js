@@ -3,8 +3,10 @@
 // Knows nothing about a match.
 
 import { make, setText } from "../shared/dom.js";
+import { clockWords, placeWords } from "../shared/format.js";
+import { keptJson, lasting } from "../shared/memory.js";
 import { leaveFocus } from "./key-desk.js";
-import { USUAL_PICTURE, fieldFrom, likelyBeginning, placeWords, timeAt, timeFrom } from "./film-time.js";
+import { USUAL_PICTURE, fieldFrom, likelyBeginning, timeAt, timeFrom } from "./film-time.js";
 
 const KEPT = "rallytide.chart.film";
 const RATES = [0.25, 0.5, 0.75, 1, 1.5, 2];
@@ -197,7 +199,7 @@ export class Film {
   #keepPlace() {
     if (this.#opened === null) return;
     const { name, size } = this.#opened;
-    localStorage.setItem(KEPT, JSON.stringify({ name, size, began: this.#start, place: this.#video.currentTime }));
+    lasting.setItem(KEPT, JSON.stringify({ name, size, began: this.#start, place: this.#video.currentTime }));
   }
 
   #draw() {
@@ -208,7 +210,7 @@ export class Film {
     const of = Number.isFinite(duration) ? ` of ${placeWords(duration)}` : "";
     setText(
       this.#words,
-      `${placeWords(currentTime)}${of} · ${new Date(this.at).toLocaleTimeString()} · ${playbackRate} × · ${this.#opened.name}`,
+      `${placeWords(currentTime)}${of} · ${clockWords(this.at)} · ${playbackRate} × · ${this.#opened.name}`,
     );
   }
 
@@ -254,7 +256,10 @@ const heard = (video, event) =>
 
 /** @param {File} file @returns {Kept | null} where it was left, if it is the one that was open last */
 function keptPlace({ name, size }) {
-  /** @type {Kept | null} */
-  const kept = JSON.parse(localStorage.getItem(KEPT) ?? "null");
+  const kept = keptJson(lasting, KEPT, isKept, null);
   return kept !== null && kept.name === name && kept.size === size ? kept : null;
 }
+
+/** @param {unknown} value @returns {value is Kept} */
+const isKept = (value) =>
+  value !== null && typeof value === "object" && "began" in value && "place" in value && "name" in value;

@@ -2,6 +2,8 @@
 // every layout has them in the same place. Pure, but for `readKeys` and
 // `keepKeys`, which hold the charter's own choice. Knows nothing about a match.
 
+import { lasting } from "../shared/memory.js";
+
 const KEPT = "rallytide.chart.keys";
 
 /**
@@ -142,7 +144,7 @@ export const keysText = (keys) => JSON.stringify(keys, null, 2);
 
 /** @returns {Keys} */
 export function readKeys() {
-  const text = localStorage.getItem(KEPT);
+  const text = lasting.getItem(KEPT);
   if (text === null) return defaultKeys();
   try {
     return parseKeys(text);
@@ -153,7 +155,7 @@ export function readKeys() {
 }
 
 /** @param {Keys} keys */
-export const keepKeys = (keys) => localStorage.setItem(KEPT, keysText(keys));
+export const keepKeys = (keys) => lasting.setItem(KEPT, keysText(keys));
 
 /** @type {Record<string, string>} */
 const SIGNS = {

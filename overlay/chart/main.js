@@ -9,6 +9,7 @@ import { Film } from "./film.js";
 import { KeyDesk, leaveFocus } from "./key-desk.js";
 import { newId } from "./outbox.js";
 import { withKey } from "../shared/key.js";
+import { lasting } from "../shared/memory.js";
 import { Pocket } from "./pocket.js";
 import { RefereeDesk } from "./referee.js";
 import { buildPad, part, render } from "./render.js";
@@ -20,8 +21,8 @@ const court = /\/courts\/([^/]+)\/chart/.exec(location.pathname)?.[1] ?? "1";
 
 /** @returns {string} who this browser is to the host, the same after a reload */
 function client() {
-  const kept = localStorage.getItem("rallytide.chart.client") ?? newId();
-  localStorage.setItem("rallytide.chart.client", kept);
+  const kept = lasting.getItem("rallytide.chart.client") ?? newId();
+  lasting.setItem("rallytide.chart.client", kept);
   return kept;
 }
 
@@ -45,7 +46,7 @@ const film = new Film(part(".picture"), redraw);
 const refereeDesk = new RefereeDesk((content) => desk.say(content, film.at));
 const voice = new LineVoice();
 const DETAIL = "rallytide.chart.detail";
-const detail = localStorage.getItem(DETAIL);
+const detail = lasting.getItem(DETAIL);
 if (detail === "ends" || detail === "score") desk.view.state.detail = detail;
 
 function redraw() {
@@ -64,7 +65,7 @@ setInterval(redraw, 1_000);
 function press(action) {
   if (action.startsWith("film:")) film.press(action.slice("film:".length));
   else desk.press(action, film.at);
-  localStorage.setItem(DETAIL, desk.view.state.detail);
+  lasting.setItem(DETAIL, desk.view.state.detail);
 }
 
 for (const link of document.querySelectorAll("[data-do='practise']"))

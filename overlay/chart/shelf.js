@@ -1,11 +1,13 @@
 // What this laptop keeps on disk, in IndexedDB: for every court the header of the
 // match and every entry in the order it was recorded, with whether the host has
-// it. Works on plain http, where there is no service worker. Knows nothing about the network.
+// it. Works on plain http, where there is no service worker; where the browser keeps
+// nothing it keeps nothing either, and says so. Knows nothing about the network.
 
 /**
  * @import { MatchHeader, Score } from "../types/messages.js"
  * @import { Entry } from "./pocket.js"
  */
+import { openDatabase } from "../shared/database.js";
 
 /** @typedef {{ court: string, header: MatchHeader, joined: Score | null, joinedAt: number, taken: boolean }} KeptMatch `joinedAt`: what the host had then */
 /** @typedef {{ court: string, place: number, entry: Entry, state: "waiting" | "stored" | "refused", seq?: number }} KeptEntry `seq`: its place with the host, where that was told */
@@ -20,23 +22,28 @@ const result = (request) =>
 export class Shelf {
   #base;
 
-  /** @param {IDBDatabase} base */
+  /** @param {IDBDatabase | null} base null: this browser keeps nothing */
   constructor(base) {
     this.#base = base;
   }
 
   /** @returns {Promise<Shelf>} */
   static async open() {
-    const request = indexedDB.open("rallytide-chart", 1);
-    request.onupgradeneeded = () => {
-      request.result.createObjectStore("matches", { keyPath: "court" });
-      request.result.createObjectStore("entries", { keyPath: ["court", "place"] });
-    };
-    return new Shelf(await result(request));
+    const base = await openDatabase("rallytide-chart", 1, (made) => {
+      made.createObjectStore("matches", { keyPath: "court" });
+      made.createObjectStore("entries", { keyPath: ["court", "place"] });
+    });
+    return new Shelf(base);
+  }
+
+  /** Whether anything given to it is still there after the page. */
+  get keeps() {
+    return this.#base !== null;
   }
 
   /** @param {string} court @returns {Promise<{ match: KeptMatch | undefined, entries: KeptEntry[] }>} */
   async read(court) {
+    if (this.#base === null) return { match: undefined, entries: [] };
     const through = this.#base.transaction(["matches", "entries"], "readonly");
     const match = result(/** @type {IDBRequest<KeptMatch | undefined>} */ (through.objectStore("matches").get(court)));
     const range = IDBKeyRange.bound([court, 0], [court, Infinity]);
@@ -77,8 +84,10 @@ export class Shelf {
    * @param {(matches: IDBObjectStore, entries: IDBObjectStore) => void} change @returns {Promise<void>}
    */
   #write(change) {
+    const base = this.#base;
+    if (base === null) return Promise.resolve();
     return new Promise((resolve, reject) => {
-      const through = this.#base.transaction(["matches", "entries"], "readwrite", { durability: "strict" });
+      const through = base.transaction(["matches", "entries"], "readwrite", { durability: "strict" });
       through.oncomplete = () => resolve();
       through.onerror = () => reject(through.error);
       through.onabort = () => reject(through.error);

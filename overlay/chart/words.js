@@ -7,29 +7,13 @@
  * @import { Line } from "./outbox.js"
  * @import { Line as Told } from "./lines.js"
  */
+import { CONTACTS, CUES, DEPTHS, FLAGS, STROKES, wordFor } from "../shared/trade-words.js";
 import { cuesOn } from "./lines.js";
 
-/** @type {Record<string, string>} */
-const WORDS = {
-  half_volley: "half volley",
-  air: "in the air",
-  bounce: "off the bounce",
-  off_balance: "off balance",
-  net_cord: "net cord",
-  speedup: "speedup",
-  atp: "around the post",
-  serve_by_receivers: "the receiving team serves",
-  missed_shot: "a shot between was missed",
-  no_serve: "no serve charted",
-  no_shot: "its shot is gone",
-  no_time_out_left: "no time-out left",
-  back: "back",
-  transition: "in transition",
-  line: "at the kitchen line",
-};
+const WORDS = { ...STROKES, ...CONTACTS, ...CUES, ...DEPTHS, ...FLAGS };
 
 /** @param {unknown} word */
-export const said = (word) => WORDS[String(word)] ?? String(word);
+export const said = (word) => wordFor(WORDS, word);
 
 /** @param {MatchHeader} header @param {unknown} team */
 export const teamName = (header, team) =>

@@ -2,7 +2,7 @@
 // anywhere. One difference between the clock of the chart and the place in the
 // video is all it needs; it is kept for this match and file.
 
-import { placeWords } from "../chart/film-time.js";
+import { placeWords } from "../shared/format.js";
 import { make, setText } from "../shared/dom.js";
 
 /** Shown before the moment asked for, seconds: a key comes after the stroke it records. */

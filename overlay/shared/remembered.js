@@ -1,6 +1,8 @@
 // What one page on one machine keeps over a reload: short lists of words under a
-// name, apart for every court. Where the browser keeps nothing (private mode, a
-// full store) the page works on and forgets; the console says so once.
+// name, apart for every court.
+
+/** @import { Words } from "./memory.js" */
+import { keptJson, lasting } from "./memory.js";
 
 /** The most words kept under one name; the oldest go. */
 const MOST = 200;
@@ -13,10 +15,10 @@ export class Remembered {
 
   /**
    * @param {string} name
-   * @param {Storage} [storage]
+   * @param {Words} [storage]
    * @param {string} [place] what keeps courts apart
    */
-  constructor(name, storage = globalThis.localStorage, place = location.pathname) {
+  constructor(name, storage = lasting, place = location.pathname) {
     this.#storage = storage;
     this.#key = `rallytide ${place} ${name}`;
     this.#words = this.#read();
@@ -42,24 +44,15 @@ export class Remembered {
     this.#write(this.#words.filter((one) => one !== word));
   }
 
+  /** @returns {string[]} */
   #read() {
-    try {
-      const kept = JSON.parse(this.#storage.getItem(this.#key) ?? "[]");
-      if (Array.isArray(kept)) return kept.filter((word) => typeof word === "string").slice(-MOST);
-      console.warn(`what was kept under \`${this.#key}\` is no list and is left aside`);
-    } catch (error) {
-      console.warn(`could not read what was kept under \`${this.#key}\`: ${String(error)}`);
-    }
-    return [];
+    const kept = keptJson(this.#storage, this.#key, Array.isArray, []);
+    return kept.filter((word) => typeof word === "string").slice(-MOST);
   }
 
   /** @param {string[]} words */
   #write(words) {
     this.#words = words;
-    try {
-      this.#storage.setItem(this.#key, JSON.stringify(words));
-    } catch (error) {
-      console.warn(`could not keep \`${this.#key}\`, it lasts until the page is closed: ${String(error)}`);
-    }
+    this.#storage.setItem(this.#key, JSON.stringify(words));
   }
 }

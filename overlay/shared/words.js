@@ -9,7 +9,9 @@
  */
 
 import { labelOf, namedIndicator } from "./indicators.js";
+import { percentWords, secondsWords } from "./format.js";
 import { wilson } from "./interval.js";
+import { CUES, ENDS, plainWords, REASONS, STROKES, wordFor } from "./trade-words.js";
 
 /** A viewer reads no more than this in a second. */
 export const MOST_WHY_WORDS = 4;
@@ -17,61 +19,15 @@ export const MOST_WHY_WORDS = 4;
 /** Below this many cases a share is said as "2 of 3", never as a percentage, unless a page asks for another number. */
 export const LEAST_FOR_PERCENT = 8;
 
-/** What the pressure is, said of the team under it; most telling first. */
-const WHY = new Map([
-  ["attackable", "ball sat up"],
-  ["body", "off balance"],
-  ["half_volley", "half volley"],
-  ["air", "taken in the air"],
-  ["depth", "deeper on court"],
-]);
-
 /** What else shows a line to say: the shot or the entry that it speaks of. */
 const SHOWN = new Map([
   ["answer", "last ball struck under pressure"],
   ["fast", "last ball of the exchange"],
   ["point", "the score"],
-  ["sitter", "ball that sat up"],
+  ["sitter", "high ball"],
   ["speedup", "speedup"],
   ["third", "third shot"],
 ]);
-
-const STROKES = new Map([
-  ["serve", "serve"],
-  ["return", "return"],
-  ["drive", "drive"],
-  ["drop", "drop"],
-  ["dink", "dink"],
-  ["lob", "lob"],
-  ["reset", "reset"],
-  ["volley", "volley"],
-  ["block", "block"],
-  ["speedup", "speedup"],
-  ["overhead", "overhead"],
-  ["erne", "erne"],
-  ["atp", "around the post"],
-  ["other", "shot"],
-]);
-
-const CUES = new Map([
-  ["off_balance", "off balance"],
-  ["awkward", "awkward ball"],
-  ["attackable", "sat up"],
-  ["net_cord", "net cord"],
-]);
-
-const ENDS = new Map([
-  ["winner", "winner"],
-  ["ace", "ace"],
-  ["net", "ball in the net"],
-  ["out", "ball out"],
-  ["fault", "fault"],
-  ["replay", "replayed"],
-  ["cut_off", "cut off"],
-]);
-
-/** @param {string} code */
-const plain = (code) => code.replaceAll("_", " ");
 
 /**
  * @param {MatchHeader | null} match
@@ -113,7 +69,7 @@ export function whyWords(lean) {
   const codes = new Set(lean.why.filter((reason) => reason.team === against).map((reason) => reason.code));
   /** @type {string[]} */
   const said = [];
-  for (const [code, words] of WHY) {
+  for (const [code, words] of Object.entries(REASONS)) {
     if (codes.has(code) && countWords([...said, words]) <= MOST_WHY_WORDS) said.push(words);
   }
   return said.join(", ");
@@ -130,9 +86,9 @@ function countWords(phrases) {
  * @param {Reason} reason
  */
 export function reasonWords({ code }) {
-  const known = WHY.get(code) ?? SHOWN.get(code);
+  const known = REASONS[code] ?? SHOWN.get(code);
   if (known !== undefined) return known;
-  if (!code.includes(".")) return plain(code);
+  if (!code.includes(".")) return plainWords(code);
   const { indicator, slot } = namedIndicator(code);
   return labelOf(indicator, slot);
 }
@@ -151,15 +107,15 @@ export function figureWords(value, match = null, least = LEAST_FOR_PERCENT) {
 /** @param {ShotView} shot */
 export function strokeWord(shot) {
   if (shot.stroke === null) return shot.assumed ? "not seen" : "shot";
-  return STROKES.get(shot.stroke) ?? plain(shot.stroke);
+  return wordFor(STROKES, shot.stroke);
 }
 
 /**
- * One shot as somebody would tell it: "drop, off the bounce, sat up".
+ * One shot as somebody would tell it: "dink, taken in the air, high ball".
  * @param {ShotView} shot
  */
 export function shotWords(shot) {
-  return [strokeWord(shot), contactWords(shot), ...shot.cues.map((cue) => CUES.get(cue) ?? plain(cue))]
+  return [strokeWord(shot), contactWords(shot), ...shot.cues.map((cue) => wordFor(CUES, cue))]
     .filter((words) => words !== "")
     .join(", ");
 }
@@ -186,7 +142,7 @@ export function shotLeanWords(shot, match) {
 /** @param {RallyEndView} end */
 function howWords(end) {
   if (end.how === null || end.how === "unknown") return "";
-  return ENDS.get(end.how) ?? plain(end.how);
+  return wordFor(ENDS, end.how);
 }
 
 /**
@@ -324,11 +280,11 @@ export function valueWords(value, match = null, least = LEAST_FOR_PERCENT) {
     case "share":
       return shareWords(value.part, value.whole, least);
     case "chance":
-      return percent(value.p);
+      return percentWords(value.p);
     case "lean":
       return value.toward === null ? "even" : `towards ${teamName(match, value.toward)}`;
     case "duration":
-      return `${(value.ms / 1000).toFixed(1)} s`;
+      return secondsWords(value.ms);
     case "text":
       return value.text;
     case "flag":
@@ -346,7 +302,7 @@ export function valueWords(value, match = null, least = LEAST_FOR_PERCENT) {
 function shareWords(part, whole, least) {
   if (whole === 0) return "none yet";
   const counted = `${part} of ${whole}`;
-  return whole < least ? counted : `${counted} (${percent(part / whole)})`;
+  return whole < least ? counted : `${counted} (${percentWords(part / whole)})`;
 }
 
 /**
@@ -357,17 +313,7 @@ function shareWords(part, whole, least) {
 export function rangeWords(value, least = LEAST_FOR_PERCENT) {
   if (value.type !== "share" || value.whole < least) return "";
   const { low, high } = wilson(value.part, value.whole);
-  return `${percent(low).replace("%", "")} to ${percent(high)}`;
-}
-
-/**
- * Never rounded to "none" or "all" when it is neither.
- * @param {number} share
- */
-function percent(share) {
-  if (share > 0 && share < 0.005) return "under 1%";
-  if (share < 1 && share >= 0.995) return "over 99%";
-  return `${Math.round(share * 100)}%`;
+  return `${percentWords(low).replace("%", "")} to ${percentWords(high)}`;
 }
 
 /**

@@ -2,6 +2,8 @@
 // this browser, so that practice goes on when the network does not. One that was
 // practised on before is used again only where there is no other.
 
+import { keptJson } from "../shared/memory.js";
+
 /** @typedef {{ seed: number, text: string, played: number }} Kept `played`: how often */
 
 const KEPT = "rallytide.practice.matches";
@@ -29,8 +31,7 @@ export class KeptMatches {
 
   /** @returns {Kept[]} */
   get all() {
-    const text = this.#storage.getItem(KEPT);
-    return text === null ? [] : JSON.parse(text);
+    return keptJson(this.#storage, KEPT, Array.isArray, []);
   }
 
   /** Asks for matches until enough wait here. @throws where the host does not give one */

@@ -1,6 +1,7 @@
 // How the last sets went, kept in this browser so that a volunteer sees progress.
 
 /** @import { Tally } from "./tally.js" */
+import { keptJson } from "../shared/memory.js";
 
 const KEPT = "rallytide.practice.sets";
 const AT_MOST = 6;
@@ -19,4 +20,4 @@ export function lastSetsWords(storage) {
 }
 
 /** @param {Pick<Storage, "getItem">} storage @returns {[number, number][]} right, of */
-const read = (storage) => JSON.parse(storage.getItem(KEPT) ?? "[]");
+const read = (storage) => keptJson(storage, KEPT, Array.isArray, []);

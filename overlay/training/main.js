@@ -11,6 +11,7 @@ import { Pocket } from "../chart/pocket.js";
 import { buildPad, part, renderCourt } from "../chart/render.js";
 import { said } from "../chart/words.js";
 import { make, setText } from "../shared/dom.js";
+import { lasting } from "../shared/memory.js";
 import { sceneAt, steppedBack } from "./choreography.js";
 import { FIRST_TEMPO, TEMPOS } from "./clock.js";
 import { CourtDrawing } from "./court.js";
@@ -46,7 +47,7 @@ const code = await (await fetch(withKey("/chart/pocket.wasm", location.href))).a
 const reader = await Pocket.from(code);
 const trainer = new Trainer(await Pocket.from(code), (view) => show(view, false));
 const keyDesk = new KeyDesk(() => show(trainer.view, true));
-const matches = new KeptMatches(localStorage, ask, () => Math.floor(Math.random() * 1_000_000));
+const matches = new KeptMatches(lasting, ask, () => Math.floor(Math.random() * 1_000_000));
 
 /** @param {number} wanted @returns {Promise<string>} */
 async function ask(wanted) {
@@ -120,7 +121,7 @@ const chosen = (name) => /** @type {HTMLSelectElement} */ (choose.elements.named
 function press(action) {
   const before = trainer.view.phase;
   trainer.press(action, performance.now());
-  if (before !== "done" && trainer.view.phase === "done") keepSet(localStorage, tally(trainer.view.comparisons));
+  if (before !== "done" && trainer.view.phase === "done") keepSet(lasting, tally(trainer.view.comparisons));
 }
 
 addEventListener("keydown", (event) => {
@@ -145,10 +146,10 @@ const DO = {
   keys: () => keyDesk.show(),
   finish: () => {
     trainer.finish();
-    if (trainer.view.phase === "done") keepSet(localStorage, tally(trainer.view.comparisons));
+    if (trainer.view.phase === "done") keepSet(lasting, tally(trainer.view.comparisons));
   },
   again: () => {
-    setText(part(".last-sets"), lastSetsWords(localStorage));
+    setText(part(".last-sets"), lastSetsWords(lasting));
     tempoChoice.value = String(trainer.view.tempo);
     trainer.leave();
     /** @type {HTMLElement} */ (choose.elements.namedItem("rallies")).focus();
@@ -196,7 +197,7 @@ if (court !== null && /^[\w-]{1,64}$/.test(court)) {
     setText(link, `Back to court ${court}`);
   }
 }
-setText(part(".last-sets"), lastSetsWords(localStorage));
+setText(part(".last-sets"), lastSetsWords(lasting));
 choose.hidden = false;
 fill();
 requestAnimationFrame(frame);

@@ -7,6 +7,7 @@
  * @import { View } from "./trainer.js"
  */
 import { said, teamName } from "../chart/words.js";
+import { secondsWords } from "../shared/format.js";
 import { TEMPOS } from "./clock.js";
 import { isUsual } from "./hints.js";
 import { tally } from "./tally.js";
@@ -93,7 +94,7 @@ export function lagWords(lag) {
 }
 
 /** @param {number} value seconds */
-export const seconds = (value) => (value < 0 ? `${(-value).toFixed(1)} s early` : `${value.toFixed(1)} s`);
+export const seconds = (value) => (value < 0 ? `${secondsWords(-value * 1000)} early` : secondsWords(value * 1000));
 
 /** @param {Tally} sum @returns {string} */
 export function practiseNext({ strokes, cues }) {

@@ -43,7 +43,7 @@ test("the_tide_says_who_is_on_offense_and_why_as_the_feed_says", () =>
   stage.play({ path: GRAPHIC, greeting: held("a", 1, ["attackable"]) }, async (page, host) => {
     await seeText(page, ".rt-state:first-child", "offense");
     await seeText(page, ".rt-state:last-child", "defense");
-    await seeText(page, ".rt-why", "ball sat up");
+    await seeText(page, ".rt-why", "high ball");
     assert.match(host.asked[0], /\/courts\/1\/feed\?role=viewer$/);
     host.send(update(42, { readings: [initiative("b", 1, ["body", "half_volley"])] }));
     await seeText(page, ".rt-state:last-child", "offense");

@@ -53,7 +53,7 @@ export const GRAPHIC_STATES = [
   {
     name: "offense",
     messages: [held("b", 1, ["attackable"])],
-    says: { "rt-tide-line": /defense.*ball sat up.*offense/s },
+    says: { "rt-tide-line": /defense.*high ball.*offense/s },
   },
   { name: "neutral", messages: [held(null)], says: { "rt-tide-line": /neutral/ }, not: /offense|defense/ },
   {
@@ -224,7 +224,7 @@ export const GRAPHIC_STATES = [
   {
     name: "replay",
     messages: [held("a"), { ...ended({ how: "replay" }), entry: { id: "r12e", kind: "replay" } }],
-    says: { "rt-rally-ribbon": /replayed/, ".rt-foot": /Rally is replayed/ },
+    says: { "rt-rally-ribbon": /replay/, ".rt-foot": /Rally is replayed/ },
     not: /offense|won by|winner/,
   },
   {

@@ -2,6 +2,7 @@
 
 import assert from "node:assert/strict";
 import { test } from "node:test";
+import { Memory } from "../../shared/memory.js";
 import { Remembered } from "../../shared/remembered.js";
 
 function store(kept = {}) {
@@ -37,14 +38,9 @@ for (const [what, storage] of [
   ["holds_something_else", store({ "rallytide / x": "7" })],
   [
     "refuses",
-    {
-      getItem: () => {
-        throw new Error("denied");
-      },
-      setItem: () => {
-        throw new Error("full");
-      },
-    },
+    new Memory(() => {
+      throw new Error("denied");
+    }),
   ],
 ]) {
   test(`a_store_that_${what}_is_told_and_forgotten`, (context) => {

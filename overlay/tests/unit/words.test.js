@@ -35,13 +35,13 @@ test("why_is_never_more_than_four_words_whatever_is_read", () => {
 });
 
 for (const [codes, said] of [
-  [["attackable"], "ball sat up"],
+  [["attackable"], "high ball"],
   [["air"], "taken in the air"],
   [["body"], "off balance"],
   [["half_volley"], "half volley"],
-  [["depth"], "deeper on court"],
+  [["depth"], "pinned back"],
   [["body", "half_volley"], "off balance, half volley"],
-  [["air", "attackable"], "ball sat up"],
+  [["air", "attackable"], "high ball"],
   [["air", "depth"], "taken in the air"],
 ]) {
   test(`${codes.join("_and_")}_reads_${said.replaceAll(" ", "_")}`, () => {
@@ -117,7 +117,7 @@ test("a_contact_is_said_only_where_the_stroke_does_not_say_it", () => {
   assert.equal(words.shotWords(shot(1, "a", "volley", { contact: "air" })), "volley");
   assert.equal(
     words.shotWords(shot(1, "a", "dink", { contact: "air", cues: ["attackable"] })),
-    "dink, taken in the air, sat up",
+    "dink, taken in the air, high ball",
   );
   assert.equal(words.shotWords(shot(1, "a", "reset", { contact: "half_volley" })), "reset, half volley");
 });
@@ -173,7 +173,7 @@ for (const [end, said, tag] of [
   [{ won_by: "a", how: "out", by: "b" }, "won by Quill / Abara, ball out by Fenn / Tarrow", "won, ball out"],
   [{ won_by: "b", how: "unknown", by: null }, "won by Fenn / Tarrow", "won"],
   [{ won_by: "b", how: null, by: null }, "won by Fenn / Tarrow", "won"],
-  [{ won_by: null, how: "replay", by: null }, "replayed", "replayed"],
+  [{ won_by: null, how: "replay", by: null }, "replay", "replay"],
 ]) {
   test(`an_end_reads_${said}`, () => {
     assert.equal(words.endWords({ entry: "e", ...end }, HEADER), said);

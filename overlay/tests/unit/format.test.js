@@ -1,0 +1,28 @@
+// Times and numbers in words.
+
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import * as format from "../../shared/format.js";
+
+for (const [said, words] of [
+  [() => format.wholeWords(1204), "1,204"],
+  [() => format.countWords(1, "court"), "1 court"],
+  [() => format.countWords(2, "match", "matches"), "2 matches"],
+  [() => [1, 2, 3, 4, 11, 12, 21].map(format.ordinalWords).join(" "), "1st 2nd 3rd 4th 11th 12th 21st"],
+  [() => format.percentWords(0.634), "63%"],
+  [() => format.percentWords(0.001), "under 1%"],
+  [() => format.percentWords(0.999), "over 99%"],
+  [() => format.percentWords(0), "0%"],
+  [() => format.secondsWords(1440), "1.4 s"],
+  [() => format.delayWords(140), "140 ms"],
+  [() => format.delayWords(2100), "2.1 s"],
+  [() => format.agoWords(4_000), "just now"],
+  [() => format.agoWords(12_000), "12 s ago"],
+  [() => format.agoWords(200_000), "3 min ago"],
+  [() => format.agoWords(7_200_000), "2 h ago"],
+  [() => format.clockWords(new Date(2026, 10, 30, 0, 3, 22)), "00:03:22"],
+  [() => format.minuteWords(new Date(2026, 10, 30, 14, 3)), "14:03"],
+  [() => format.dayWords(new Date(2026, 10, 30)), "Mon, Nov 30"],
+]) {
+  test(`it is said as ${words}`, () => assert.equal(said(), words));
+}
