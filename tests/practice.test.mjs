@@ -8,7 +8,7 @@ import { readFile } from "node:fs/promises";
 import { createRequire } from "node:module";
 import { fileURLToPath } from "node:url";
 import { test } from "node:test";
-import { Pocket } from "../overlay/chart/pocket.js";
+import { LocalChart } from "../overlay/chart/local-chart.js";
 import { SCHEME } from "../overlay/chart/keys.js";
 import { cueActions, endActions, shotActions } from "../overlay/training/hints.js";
 import { readMatch } from "../overlay/training/made-up.js";
@@ -48,8 +48,8 @@ async function openPractice(t, host, { rallies = "10", tempo = "1", context = {}
   await page.clock.pauseAt(60_000);
   await page.locator(".choose button:not([type])").press("Enter");
   await page.locator(".court").waitFor();
-  const pocket = await Pocket.from(await (await host.get("/chart/pocket.wasm")).arrayBuffer());
-  const made = readMatch(await (await host.get(`/practice/${SEED}`)).text(), pocket, Number(rallies));
+  const localChart = await LocalChart.from(await (await host.get("/chart/chart.wasm")).arrayBuffer());
+  const made = readMatch(await (await host.get(`/practice/${SEED}`)).text(), localChart, Number(rallies));
   return { page, errors, ...made };
 }
 

@@ -15,7 +15,7 @@ use std::process::Command;
 const TARGET: &str = "wasm32-unknown-unknown";
 
 /// Chart and score for the charters' page.
-const POCKET: &str = "rallytide-pocket";
+const CHART_WASM: &str = "rallytide-chart-wasm";
 
 /// What the built files depend on, besides the plugins' own folders. A new
 /// plugin shows in the workspace's `Cargo.toml`; the whole of `plugins` is not
@@ -25,7 +25,7 @@ const WATCHED: &[&str] = &[
     "crates/chart/src",
     "crates/plugin-kit/src",
     "crates/plugin-kit/wit",
-    "crates/pocket/src",
+    "crates/chart-wasm/src",
     "crates/scoring/src",
 ];
 
@@ -46,7 +46,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     }
     have_target()?;
     let mut packages = plugins.clone();
-    packages.push(POCKET.to_owned());
+    packages.push(CHART_WASM.to_owned());
     let built = build(&workspace, &guests_folder(&out)?, &packages)?;
     let file = |package: &str| {
         let file = built.join(format!("{}.wasm", package.replace('-', "_")));
@@ -60,8 +60,8 @@ fn main() -> Result<(), Box<dyn Error>> {
     }
     list.push_str("]\n");
     fs::write(out.join("first_party.rs"), list)?;
-    let pocket = format!("include_bytes!({:?})", file(POCKET));
-    fs::write(out.join("pocket.rs"), pocket)?;
+    let chart_wasm = format!("include_bytes!({:?})", file(CHART_WASM));
+    fs::write(out.join("chart_wasm.rs"), chart_wasm)?;
     Ok(())
 }
 

@@ -1,6 +1,6 @@
 // What the host has of a match: fetched where others have charted it meanwhile.
 
-/** @import { Entry } from "./pocket.js" */
+/** @import { Entry } from "./local-chart.js" */
 import { withKey } from "../shared/key.js";
 
 /**

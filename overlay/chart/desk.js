@@ -1,10 +1,10 @@
 // The match under the charter's hands: takes actions, asks the recorder what they
-// mean, the pocket what follows, keeps the entries on disk and hands them to the
+// mean, the local chart what follows, keeps the entries on disk and hands them to the
 // outbox. Gives one `View` for the page to draw. Draws nothing itself.
 
 /**
  * @import { MatchHeader, Score } from "../types/messages.js"
- * @import { Answer, Entry, Pocket } from "./pocket.js"
+ * @import { Answer, Entry, LocalChart } from "./local-chart.js"
  * @import { Content, Recorded, State } from "./recorder.js"
  * @import { KeptEntry, Shelf } from "./shelf.js"
  * @import { Line, Welcome } from "./outbox.js"
@@ -32,7 +32,7 @@ import { doneBy } from "./steps.js";
 const STOPPED = new Set(["taken_over", "elsewhere", "other_match"]);
 
 export class Desk {
-  #pocket;
+  #localChart;
   #shelf;
   #court;
   #draw;
@@ -60,11 +60,11 @@ export class Desk {
   };
 
   /**
-   * @param {{ pocket: Pocket, shelf: Shelf, court: string, client: string, url: string }} parts
+   * @param {{ localChart: LocalChart, shelf: Shelf, court: string, client: string, url: string }} parts
    * @param {(view: View) => void} draw
    */
-  constructor({ pocket, shelf, court, client, url }, draw) {
-    this.#pocket = pocket;
+  constructor({ localChart, shelf, court, client, url }, draw) {
+    this.#localChart = localChart;
     this.#shelf = shelf;
     this.#court = court;
     this.#draw = draw;
@@ -118,7 +118,7 @@ export class Desk {
 
   /** A chart is brought whole or not at all. @param {MatchHeader} header @param {readonly Entry[]} entries @throws with the line */
   #tryOut(header, entries) {
-    const lines = [() => this.#pocket.open(header), ...entries.map((entry) => () => this.#pocket.take(entry))];
+    const lines = [() => this.#localChart.open(header), ...entries.map((entry) => () => this.#localChart.take(entry))];
     for (const [at, take] of lines.entries()) {
       const { refused } = take();
       if (refused !== undefined)
@@ -175,7 +175,7 @@ export class Desk {
 
   /** @returns {string} the chart as a file's text */
   file() {
-    return this.#pocket.file();
+    return this.#localChart.file();
   }
 
   /** @param {readonly Recorded[]} entries @param {number} at @param {State} state @param {string} message */
@@ -192,7 +192,7 @@ export class Desk {
     const taken = [];
     let refused = null;
     for (const entry of entries) {
-      const answer = this.#pocket.take(entry);
+      const answer = this.#localChart.take(entry);
       this.view.answer = answer.refused === undefined ? answer : this.view.answer;
       if (answer.refused !== undefined) refused = answer.refused.message;
       else taken.push({ court: this.#court, place: this.#place++, entry, state: "waiting" });
@@ -272,7 +272,7 @@ export class Desk {
     const counted = entries.filter(({ state }) => state !== "refused");
     for (const kept of entries) this.#kept.set(kept.entry.id, kept);
     for (const { entry } of counted) {
-      const answer = this.#pocket.take(entry);
+      const answer = this.#localChart.take(entry);
       if (answer.refused === undefined) this.view.answer = answer;
     }
     const { detail } = this.view.state;
@@ -294,11 +294,11 @@ export class Desk {
   #open(header, joined) {
     this.view.header = header;
     this.#outbox.header = header;
-    this.view.answer = this.#pocket.open(header);
+    this.view.answer = this.#localChart.open(header);
     if (joined === null) return;
     const { points, serving, server, games } = joined;
     const fix = { id: JOINED, at: new Date().toISOString(), kind: "score_fix", points, serving, games };
-    const answer = this.#pocket.take(server === null ? fix : { ...fix, server });
+    const answer = this.#localChart.take(server === null ? fix : { ...fix, server });
     if (answer.refused === undefined) this.view.answer = answer;
   }
 

@@ -5,7 +5,7 @@
 
 /**
  * @import { Context, Content, Outcome, State } from "./recorder.js"
- * @import { Answer, Entry } from "./pocket.js"
+ * @import { Answer, Entry } from "./local-chart.js"
  * @import { Line } from "./lines.js"
  * @import { Turned } from "./turning.js"
  * @import { Team } from "../types/messages.js"

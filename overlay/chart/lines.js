@@ -1,7 +1,7 @@
 // The latest entries as a charter sees them: a shot with all that was marked about it
 // is one line, however the marks came: with it, after it, or by a fix. Pure.
 
-/** @import { Seen } from "./pocket.js" */
+/** @import { Seen } from "./local-chart.js" */
 
 /** @typedef {{ seen: Seen, marks: Seen[] }} Line `marks`: the `cue` entries about this shot */
 

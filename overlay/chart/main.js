@@ -10,7 +10,7 @@ import { KeyDesk, leaveFocus } from "./key-desk.js";
 import { newId } from "./outbox.js";
 import { withKey } from "../shared/key.js";
 import { lasting } from "../shared/memory.js";
-import { Pocket } from "./pocket.js";
+import { LocalChart } from "./local-chart.js";
 import { RefereeDesk } from "./referee.js";
 import { buildPad, part, render } from "./render.js";
 import { chartFrom, headerFrom } from "./setup.js";
@@ -28,12 +28,12 @@ function client() {
 
 buildPad(part(".pad"));
 buildFilmKeys(part(".film"));
-const wasm = await fetch(withKey("/chart/pocket.wasm", location.href));
+const wasm = await fetch(withKey("/chart/chart.wasm", location.href));
 const url = withKey(`/courts/${court}/intake`, location.href);
 url.protocol = url.protocol === "https:" ? "wss:" : "ws:";
 const desk = new Desk(
   {
-    pocket: await Pocket.from(await wasm.arrayBuffer()),
+    localChart: await LocalChart.from(await wasm.arrayBuffer()),
     shelf: await Shelf.open(),
     court,
     client: client(),

@@ -6,7 +6,7 @@
 /**
  * @import { MatchHeader, Score } from "../types/messages.js"
  * @import { Manners, Phase } from "../shared/line-socket.js"
- * @import { Entry } from "./pocket.js"
+ * @import { Entry } from "./local-chart.js"
  */
 import { LineSocket } from "../shared/line-socket.js";
 

@@ -1,11 +1,11 @@
 // What an action of the charter means, given the match so far: a pure function
 // from state and action to the next state and the entries to record. The match
-// itself is the pocket's; only what it cannot know is held here: what is armed,
+// itself is the local chart's; only what it cannot know is held here: what is armed,
 // which entry is being fixed, what can be undone. Ids come from the caller.
 
 /**
  * @import { MatchHeader, Team } from "../types/messages.js"
- * @import { Answer, Seen } from "./pocket.js"
+ * @import { Answer, Seen } from "./local-chart.js"
  */
 import { fix } from "./editing.js";
 

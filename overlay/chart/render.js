@@ -2,7 +2,7 @@
 
 /**
  * @import { View } from "./desk.js"
- * @import { Answer } from "./pocket.js"
+ * @import { Answer } from "./local-chart.js"
  * @import { Keys } from "./keys.js"
  */
 import { keyedChildren, make, setAttribute, setText } from "../shared/dom.js";

@@ -2,7 +2,7 @@
 
 /**
  * @import { MatchHeader } from "../types/messages.js"
- * @import { Entry } from "./pocket.js"
+ * @import { Entry } from "./local-chart.js"
  */
 
 /** @param {FormData} data @param {string} court @param {string} id @returns {MatchHeader} */

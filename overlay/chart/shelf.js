@@ -5,7 +5,7 @@
 
 /**
  * @import { MatchHeader, Score } from "../types/messages.js"
- * @import { Entry } from "./pocket.js"
+ * @import { Entry } from "./local-chart.js"
  */
 import { openDatabase } from "../shared/database.js";
 

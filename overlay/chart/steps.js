@@ -5,7 +5,7 @@
 
 /**
  * @import { Content, Context, Outcome, Recorded, State } from "./recorder.js"
- * @import { Entry } from "./pocket.js"
+ * @import { Entry } from "./local-chart.js"
  */
 import { linesOf } from "./lines.js";
 import { shortWords } from "./words.js";

@@ -4,7 +4,7 @@
 
 /**
  * @import { Content } from "./recorder.js"
- * @import { Entry } from "./pocket.js"
+ * @import { Entry } from "./local-chart.js"
  * @import { MatchHeader, Team } from "../types/messages.js"
  */
 import { endsRally } from "./lines.js";

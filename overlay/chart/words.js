@@ -2,7 +2,7 @@
 
 /**
  * @import { MatchHeader, Score, Team } from "../types/messages.js"
- * @import { Seen } from "./pocket.js"
+ * @import { Seen } from "./local-chart.js"
  * @import { State } from "./recorder.js"
  * @import { Line } from "./outbox.js"
  * @import { Line as Told } from "./lines.js"

@@ -1,10 +1,10 @@
 // A made-up match as something to practise on: rally by rally, every shot with its
 // effective contact, its cues and its time. Read with the host's own rules (the
-// pocket). Rallies one cannot learn from are left out. Pure but for the pocket.
+// local chart). Rallies one cannot learn from are left out. Pure but for the local chart.
 
 /**
  * @import { MatchHeader, Score, Team } from "../types/messages.js"
- * @import { Answer, Entry, Pocket } from "../chart/pocket.js"
+ * @import { Answer, Entry, LocalChart } from "../chart/local-chart.js"
  * @import { End, Shot } from "./compare.js"
  */
 
@@ -18,15 +18,15 @@ const LONGEST = 24;
 const ENDS = new Set(["winner", "ace", "net", "out", "fault"]);
 
 /**
- * @param {string} text a chart file @param {Pocket} pocket is given back with that match open
+ * @param {string} text a chart file @param {LocalChart} localChart is given back with that match open
  * @param {number} wanted how many rallies at most @returns {MadeUp} @throws where it is no chart file
  */
-export function readMatch(text, pocket, wanted) {
+export function readMatch(text, localChart, wanted) {
   const [header, ...entries] = text
     .split("\n")
     .filter((line) => line.trim() !== "")
     .map((line) => JSON.parse(line));
-  let answer = pocket.open(header);
+  let answer = localChart.open(header);
   if (answer.refused !== undefined) throw new Error(`this is no chart to practise on: ${answer.refused.message}`);
   /** @type {Rally[]} */
   const rallies = [];
@@ -36,7 +36,7 @@ export function readMatch(text, pocket, wanted) {
   for (const entry of entries) {
     if (rallies.length === wanted) break;
     told.push(entry);
-    answer = pocket.take(entry);
+    answer = localChart.take(entry);
     if (entry.kind !== "rally_end" && entry.kind !== "replay") {
       if (told.every(({ kind }) => kind !== "shot")) score = answer.score;
       continue;

@@ -7,7 +7,7 @@ import { withKey } from "../shared/key.js";
 import { buildFilmKeys, renderFilmKeys } from "../chart/film-keys.js";
 import { KeyDesk } from "../chart/key-desk.js";
 import { keySign } from "../chart/keys.js";
-import { Pocket } from "../chart/pocket.js";
+import { LocalChart } from "../chart/local-chart.js";
 import { buildPad, part, renderCourt } from "../chart/render.js";
 import { said } from "../chart/words.js";
 import { make, setText } from "../shared/dom.js";
@@ -42,10 +42,10 @@ const choose = /** @type {HTMLFormElement} */ (part(".choose"));
 buildPad(part(".pad"));
 buildFilmKeys(part(".film"), FILM);
 const drawing = new CourtDrawing(part(".picture"));
-const code = await (await fetch(withKey("/chart/pocket.wasm", location.href))).arrayBuffer();
+const code = await (await fetch(withKey("/chart/chart.wasm", location.href))).arrayBuffer();
 /** Reads matches; the trainer's own holds the volunteer's chart. */
-const reader = await Pocket.from(code);
-const trainer = new Trainer(await Pocket.from(code), (view) => show(view, false));
+const reader = await LocalChart.from(code);
+const trainer = new Trainer(await LocalChart.from(code), (view) => show(view, false));
 const keyDesk = new KeyDesk(() => show(trainer.view, true));
 const matches = new KeptMatches(lasting, ask, () => Math.floor(Math.random() * 1_000_000));
 

@@ -5,7 +5,7 @@
 
 /**
  * @import { MatchHeader, Team } from "../types/messages.js"
- * @import { Answer, Entry, Pocket, Seen } from "../chart/pocket.js"
+ * @import { Answer, Entry, LocalChart, Seen } from "../chart/local-chart.js"
  * @import { Recorded, State } from "../chart/recorder.js"
  * @import { Charted, Comparison, Timed } from "./compare.js"
  * @import { Plan } from "./choreography.js"
@@ -42,7 +42,7 @@ const START = "practice-start";
 const AFTER = new Set(["undo", "redo", "detail"]);
 
 export class Trainer {
-  #pocket;
+  #localChart;
   #draw;
   #clock = new RallyClock();
   #ids = 0;
@@ -70,9 +70,9 @@ export class Trainer {
     comparisons: [],
   };
 
-  /** @param {Pocket} pocket this one's own @param {(view: View) => void} draw */
-  constructor(pocket, draw) {
-    this.#pocket = pocket;
+  /** @param {LocalChart} localChart this one's own @param {(view: View) => void} draw */
+  constructor(localChart, draw) {
+    this.#localChart = localChart;
     this.#draw = draw;
   }
 
@@ -216,7 +216,7 @@ export class Trainer {
     // A return that was assumed has no key of its own.
     const assumed = entries.length === 2 ? entries[0]?.id : undefined;
     for (const { id, ...content } of entries) {
-      const answer = this.#pocket.take({
+      const answer = this.#localChart.take({
         id,
         at: new Date(Date.UTC(2000, 0, 1) + this.#clock.active * 1000).toISOString(),
         ...content,
@@ -260,9 +260,9 @@ export class Trainer {
     const { header } = this.view;
     if (rally === undefined || header === null) return;
     const { points, serving, server, games } = rally.score;
-    this.#pocket.open(header);
+    this.#localChart.open(header);
     const fix = { id: START, at: "2000-01-01T00:00:00.000Z", kind: "score_fix", points, serving, games };
-    const answer = this.#pocket.take(server === null ? fix : { ...fix, server });
+    const answer = this.#localChart.take(server === null ? fix : { ...fix, server });
     if (answer.refused !== undefined) throw new Error(`the practice rally cannot begin: ${answer.refused.message}`);
     this.#shown = [];
     this.#keyed.clear();

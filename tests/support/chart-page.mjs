@@ -5,7 +5,7 @@
 import { readFile } from "node:fs/promises";
 import { createRequire } from "node:module";
 import { fileURLToPath } from "node:url";
-import { Pocket } from "../../overlay/chart/pocket.js";
+import { LocalChart } from "../../overlay/chart/local-chart.js";
 import { SCHEME } from "../../overlay/chart/keys.js";
 import { Typist } from "../../overlay/tests/support/typist.js";
 import { readChart } from "../oracle/chart.mjs";
@@ -50,8 +50,8 @@ export async function typed(host, seed, { rallies = Infinity, minutes = Infinity
     ({ kind, at }) => kind === "rally_end" && ((ended += 1) === rallies || Date.parse(at) - START >= minutes * 60_000),
   );
   const entries = end < 0 ? timed.entries : timed.entries.slice(0, end + 1);
-  const pocket = await Pocket.from(await (await host.get("/chart/pocket.wasm")).arrayBuffer());
-  const typist = new Typist(pocket, header);
+  const localChart = await LocalChart.from(await (await host.get("/chart/chart.wasm")).arrayBuffer());
+  const typist = new Typist(localChart, header);
   for (const entry of entries) typist.type(entry);
   return { ...timed, header, entries, typist };
 }

@@ -45,7 +45,7 @@ pub struct Site {
 #[derive(Clone)]
 pub struct Extras {
     /// Chart and score as a WebAssembly module, for the charters' page.
-    pub pocket: &'static [u8],
+    pub chart_wasm: &'static [u8],
     /// Makes up a match to practise on: the lines of its chart, from a seed.
     pub made_up: fn(u64) -> Result<Vec<String>, String>,
 }
@@ -103,7 +103,7 @@ pub fn router(site: Site) -> Router {
 fn for_everybody() -> Router<Site> {
     Router::new()
         .route("/", get(index_page))
-        .route("/chart/pocket.wasm", get(pocket))
+        .route("/chart/chart.wasm", get(chart_wasm))
         .route("/favicon.ico", get(icon))
         .route("/review/{match}", get(review::review_page))
         .route("/courts/{court}/graphic", get(graphic_page))
@@ -333,8 +333,8 @@ async fn desk_page(State(site): State<Site>, headers: HeaderMap) -> Response {
     folder_page(&site, "desk", &headers).await
 }
 
-async fn pocket(State(site): State<Site>, headers: HeaderMap) -> Response {
-    now::tagged(site.extras.pocket, "application/wasm", &headers)
+async fn chart_wasm(State(site): State<Site>, headers: HeaderMap) -> Response {
+    now::tagged(site.extras.chart_wasm, "application/wasm", &headers)
 }
 
 async fn openapi(headers: HeaderMap) -> Response {

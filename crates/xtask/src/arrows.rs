@@ -16,7 +16,7 @@ const ALLOWED: &[(&str, &[&str])] = &[
         &["rallytide-chart", "rallytide-scoring"],
     ),
     (
-        "rallytide-pocket",
+        "rallytide-chart-wasm",
         &["rallytide-chart", "rallytide-scoring"],
     ),
     ("rallytide-bus", &[]),
@@ -87,7 +87,7 @@ const OWNED: &[(&str, &str)] = &[
 /// Crates that are pure: no async, clock, logging, randomness of the system.
 const PURE: &[&str] = &[
     "rallytide-chart",
-    "rallytide-pocket",
+    "rallytide-chart-wasm",
     "rallytide-scoring",
     "rallytide-simulate",
 ];

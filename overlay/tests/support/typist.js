@@ -1,5 +1,5 @@
 // A typist for tests: turns a chart into the keys a charter would press for it,
-// by the page's own recorder and the pocket. Who is told by position and order
+// by the page's own recorder and the local chart. Who is told by position and order
 // is not typed; players and kinds of faults are never asked for and left out.
 // Every key is pressed when its entry was seen, further keys for it right after.
 
@@ -23,10 +23,10 @@ export class Typist {
   /** A return without a cue needs no key: the third shot's brings it along. */
   #pending = null;
 
-  constructor(pocket, header) {
-    this.pocket = pocket;
+  constructor(localChart, header) {
+    this.localChart = localChart;
     this.header = header;
-    this.answer = pocket.open(header);
+    this.answer = localChart.open(header);
   }
 
   #context() {
@@ -38,7 +38,7 @@ export class Typist {
     const { state, entries } = press(this.#state, action, this.#context());
     for (const entry of entries) {
       const stamped = { ...entry, at: new Date(this.#now).toISOString() };
-      this.answer = this.pocket.take(stamped);
+      this.answer = this.localChart.take(stamped);
       if (this.answer.refused !== undefined) throw new Error(this.answer.refused.message);
       this.entries.push(stamped);
     }

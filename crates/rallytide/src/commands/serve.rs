@@ -43,7 +43,7 @@ pub(crate) fn run(options: &Serve) -> Result<(), Failure> {
 
 fn extras() -> Extras {
     Extras {
-        pocket: include!(concat!(env!("OUT_DIR"), "/pocket.rs")),
+        chart_wasm: include!(concat!(env!("OUT_DIR"), "/chart_wasm.rs")),
         made_up: |seed| {
             // What was played is what one practises on, not what somebody made of it.
             let plan = Plan {

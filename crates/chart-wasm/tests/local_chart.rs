@@ -1,7 +1,7 @@
 //! A match as a charter's page sees it.
 #![allow(clippy::unwrap_used, reason = "a test stops at the first surprise")]
 
-use rallytide_pocket::Pocket;
+use rallytide_chart_wasm::LocalChart;
 use serde_json::{Value, json};
 
 const HEADER: &str = r#"{"kind":"match","chart":1,"id":"m","title":"T","court":"1",
@@ -11,14 +11,14 @@ const HEADER: &str = r#"{"kind":"match","chart":1,"id":"m","title":"T","court":"
  "first_serve":"a"}"#;
 
 struct Page {
-    pocket: Pocket,
+    chart: LocalChart,
     taken: u32,
 }
 
 impl Page {
     fn new() -> Self {
         Self {
-            pocket: Pocket::open(HEADER).unwrap(),
+            chart: LocalChart::open(HEADER).unwrap(),
             taken: 0,
         }
     }
@@ -27,8 +27,8 @@ impl Page {
         self.taken += 1;
         entry["id"] = json!(format!("e{}", self.taken));
         entry["at"] = json!("2026-05-02T10:00:00.000Z");
-        let outcome = self.pocket.take(&entry.to_string());
-        serde_json::from_str(&self.pocket.answer(&outcome)).unwrap()
+        let outcome = self.chart.take(&entry.to_string());
+        serde_json::from_str(&self.chart.answer(&outcome)).unwrap()
     }
 
     fn shot(&mut self, team: &str, stroke: &str) -> Value {
@@ -88,7 +88,7 @@ fn what_the_host_would_refuse_is_refused_and_changes_nothing() {
     let answer = page.take(json!({"kind": "retract", "target": "nobody"}));
     assert_eq!(answer["refused"]["code"], "bad_correction");
     assert_eq!(answer["entries"], before["entries"]);
-    assert!(Pocket::open("{}").is_err());
+    assert!(LocalChart::open("{}").is_err());
 }
 
 #[test]
@@ -96,7 +96,7 @@ fn the_file_is_the_header_and_every_entry_as_recorded() {
     let mut page = Page::new();
     page.shot("a", "serve");
     page.take(json!({"kind": "rally_end", "won_by": "a"}));
-    let file = page.pocket.file();
+    let file = page.chart.file();
     let read = rallytide_chart::read_chart_file(file.as_bytes());
     assert!(read.problems.is_empty());
     assert_eq!(read.chart.unwrap().entries().len(), 2);

@@ -13,7 +13,7 @@ use serde_json::{Map, Value};
 const RECENT: usize = 60;
 
 /// A match being charted: the chart and its score, without plugins.
-pub struct Pocket {
+pub struct LocalChart {
     chart: Chart,
     play: PlayByPlay,
     seen: Vec<Seen>,
@@ -66,7 +66,7 @@ struct Refused<'a> {
     message: &'a str,
 }
 
-impl Pocket {
+impl LocalChart {
     /// Begins a match with the text of its header.
     ///
     /// # Errors

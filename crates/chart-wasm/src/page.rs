@@ -14,76 +14,76 @@ use std::cell::RefCell;
 
 use rallytide_chart::{Refusal, RefusalCode};
 
-use crate::{Pocket, refused};
+use crate::{LocalChart, refused};
 
 #[derive(Default)]
-struct Desk {
+struct PageState {
     input: Vec<u8>,
     output: String,
-    pocket: Option<Pocket>,
+    chart: Option<LocalChart>,
 }
 
 thread_local! {
-    static DESK: RefCell<Desk> = RefCell::default();
+    static STATE: RefCell<PageState> = RefCell::default();
 }
 
 /// Makes room for `length` bytes of text and gives its place.
 #[unsafe(no_mangle)]
 pub extern "C" fn reserve(length: usize) -> usize {
-    DESK.with_borrow_mut(|desk| {
-        desk.input.clear();
-        desk.input.resize(length, 0);
-        desk.input.as_ptr() as usize
+    STATE.with_borrow_mut(|state| {
+        state.input.clear();
+        state.input.resize(length, 0);
+        state.input.as_ptr() as usize
     })
 }
 
 /// Begins a match with the header in the buffer; gives the answer's length.
 #[unsafe(no_mangle)]
 pub extern "C" fn open() -> usize {
-    DESK.with_borrow_mut(|desk| {
-        let header = String::from_utf8_lossy(&desk.input).into_owned();
-        desk.output = match Pocket::open(&header) {
-            Ok(pocket) => {
-                let answer = pocket.answer(&Ok(Vec::new()));
-                desk.pocket = Some(pocket);
+    STATE.with_borrow_mut(|state| {
+        let header = String::from_utf8_lossy(&state.input).into_owned();
+        state.output = match LocalChart::open(&header) {
+            Ok(chart) => {
+                let answer = chart.answer(&Ok(Vec::new()));
+                state.chart = Some(chart);
                 answer
             }
             Err(refusal) => refused(&refusal),
         };
-        desk.output.len()
+        state.output.len()
     })
 }
 
 /// Takes the entry in the buffer; gives the answer's length.
 #[unsafe(no_mangle)]
 pub extern "C" fn take() -> usize {
-    DESK.with_borrow_mut(|desk| {
-        let entry = String::from_utf8_lossy(&desk.input).into_owned();
-        desk.output = match &mut desk.pocket {
-            Some(pocket) => {
-                let outcome = pocket.take(&entry);
-                pocket.answer(&outcome)
+    STATE.with_borrow_mut(|state| {
+        let entry = String::from_utf8_lossy(&state.input).into_owned();
+        state.output = match &mut state.chart {
+            Some(chart) => {
+                let outcome = chart.take(&entry);
+                chart.answer(&outcome)
             }
             None => refused(&Refusal::new(
                 RefusalCode::NoMatch,
                 "there is no match yet: open one with its header first",
             )),
         };
-        desk.output.len()
+        state.output.len()
     })
 }
 
 /// Writes the chart out as a file's text; gives its length.
 #[unsafe(no_mangle)]
 pub extern "C" fn file() -> usize {
-    DESK.with_borrow_mut(|desk| {
-        desk.output = desk.pocket.as_ref().map(Pocket::file).unwrap_or_default();
-        desk.output.len()
+    STATE.with_borrow_mut(|state| {
+        state.output = state.chart.as_ref().map(LocalChart::file).unwrap_or_default();
+        state.output.len()
     })
 }
 
 /// The place of the last answer.
 #[unsafe(no_mangle)]
 pub extern "C" fn answer() -> usize {
-    DESK.with_borrow(|desk| desk.output.as_ptr() as usize)
+    STATE.with_borrow(|state| state.output.as_ptr() as usize)
 }

@@ -29,7 +29,7 @@
  * @property {() => number} answer
  */
 
-export class Pocket {
+export class LocalChart {
   #code;
 
   /** @param {Exports} code */
@@ -37,10 +37,10 @@ export class Pocket {
     this.#code = code;
   }
 
-  /** @param {BufferSource} bytes @returns {Promise<Pocket>} */
+  /** @param {BufferSource} bytes @returns {Promise<LocalChart>} */
   static async from(bytes) {
     const { instance } = await WebAssembly.instantiate(bytes, {});
-    return new Pocket(/** @type {Exports} */ (/** @type {unknown} */ (instance.exports)));
+    return new LocalChart(/** @type {Exports} */ (/** @type {unknown} */ (instance.exports)));
   }
 
   /** @param {MatchHeader} header @returns {Answer} */
