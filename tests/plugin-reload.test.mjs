@@ -214,18 +214,18 @@ test("a_file_takes_the_place_of_a_first_party_plugin_which_is_back_when_the_file
   await live.put("rally.wasm", await guest("rally_of_ones_own"), "taken");
   await live.changed();
   assert.deepEqual(live.value("rally.shots"), { type: "count", n: 4000 });
-  const shelf = async () => {
+  const registry = async () => {
     const { plugins } = await live.report.read();
     return plugins.filter(({ id }) => id === "rally").map(({ built_in, version }) => [built_in, version]);
   };
-  assert.deepEqual(await shelf(), [[false, "9.0.0"]]);
+  assert.deepEqual(await registry(), [[false, "9.0.0"]]);
   await live.chart(2);
   await live.asAfresh();
 
   await live.remove("rally.wasm");
   await live.changed();
   assert.deepEqual(
-    (await shelf()).map(([builtIn]) => builtIn),
+    (await registry()).map(([builtIn]) => builtIn),
     [true],
   );
   await live.chart(2);

@@ -6,7 +6,7 @@ export type EntryId = string;
 
 export type Seq = number;
 
-export type Word = string;
+export type Name = string;
 
 export type Call = string;
 
@@ -142,7 +142,7 @@ export type Reason = {
 /**
  * Which rule was read.
  */
-code: Word, 
+code: Name, 
 /**
  * The team it speaks against.
  */
@@ -160,7 +160,7 @@ export type ReadingKey = {
 /**
  * The indicator's name.
  */
-indicator: Word, 
+indicator: Name, 
 /**
  * The team it is about; `None`: the match.
  */
@@ -172,7 +172,7 @@ player: number | null,
 /**
  * A further distinction within the indicator.
  */
-slot: Word | null, };
+slot: Name | null, };
 
 export type Reading = { 
 /**
@@ -190,7 +190,7 @@ flags: Array<string>,
 /**
  * The plugin that published it.
  */
-plugin: Word, 
+plugin: Name, 
 /**
  * The position of the entry at which `value` last changed; 0: it has been
  * so from the start.
@@ -199,7 +199,7 @@ seq: Seq,
 /**
  * The indicator's name.
  */
-indicator: Word, 
+indicator: Name, 
 /**
  * The team it is about; `None`: the match.
  */
@@ -211,7 +211,7 @@ player: number | null,
 /**
  * A further distinction within the indicator.
  */
-slot: Word | null, };
+slot: Name | null, };
 
 export type ShotView = { 
 /**

@@ -77,7 +77,11 @@ pub extern "C" fn take() -> usize {
 #[unsafe(no_mangle)]
 pub extern "C" fn file() -> usize {
     STATE.with_borrow_mut(|state| {
-        state.output = state.chart.as_ref().map(LocalChart::file).unwrap_or_default();
+        state.output = state
+            .chart
+            .as_ref()
+            .map(LocalChart::file)
+            .unwrap_or_default();
         state.output.len()
     })
 }

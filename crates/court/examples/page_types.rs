@@ -6,7 +6,7 @@ use rallytide_court::{
     Outcome, RallyBookView, RallyEndView, RallyPatch, RallyView, Review, ReviewAside, ReviewRally,
     ReviewShot, ShotView, Snapshot, Spell, Unavailable, Update,
 };
-use rallytide_plugin_host::{Reading, ReadingKey, Reason, Value, Word};
+use rallytide_plugin_host::{Name, Reading, ReadingKey, Reason, Value};
 use rallytide_scoring::{Call, Court, Score};
 use ts_rs::{Config, TS};
 
@@ -33,7 +33,7 @@ fn main() {
         Team::decl(&numbers),
         EntryId::decl(&numbers),
         Seq::decl(&numbers),
-        Word::decl(&numbers),
+        Name::decl(&numbers),
         Call::decl(&numbers),
         Stroke::decl(&numbers),
         Contact::decl(&numbers),

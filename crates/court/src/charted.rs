@@ -6,7 +6,7 @@ use std::sync::Arc;
 use rallytide_chart::{
     Admission, At, Chart, Effective, Entry, EntryId, Flag, Header, Play, Refusal, Seq, Team,
 };
-use rallytide_plugin_host::{Ensemble, Reading, Run, Step, SwitchedOff, Value};
+use rallytide_plugin_host::{PluginSet, Reading, Run, Step, SwitchedOff, Value};
 use rallytide_scoring::{Place, PlayByPlay, Score, Turn};
 use serde_json::Map;
 
@@ -23,7 +23,7 @@ const INITIATIVE: &str = "initiative";
 pub struct ChartedMatch {
     chart: Chart,
     recorders: HashMap<EntryId, Arc<str>>,
-    ensemble: Arc<Ensemble>,
+    plugin_set: Arc<PluginSet>,
     /// The plugins that are not to run on this match.
     off: SwitchedOff,
     derived: Derived,
@@ -62,24 +62,24 @@ pub struct Change {
 impl ChartedMatch {
     /// A match without entries.
     #[must_use]
-    pub fn new(header: Header, ensemble: Arc<Ensemble>) -> Self {
-        Self::from_chart(Chart::new(header), ensemble)
+    pub fn new(header: Header, plugin_set: Arc<PluginSet>) -> Self {
+        Self::from_chart(Chart::new(header), plugin_set)
     }
 
     /// A match whose chart exists already.
     #[must_use]
-    pub fn from_chart(chart: Chart, ensemble: Arc<Ensemble>) -> Self {
-        Self::from_chart_without(chart, ensemble, SwitchedOff::new())
+    pub fn from_chart(chart: Chart, plugin_set: Arc<PluginSet>) -> Self {
+        Self::from_chart_without(chart, plugin_set, SwitchedOff::new())
     }
 
     /// The same without some of the plugins.
     #[must_use]
-    pub fn from_chart_without(chart: Chart, ensemble: Arc<Ensemble>, off: SwitchedOff) -> Self {
-        let derived = Derived::from_start(&chart, &ensemble, &off);
+    pub fn from_chart_without(chart: Chart, plugin_set: Arc<PluginSet>, off: SwitchedOff) -> Self {
+        let derived = Derived::from_start(&chart, &plugin_set, &off);
         Self {
             chart,
             recorders: HashMap::new(),
-            ensemble,
+            plugin_set,
             off,
             derived,
             plugin_changes: 0,
@@ -89,7 +89,7 @@ impl ChartedMatch {
 
     /// Runs the match again without these plugins.
     pub(crate) fn run_without(&mut self, off: SwitchedOff) {
-        self.derived = Derived::from_start(&self.chart, &self.ensemble, &off);
+        self.derived = Derived::from_start(&self.chart, &self.plugin_set, &off);
         self.off = off;
     }
 
@@ -108,8 +108,8 @@ impl ChartedMatch {
 
     /// The plugins.
     #[must_use]
-    pub fn ensemble(&self) -> &Arc<Ensemble> {
-        &self.ensemble
+    pub fn plugin_set(&self) -> &Arc<PluginSet> {
+        &self.plugin_set
     }
 
     /// The same match under other plugins or another header: `fresh` is what
@@ -250,7 +250,7 @@ impl ChartedMatch {
     fn correct(&mut self, correction: &EntryId) -> Change {
         let mut flags = Vec::new();
         let concerned = self.concerned_by(correction);
-        let mut derived = Derived::at_start(&self.chart, &self.ensemble, &self.off);
+        let mut derived = Derived::at_start(&self.chart, &self.plugin_set, &self.off);
         derived.pass(&self.chart.effective(), |entry, turn| {
             if Some(&entry.id) == concerned.as_ref() {
                 flags.clone_from(&turn.flags);
@@ -303,9 +303,9 @@ struct Seen {
 }
 
 impl Derived {
-    fn at_start(chart: &Chart, ensemble: &Ensemble, off: &SwitchedOff) -> Self {
+    fn at_start(chart: &Chart, plugin_set: &PluginSet, off: &SwitchedOff) -> Self {
         let play = PlayByPlay::new(chart.header());
-        let run = ensemble.start_without(chart.header(), play.score(), off);
+        let run = plugin_set.start_without(chart.header(), play.score(), off);
         let mut derived = Self {
             play,
             run,
@@ -317,8 +317,8 @@ impl Derived {
         derived
     }
 
-    fn from_start(chart: &Chart, ensemble: &Ensemble, off: &SwitchedOff) -> Self {
-        let mut derived = Self::at_start(chart, ensemble, off);
+    fn from_start(chart: &Chart, plugin_set: &PluginSet, off: &SwitchedOff) -> Self {
+        let mut derived = Self::at_start(chart, plugin_set, off);
         derived.pass(&chart.effective(), |_, _| {});
         derived
     }
@@ -342,7 +342,7 @@ impl Derived {
             })
             .collect();
         let mut initiative = self.run.reading(INITIATIVE).cloned();
-        let mut outcomes = self.run.pass(&steps).into_iter();
+        let mut outcomes = self.run.step_all(&steps).into_iter();
         for (entry, (turn, _)) in entries.iter().zip(&played) {
             if turn.place != Place::AfterMatch
                 && let Some(outcome) = outcomes.next()
@@ -450,8 +450,12 @@ pub(crate) struct Walked<'a> {
 
 /// Runs score, plugins and rally book over a chart; `visit` sees each effective
 /// entry with all it led to. The run at the end comes back.
-pub(crate) fn walk(chart: &Chart, ensemble: &Ensemble, mut visit: impl FnMut(&Walked<'_>)) -> Run {
-    let mut derived = Derived::at_start(chart, ensemble, &SwitchedOff::new());
+pub(crate) fn walk(
+    chart: &Chart,
+    plugin_set: &PluginSet,
+    mut visit: impl FnMut(&Walked<'_>),
+) -> Run {
+    let mut derived = Derived::at_start(chart, plugin_set, &SwitchedOff::new());
     for entry in chart.effective() {
         let seen = derived.step(&entry);
         visit(&Walked {
@@ -467,27 +471,27 @@ pub(crate) fn walk(chart: &Chart, ensemble: &Ensemble, mut visit: impl FnMut(&Wa
 
 /// Runs the plugins over a chart; the run at the end comes back.
 #[must_use]
-pub fn run_over(chart: &Chart, ensemble: &Ensemble) -> Run {
-    Derived::from_start(chart, ensemble, &SwitchedOff::new()).run
+pub fn run_over(chart: &Chart, plugin_set: &PluginSet) -> Run {
+    Derived::from_start(chart, plugin_set, &SwitchedOff::new()).run
 }
 
 /// The same entry by entry, which takes longer; `visit` sees the run after each
 /// effective entry.
 pub fn walk_readings(
     chart: &Chart,
-    ensemble: &Ensemble,
+    plugin_set: &PluginSet,
     mut visit: impl FnMut(&Effective, &Run),
 ) -> Run {
-    walk(chart, ensemble, |walked| visit(walked.entry, walked.run))
+    walk(chart, plugin_set, |walked| visit(walked.entry, walked.run))
 }
 
 /// The messages a viewer would have got, had the effective chart been recorded
 /// without a slip: a snapshot, then an update for each entry with its time.
 pub fn play_back(
     chart: &Chart,
-    ensemble: &Ensemble,
+    plugin_set: &PluginSet,
 ) -> impl Iterator<Item = (Option<At>, Encoded)> {
-    let mut derived = Derived::at_start(chart, ensemble, &SwitchedOff::new());
+    let mut derived = Derived::at_start(chart, plugin_set, &SwitchedOff::new());
     let header = Arc::clone(chart.header());
     let first = derived.snapshot(&header, Moment::start(), None);
     let entries = chart.effective().into_iter().map(move |entry| {

@@ -10,7 +10,7 @@ use std::sync::Arc;
 use rallytide_chart::{
     At, Chart, Effective, EntryId, FaultKind, Flag, Header, PairOf, Play, Stroke, Team,
 };
-use rallytide_plugin_host::{Ensemble, Reading, Reason, Run, Value};
+use rallytide_plugin_host::{PluginSet, Reading, Reason, Run, Value};
 use rallytide_scoring::{Place, PlayByPlay, Score};
 
 use crate::book::{RallyEndView, RallyPatch, ShotView};
@@ -149,13 +149,13 @@ pub struct Aside {
 impl Chronicle {
     /// Tells the match of `chart`.
     #[must_use]
-    pub fn new(chart: &Chart, ensemble: &Ensemble) -> Self {
-        Self::with_run(chart, ensemble).0
+    pub fn new(chart: &Chart, plugin_set: &PluginSet) -> Self {
+        Self::with_run(chart, plugin_set).0
     }
 
     /// As [`Chronicle::new`]; the plugins' run at the end comes along.
     #[must_use]
-    pub fn with_run(chart: &Chart, ensemble: &Ensemble) -> (Self, Run) {
+    pub fn with_run(chart: &Chart, plugin_set: &PluginSet) -> (Self, Run) {
         let times = timeline(&chart.effective());
         let opening = PlayByPlay::new(chart.header()).score().clone();
         let mut teller = Teller {
@@ -164,7 +164,7 @@ impl Chronicle {
             score: opening.clone(),
         };
         let mut times_left = times.iter();
-        let run = walk(chart, ensemble, |walked| {
+        let run = walk(chart, plugin_set, |walked| {
             if let Some(clocked) = times_left.next() {
                 teller.tell(walked, *clocked);
             }

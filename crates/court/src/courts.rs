@@ -9,7 +9,7 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use rallytide_bus::{Bus, BusError, Opened, Timestamp, TopicName};
 use rallytide_chart::{Admission, Chart, Entry, EntryId, Header, Refusal, RefusalCode, Seq};
-use rallytide_plugin_host::{Ensemble, Fault};
+use rallytide_plugin_host::{Fault, PluginSet};
 use serde_json::{Map, Value};
 
 use crate::changes::Changes;
@@ -35,7 +35,7 @@ const COURTS_LIMIT: usize = 200;
 /// All courts of a host.
 pub struct Courts {
     bus: Arc<dyn Bus>,
-    ensemble: Mutex<Arc<Ensemble>>,
+    plugin_set: Mutex<Arc<PluginSet>>,
     house: TopicName,
     faults: Arc<FaultBook>,
     /// Held while a match is brought on: several clients may bring the same one
@@ -63,7 +63,7 @@ impl Courts {
     ///
     /// # Errors
     /// If the house log cannot be made or read.
-    pub fn open(bus: Arc<dyn Bus>, ensemble: Arc<Ensemble>) -> Result<Self, CourtsError> {
+    pub fn open(bus: Arc<dyn Bus>, plugin_set: Arc<PluginSet>) -> Result<Self, CourtsError> {
         let house = house_topic();
         let known = bus.topics()?.contains(&house);
         let opened = if known {
@@ -77,7 +77,7 @@ impl Courts {
         let faults = FaultBook::read(Arc::clone(&bus), house.clone(), opened.as_ref());
         let courts = Self {
             bus,
-            ensemble: Mutex::new(ensemble),
+            plugin_set: Mutex::new(plugin_set),
             house,
             faults: Arc::new(faults),
             bringing: Mutex::new(()),
@@ -110,21 +110,21 @@ impl Courts {
 
     /// The plugins that run.
     #[must_use]
-    pub fn ensemble(&self) -> Arc<Ensemble> {
-        let ensemble = self.ensemble.lock();
-        Arc::clone(&ensemble.unwrap_or_else(PoisonError::into_inner))
+    pub fn plugin_set(&self) -> Arc<PluginSet> {
+        let plugin_set = self.plugin_set.lock();
+        Arc::clone(&plugin_set.unwrap_or_else(PoisonError::into_inner))
     }
 
     /// Runs every match that is on under other plugins, without anybody seeing
     /// it, and gives the faults they had.
     #[must_use]
-    pub fn try_plugins(&self, ensemble: &Ensemble) -> Vec<Fault> {
+    pub fn try_plugins(&self, plugin_set: &PluginSet) -> Vec<Fault> {
         let charts = self
             .all()
             .into_iter()
             .filter_map(|court| court.with_match(|charted| charted.chart().clone()));
         charts
-            .flat_map(|chart| run_over(&chart, ensemble).faults().to_vec())
+            .flat_map(|chart| run_over(&chart, plugin_set).faults().to_vec())
             .collect()
     }
 
@@ -135,14 +135,17 @@ impl Courts {
     }
 
     /// Goes on with other plugins on every court.
-    pub fn change_plugins(&self, ensemble: &Arc<Ensemble>) {
+    pub fn change_plugins(&self, plugin_set: &Arc<PluginSet>) {
         let _one_at_a_time = self.one_at_a_time();
         {
-            let mut own = self.ensemble.lock().unwrap_or_else(PoisonError::into_inner);
-            *own = Arc::clone(ensemble);
+            let mut own = self
+                .plugin_set
+                .lock()
+                .unwrap_or_else(PoisonError::into_inner);
+            *own = Arc::clone(plugin_set);
         }
         for court in self.all() {
-            court.change_plugins(ensemble);
+            court.change_plugins(plugin_set);
         }
     }
 
@@ -388,7 +391,7 @@ impl Courts {
             name,
             Arc::clone(&self.bus),
             faults,
-            self.ensemble(),
+            self.plugin_set(),
             changes,
         )
     }

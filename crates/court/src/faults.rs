@@ -18,7 +18,7 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use rallytide_bus::{Bus, Opened, TopicName};
 use rallytide_chart::MatchId;
-use rallytide_plugin_host::{Ensemble, Fault, PluginHealth, SwitchedOff, Word};
+use rallytide_plugin_host::{Fault, Name, PluginHealth, PluginSet, SwitchedOff};
 use serde::{Deserialize, Serialize};
 
 use crate::charted::ChartedMatch;
@@ -113,7 +113,7 @@ impl FaultBook {
         let mut run_again = false;
         loop {
             self.count(charted);
-            let off = self.off(&charted.chart().header().id, charted.ensemble());
+            let off = self.off(&charted.chart().header().id, charted.plugin_set());
             if off == *charted.switched_off() {
                 return run_again;
             }
@@ -122,10 +122,10 @@ impl FaultBook {
         }
     }
 
-    /// The plugins of the ensemble that are switched off for a match.
-    pub(crate) fn off(&self, match_id: &MatchId, ensemble: &Ensemble) -> SwitchedOff {
+    /// The plugins of the plugin set that are switched off for a match.
+    pub(crate) fn off(&self, match_id: &MatchId, plugin_set: &PluginSet) -> SwitchedOff {
         let counted = self.locked();
-        let off = ensemble.plugins().filter_map(|code| {
+        let off = plugin_set.plugins().filter_map(|code| {
             let place = Place::new(match_id, code.id(), code.sha256());
             let faults = counted.get(&place)?;
             let last = faults.last()?;
@@ -173,7 +173,7 @@ impl FaultBook {
         let match_id = &charted.chart().header().id;
         let revision = charted.chart().revision();
         for fault in charted.run().faults() {
-            let Some(code) = charted.ensemble().plugin(&fault.plugin) else {
+            let Some(code) = charted.plugin_set().plugin(&fault.plugin) else {
                 continue;
             };
             let place = Place::new(match_id, code.id(), code.sha256());
@@ -216,7 +216,7 @@ impl FaultBook {
 }
 
 impl Place {
-    fn new(match_id: &MatchId, plugin: &Word, sha256: &str) -> Self {
+    fn new(match_id: &MatchId, plugin: &Name, sha256: &str) -> Self {
         Self {
             match_id: match_id.to_string(),
             plugin: plugin.to_string(),

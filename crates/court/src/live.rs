@@ -12,7 +12,7 @@ use rallytide_bus::{Bus, BusError, DEFAULT_RING, Hub, Subscription, Ticket, Time
 use rallytide_chart::{
     Admission, Chart, Entry, EntryId, Flag, Header, MatchId, Refusal, RefusalCode, Seq,
 };
-use rallytide_plugin_host::Ensemble;
+use rallytide_plugin_host::PluginSet;
 use serde_json::{Map, Value};
 
 use crate::changes::Changes;
@@ -54,7 +54,7 @@ const NOTICES: NonZeroUsize = NonZeroUsize::new(16).expect("16 is not zero");
 
 struct State {
     /// The plugins that matches are begun with.
-    ensemble: Arc<Ensemble>,
+    plugin_set: Arc<PluginSet>,
     current: Option<Current>,
 }
 
@@ -130,7 +130,7 @@ impl LiveCourt {
         name: CourtName,
         bus: Arc<dyn Bus>,
         faults: Arc<FaultBook>,
-        ensemble: Arc<Ensemble>,
+        plugin_set: Arc<PluginSet>,
         changes: Changes,
     ) -> Self {
         Self {
@@ -138,7 +138,7 @@ impl LiveCourt {
             bus,
             faults,
             state: Mutex::new(State {
-                ensemble,
+                plugin_set,
                 current: None,
             }),
             hub: Hub::new(0, DEFAULT_RING),
@@ -335,16 +335,16 @@ impl LiveCourt {
     /// Goes on with other plugins. The match is run under them beside the live
     /// one; viewers then get one snapshot, and no entry is lost or delayed by
     /// more than what was recorded meanwhile.
-    pub(crate) fn change_plugins(&self, ensemble: &Arc<Ensemble>) {
+    pub(crate) fn change_plugins(&self, plugin_set: &Arc<PluginSet>) {
         let chart = {
             let mut state = self.locked();
-            state.ensemble = Arc::clone(ensemble);
+            state.plugin_set = Arc::clone(plugin_set);
             let current = state.current.as_ref();
             current.map(|current| current.charted.chart().clone())
         };
         let Some(chart) = chart else { return };
-        let off = self.faults.off(&chart.header().id, ensemble);
-        let fresh = ChartedMatch::from_chart_without(chart, Arc::clone(ensemble), off);
+        let off = self.faults.off(&chart.header().id, plugin_set);
+        let fresh = ChartedMatch::from_chart_without(chart, Arc::clone(plugin_set), off);
         self.go_on_with(fresh, "plugins");
     }
 
@@ -376,9 +376,9 @@ impl LiveCourt {
     /// A chart with everything derived, without the plugins that were at fault
     /// in its match too often.
     fn charted(&self, chart: Chart) -> ChartedMatch {
-        let ensemble = Arc::clone(&self.locked().ensemble);
-        let off = self.faults.off(&chart.header().id, &ensemble);
-        let mut charted = ChartedMatch::from_chart_without(chart, ensemble, off);
+        let plugin_set = Arc::clone(&self.locked().plugin_set);
+        let off = self.faults.off(&chart.header().id, &plugin_set);
+        let mut charted = ChartedMatch::from_chart_without(chart, plugin_set, off);
         self.faults.judge(&mut charted);
         charted
     }

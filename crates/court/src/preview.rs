@@ -45,12 +45,12 @@ impl LiveCourt {
     /// blocking task.
     #[must_use]
     pub fn preview(&self, entries: Vec<Value>) -> Option<Preview> {
-        let (chart, ensemble, off) = self.with_match(|charted| {
-            let ensemble = std::sync::Arc::clone(charted.ensemble());
+        let (chart, plugin_set, off) = self.with_match(|charted| {
+            let plugin_set = std::sync::Arc::clone(charted.plugin_set());
             let off = charted.switched_off().clone();
-            (charted.chart().clone(), ensemble, off)
+            (charted.chart().clone(), plugin_set, off)
         })?;
-        let scratch = ChartedMatch::from_chart_without(chart, ensemble, off);
+        let scratch = ChartedMatch::from_chart_without(chart, plugin_set, off);
         Some(preview(scratch, entries))
     }
 }

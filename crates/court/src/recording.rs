@@ -1,7 +1,7 @@
 //! A match as lines of text, for those who keep or play it elsewhere.
 
 use rallytide_chart::Chart;
-use rallytide_plugin_host::Ensemble;
+use rallytide_plugin_host::PluginSet;
 use serde_json::Value;
 
 use crate::charted::{play_back, run_over};
@@ -20,10 +20,10 @@ pub fn chart_lines(chart: &Chart) -> Vec<String> {
 
 /// The feed as it would have been sent to a booth: a message a line with its
 /// time from the first entry on.
-pub fn feed_lines(chart: &Chart, ensemble: &Ensemble) -> impl Iterator<Item = String> {
+pub fn feed_lines(chart: &Chart, plugin_set: &PluginSet) -> impl Iterator<Item = String> {
     let mut start = None;
     let mut at_ms = 0;
-    play_back(chart, ensemble).map(move |(at, message)| {
+    play_back(chart, plugin_set).map(move |(at, message)| {
         if let Some(at) = at {
             let start = *start.get_or_insert(at.milliseconds());
             // An inserted entry carries the time at which it was put in; the
@@ -40,8 +40,8 @@ pub fn feed_lines(chart: &Chart, ensemble: &Ensemble) -> impl Iterator<Item = St
 /// # Panics
 /// Never: a reading can always be written as JSON.
 #[must_use]
-pub fn reading_lines(chart: &Chart, ensemble: &Ensemble) -> Vec<String> {
-    let run = run_over(chart, ensemble);
+pub fn reading_lines(chart: &Chart, plugin_set: &PluginSet) -> Vec<String> {
+    let run = run_over(chart, plugin_set);
     let lines = run.readings().map(|reading| {
         serde_json::to_string(reading).expect("a reading holds only text, finite numbers and lists")
     });

@@ -12,7 +12,9 @@ use std::hint::black_box;
 use std::time::Instant;
 
 use rallytide_chart::{Chart, Effective, Entry, Header, RallyReader, RallyStep};
-use rallytide_plugin_host::{Ensemble, PluginCode, Run, Settings, Step, Workshop, WorkshopConfig};
+use rallytide_plugin_host::{
+    LoaderConfig, PluginCode, PluginLoader, PluginSet, Run, Settings, Step,
+};
 use rallytide_plugin_kit::{self as kit, Plugin, Publisher};
 use rallytide_scoring::{Score, Scoring};
 
@@ -101,7 +103,10 @@ fn typed() -> Result<(Chart, Vec<String>), Box<dyn Error>> {
     Ok((read.chart.ok_or("the chart cannot be read")?, files))
 }
 
-fn guests(workshop: &Workshop, mut files: Vec<String>) -> Result<Vec<PluginCode>, Box<dyn Error>> {
+fn guests(
+    loader: &PluginLoader,
+    mut files: Vec<String>,
+) -> Result<Vec<PluginCode>, Box<dyn Error>> {
     if files.is_empty() {
         files.push(
             "target/tmp/plugin-host-guests/wasm32-unknown-unknown/release/examples/counts.wasm"
@@ -111,7 +116,7 @@ fn guests(workshop: &Workshop, mut files: Vec<String>) -> Result<Vec<PluginCode>
     let load = |file: &String| {
         let bytes = std::fs::read(file).map_err(|error| format!("`{file}`: {error}"))?;
         let start = Instant::now();
-        let code = workshop.load(file, &bytes)?;
+        let code = loader.load(file, &bytes)?;
         println!("{}: loaded in {:?}", code.id(), start.elapsed());
         Ok(code)
     };
@@ -138,9 +143,9 @@ fn main() -> Result<(), Box<dyn Error>> {
         })
         .collect();
     let calls = steps.len();
-    let run = |ensemble: &Ensemble| {
+    let run = |plugin_set: &PluginSet| {
         median(calls, || {
-            let mut run = ensemble.start(chart.header(), &opening);
+            let mut run = plugin_set.start(chart.header(), &opening);
             for step in &steps {
                 black_box(run.step(&step.entry, &step.rally, &step.score));
             }
@@ -148,28 +153,28 @@ fn main() -> Result<(), Box<dyn Error>> {
         })
     };
     let borrowed: Vec<Step<'_>> = steps.iter().map(Played::step).collect();
-    let at_once = |ensemble: &Ensemble| {
+    let at_once = |plugin_set: &PluginSet| {
         median(calls, || {
-            let mut run = ensemble.start(chart.header(), &opening);
-            black_box(run.pass(&borrowed));
+            let mut run = plugin_set.start(chart.header(), &opening);
+            black_box(run.step_all(&borrowed));
             assert!(run.faults().is_empty(), "{:?}", run.faults());
         })
     };
 
-    let workshop = Workshop::new(&WorkshopConfig::default())?;
-    let guests = guests(&workshop, files)?;
-    let none = run(&Ensemble::assemble(Vec::new(), &Settings::new())?);
-    let ensemble = Ensemble::assemble(guests, &Settings::new())?.complete()?;
-    let all = run(&ensemble);
+    let loader = PluginLoader::new(&LoaderConfig::default())?;
+    let guests = guests(&loader, files)?;
+    let none = run(&PluginSet::assemble(Vec::new(), &Settings::new())?);
+    let plugin_set = PluginSet::assemble(guests, &Settings::new())?.complete()?;
+    let all = run(&plugin_set);
     println!("entries: {calls}");
     println!("an entry without plugins: {none:.0} ns");
     println!("an entry with these plugins: {all:.0} ns");
     let whole_ms = |each: f64| each * calls as f64 / 1e6;
     println!("a pass entry by entry: {:.2} ms", whole_ms(all));
-    println!("a pass at once: {:.2} ms", whole_ms(at_once(&ensemble)));
+    println!("a pass at once: {:.2} ms", whole_ms(at_once(&plugin_set)));
     println!("the test guest's logic, natively: {:.0} ns", native());
     let whole = || {
-        let mut run = ensemble.start(chart.header(), &opening);
+        let mut run = plugin_set.start(chart.header(), &opening);
         for step in &steps {
             run.step(&step.entry, &step.rally, &step.score);
         }
@@ -177,8 +182,8 @@ fn main() -> Result<(), Box<dyn Error>> {
     };
     print_each_plugin(whole);
     print_each_plugin(|| {
-        let mut run = ensemble.start(chart.header(), &opening);
-        run.pass(&borrowed);
+        let mut run = plugin_set.start(chart.header(), &opening);
+        run.step_all(&borrowed);
         run
     });
     let before = resident();

@@ -1,4 +1,4 @@
-//! Judging what a plugin answered: every rule about readings that the types of
+//! Checking what a plugin answered: every rule about readings that the types of
 //! the interface cannot say.
 //!
 //! Invariant: what passes is in order — declared, within range, within bounds,
@@ -9,34 +9,34 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crate::fault::{FaultKind, Offence};
-use crate::handed::HandedSoFar;
+use crate::handed_entries::EntriesSoFar;
 use crate::interface::wit;
 use crate::limits::{
     CHANGES_PER_CALL, FLAGS_PER_READING, NAME_BYTES, REASONS_AND_FLAGS_PER_CALL,
     REASONS_PER_READING, TEXT_BYTES, TEXT_BYTES_PER_CALL,
 };
 use crate::manifest::{Manifest, shortened};
+use crate::name::Name;
 use crate::reading::{ReadingKey, Reason, Value};
 use crate::translate::team_back;
-use crate::word::Word;
 
 /// What a reading says, without whose it is.
 #[derive(Debug, Clone, PartialEq)]
-pub(crate) struct Said {
+pub(crate) struct Content {
     pub(crate) value: Value,
     pub(crate) why: Vec<Reason>,
     pub(crate) flags: Vec<String>,
 }
 
 /// What one call comes to, sorted by key: a new reading, or none any more.
-pub(crate) type Changes = Vec<(ReadingKey, Option<Said>)>;
+pub(crate) type Changes = Vec<(ReadingKey, Option<Content>)>;
 
 /// Which plugin publishes an indicator.
-pub(crate) type Owners = Arc<BTreeMap<Word, Word>>;
+pub(crate) type Owners = Arc<BTreeMap<Name, Name>>;
 
-/// Judges the answers of one plugin over one run.
+/// Checks the answers of one plugin over one run.
 #[derive(Debug)]
-pub(crate) struct Judge {
+pub(crate) struct AnswerCheck {
     declared: Vec<Declared>,
     owners: Owners,
     players: u32,
@@ -44,20 +44,20 @@ pub(crate) struct Judge {
 
 #[derive(Debug)]
 struct Declared {
-    indicator: Word,
+    indicator: Name,
     /// The type of its values, once it has published one.
     form: Option<&'static str>,
 }
 
-/// What is left of the bounds of one call.
+/// What one call has published so far, against the bounds of a call.
 #[derive(Default)]
-struct Tally {
+struct CallTotals {
     text: usize,
     reasons_and_flags: usize,
 }
 
-impl Judge {
-    /// A judge of `manifest`'s plugin in a match with `players` players a team.
+impl AnswerCheck {
+    /// The check for `manifest`'s plugin in a match with `players` players a team.
     pub(crate) fn new(manifest: &Manifest, owners: Owners, players: u32) -> Self {
         let declared = manifest.provides.iter().map(|indicator| Declared {
             indicator: indicator.clone(),
@@ -70,12 +70,12 @@ impl Judge {
         }
     }
 
-    /// Judges the answer to one call. Of several changes under one key the last
+    /// Checks the answer to one call. Of several changes under one key the last
     /// one counts.
-    pub(crate) fn judge(
+    pub(crate) fn check(
         &mut self,
         answer: Vec<wit::Change>,
-        handed: HandedSoFar<'_>,
+        handed: EntriesSoFar<'_>,
     ) -> Result<Changes, Offence> {
         if answer.len() > CHANGES_PER_CALL {
             return Err(Offence::new(
@@ -86,31 +86,31 @@ impl Judge {
                 ),
             ));
         }
-        let mut tally = Tally::default();
+        let mut totals = CallTotals::default();
         let mut changes = Changes::with_capacity(answer.len());
         for change in answer {
-            let (key, said) = match change {
-                wit::Change::Gone(key) => (self.key(key, &mut tally)?.0, None),
+            let (key, content) = match change {
+                wit::Change::Gone(key) => (self.key(key, &mut totals)?.0, None),
                 wit::Change::Set(reading) => {
-                    let (key, place) = self.key(reading.key, &mut tally)?;
-                    let value = self.value(reading.value, place, &mut tally)?;
+                    let (key, place) = self.key(reading.key, &mut totals)?;
+                    let value = self.value(reading.value, place, &mut totals)?;
                     let (why, flags) = match reading.remarks {
                         None => (Vec::new(), Vec::new()),
                         Some(remarks) => (
-                            reasons(&key, remarks.why, handed, &mut tally)?,
-                            flags(&key, remarks.flags, &mut tally)?,
+                            reasons(&key, remarks.why, handed, &mut totals)?,
+                            flags(&key, remarks.flags, &mut totals)?,
                         ),
                     };
-                    (key, Some(Said { value, why, flags }))
+                    (key, Some(Content { value, why, flags }))
                 }
             };
-            changes.push((key, said));
+            changes.push((key, content));
         }
         Ok(latest(changes))
     }
 
     /// The key, and the place of its indicator among the declared ones.
-    fn key(&self, key: wit::Key, tally: &mut Tally) -> Result<(ReadingKey, usize), Offence> {
+    fn key(&self, key: wit::Key, totals: &mut CallTotals) -> Result<(ReadingKey, usize), Offence> {
         let place = self
             .declared
             .iter()
@@ -127,15 +127,15 @@ impl Judge {
                 ),
             ));
         }
-        tally.text(key.indicator.len())?;
+        totals.text(key.indicator.len())?;
         if let Some(slot) = &key.slot {
-            tally.name("slot", slot)?;
+            totals.name("slot", slot)?;
         }
         let key = ReadingKey {
             indicator: self.declared[place].indicator.clone(),
             team: key.team.map(team_back),
             player: key.player,
-            slot: key.slot.map(Word::from),
+            slot: key.slot.map(Name::from),
         };
         Ok((key, place))
     }
@@ -160,7 +160,7 @@ impl Judge {
         &mut self,
         value: wit::Value,
         place: usize,
-        tally: &mut Tally,
+        totals: &mut CallTotals,
     ) -> Result<Value, Offence> {
         let declared = &mut self.declared[place];
         let impossible = |what: String| {
@@ -192,7 +192,7 @@ impl Judge {
                 if text.len() > TEXT_BYTES {
                     return Err(too_long("text", text.len(), TEXT_BYTES));
                 }
-                tally.text(text.len())?;
+                totals.text(text.len())?;
                 Value::Text { text }
             }
             wit::Value::Flag(on) => Value::Flag { on },
@@ -214,7 +214,7 @@ impl Judge {
     }
 }
 
-impl Tally {
+impl CallTotals {
     fn text(&mut self, bytes: usize) -> Result<(), Offence> {
         self.text += bytes;
         if self.text <= TEXT_BYTES_PER_CALL {
@@ -281,15 +281,15 @@ fn too_many(key: &ReadingKey, what: &str, found: usize, limit: usize) -> Offence
 fn reasons(
     key: &ReadingKey,
     why: Vec<wit::Reason>,
-    handed: HandedSoFar<'_>,
-    tally: &mut Tally,
+    handed: EntriesSoFar<'_>,
+    totals: &mut CallTotals,
 ) -> Result<Vec<Reason>, Offence> {
     if why.len() > REASONS_PER_READING {
         return Err(too_many(key, "reasons", why.len(), REASONS_PER_READING));
     }
-    tally.reasons_and_flags(why.len())?;
+    totals.reasons_and_flags(why.len())?;
     let reason = |reason: wit::Reason| {
-        tally.name("reason's code", &reason.code)?;
+        totals.name("reason's code", &reason.code)?;
         let entry = handed.get(reason.entry).ok_or_else(|| {
             Offence::new(
                 FaultKind::UnknownEntry,
@@ -318,14 +318,14 @@ fn reasons(
 fn flags(
     key: &ReadingKey,
     mut flags: Vec<String>,
-    tally: &mut Tally,
+    totals: &mut CallTotals,
 ) -> Result<Vec<String>, Offence> {
     if flags.len() > FLAGS_PER_READING {
         return Err(too_many(key, "flags", flags.len(), FLAGS_PER_READING));
     }
-    tally.reasons_and_flags(flags.len())?;
+    totals.reasons_and_flags(flags.len())?;
     for flag in &flags {
-        tally.name("flag", flag)?;
+        totals.name("flag", flag)?;
     }
     flags.sort_unstable();
     Ok(flags)

@@ -40,7 +40,7 @@ impl Default for TimeLimits {
     }
 }
 
-/// The clock of a workshop's engines; it stops when the workshop and all that
+/// The clock of a loader's engines; it stops when the loader and all that
 /// was loaded in it are gone.
 pub(crate) struct Backstop {
     ticks: AtomicU64,

@@ -116,7 +116,7 @@ impl CompiledCode {
     fn store(&self, path: &Path, component: &Component) -> Result<(), String> {
         let code = component
             .serialize()
-            .map_err(|error| crate::instance::flat(&error))?;
+            .map_err(|error| crate::wasm_instance::flat(&error))?;
         let problem = |error: io::Error| format!("`{}`: {error}", path.display());
         write_whole(&self.folder, path, &code).map_err(problem)?;
         self.make_room().map_err(problem)

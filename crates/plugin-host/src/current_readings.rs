@@ -11,13 +11,13 @@ use rallytide_chart::Seq;
 use crate::answer::Changes;
 use crate::fault::Fault;
 use crate::interface::wit;
+use crate::name::Name;
 use crate::reading::{Reading, ReadingKey};
 use crate::translate;
-use crate::word::Word;
 
 /// All current readings of a plugin, sorted.
 #[derive(Debug, Default)]
-pub(crate) struct Board {
+pub(crate) struct CurrentReadings {
     readings: BTreeMap<ReadingKey, Arc<Reading>>,
 }
 
@@ -30,7 +30,7 @@ pub(crate) struct Delta {
     pub(crate) fault: Option<Fault>,
 }
 
-impl Board {
+impl CurrentReadings {
     pub(crate) fn readings(&self) -> impl Iterator<Item = &Reading> {
         self.readings.values().map(Arc::as_ref)
     }
@@ -45,18 +45,18 @@ impl Board {
 
     /// How many there would be after `changes`.
     pub(crate) fn len_after(&self, changes: &Changes) -> usize {
-        let growth = |(key, said): &(ReadingKey, Option<_>)| {
-            isize::from(said.is_some()) - isize::from(self.readings.contains_key(key))
+        let growth = |(key, content): &(ReadingKey, Option<_>)| {
+            isize::from(content.is_some()) - isize::from(self.readings.contains_key(key))
         };
         let growth: isize = changes.iter().map(growth).sum();
         self.len().saturating_add_signed(growth)
     }
 
-    /// Puts up what `plugin` said at the entry `seq`.
-    pub(crate) fn apply(&mut self, plugin: &Word, seq: Seq, changes: Changes) -> Delta {
+    /// Takes in what `plugin` content at the entry `seq`.
+    pub(crate) fn apply(&mut self, plugin: &Name, seq: Seq, changes: Changes) -> Delta {
         let mut delta = Delta::default();
-        for (key, said) in changes {
-            let Some(said) = said else {
+        for (key, content) in changes {
+            let Some(content) = content else {
                 if self.readings.remove(&key).is_some() {
                     delta.gone.push(key);
                 }
@@ -65,13 +65,13 @@ impl Board {
             let before = self.readings.get_mut(&key);
             let reading = Reading {
                 seq: match &before {
-                    Some(before) if before.value == said.value => before.seq,
+                    Some(before) if before.value == content.value => before.seq,
                     _ => seq,
                 },
                 key,
-                value: said.value,
-                why: said.why,
-                flags: said.flags,
+                value: content.value,
+                why: content.why,
+                flags: content.flags,
                 plugin: plugin.clone(),
             };
             if before.as_ref().is_some_and(|before| ***before == reading) {
@@ -106,7 +106,7 @@ impl Delta {
     }
 
     /// Hands the changes of `indicators` over, as plugins are handed them.
-    pub(crate) fn hand_over(&self, indicators: &[Word], news: &mut Vec<wit::News>) {
+    pub(crate) fn hand_over(&self, indicators: &[Name], news: &mut Vec<wit::News>) {
         let changed = self.changed.iter();
         let read = changed.filter(|reading| indicators.contains(&reading.key.indicator));
         news.extend(read.map(|reading| wit::News::Reading(translate::reading(reading))));

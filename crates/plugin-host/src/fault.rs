@@ -8,14 +8,14 @@
 use rallytide_chart::{EntryId, Seq};
 use serde::Serialize;
 
-use crate::word::Word;
+use crate::name::Name;
 
 /// Why a plugin was stopped.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, thiserror::Error)]
 #[error("the plugin `{plugin}` was stopped {}: {message}", self.place())]
 pub struct Fault {
     /// Which plugin.
-    pub plugin: Word,
+    pub plugin: Name,
     /// What sort of fault.
     pub kind: FaultKind,
     /// What it did, in one sentence.

@@ -5,15 +5,15 @@ use rallytide_chart::EntryId;
 
 /// Every entry of a run. Plugins call an entry by its place, from 1.
 #[derive(Debug, Default)]
-pub(crate) struct Handed {
+pub(crate) struct HandedEntries {
     entries: Vec<EntryId>,
 }
 
 /// The entries up to one of them.
 #[derive(Clone, Copy)]
-pub(crate) struct HandedSoFar<'a>(&'a [EntryId]);
+pub(crate) struct EntriesSoFar<'a>(&'a [EntryId]);
 
-impl Handed {
+impl HandedEntries {
     /// Adds the next entry of the effective chart.
     pub(crate) fn push(&mut self, entry: &EntryId) {
         self.entries.push(entry.clone());
@@ -25,12 +25,12 @@ impl Handed {
     }
 
     /// The first `count` entries.
-    pub(crate) fn first(&self, count: usize) -> HandedSoFar<'_> {
-        HandedSoFar(&self.entries[..count])
+    pub(crate) fn first(&self, count: usize) -> EntriesSoFar<'_> {
+        EntriesSoFar(&self.entries[..count])
     }
 }
 
-impl HandedSoFar<'_> {
+impl EntriesSoFar<'_> {
     /// The entry at this place, if it was handed over.
     pub(crate) fn get(&self, place: u32) -> Option<&EntryId> {
         self.0.get(usize::try_from(place).ok()?.checked_sub(1)?)

@@ -5,17 +5,17 @@
 
 use serde::Serialize;
 
-use crate::ensemble::MissingSource;
 use crate::fault::{Fault, HostFault};
+use crate::loader::PluginCode;
 use crate::log::LogLine;
-use crate::word::Word;
-use crate::workshop::PluginCode;
+use crate::name::Name;
+use crate::plugin_set::MissingSource;
 
 /// How a plugin is.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct PluginHealth {
     /// Its id.
-    pub plugin: Word,
+    pub plugin: Name,
     /// Its version, as its author counts.
     pub version: String,
     /// The file it was loaded from.

@@ -1,8 +1,8 @@
 //! The plugin host: loads, limits and runs indicator plugins over a chart, in
 //! the order of what they read, and reports their faults.
 //!
-//! A [`Workshop`] makes [`PluginCode`] of files, an [`Ensemble`] puts plugins
-//! together, a [`Run`] takes an ensemble over one chart, entry by entry.
+//! A [`PluginLoader`] makes [`PluginCode`] of files, an [`PluginSet`] puts plugins
+//! together, a [`Run`] takes a plugin set over one chart, entry by entry.
 //!
 //! Invariants: a plugin sees the chart, the score, its settings and the readings
 //! it asked for, and nothing else; whatever it does, it cannot stop, delay
@@ -16,38 +16,40 @@
 
 mod answer;
 mod backstop;
-mod board;
+mod batch;
 mod compiled;
+mod current_readings;
 mod description;
-mod ensemble;
 mod fault;
 mod file_form;
-mod handed;
+mod handed_entries;
 mod health;
-mod instance;
 mod interface;
 mod intricacy;
 pub mod limits;
+mod loader;
 mod log;
 mod manifest;
-mod pass;
-mod player;
+mod name;
+mod plugin_instance;
+mod plugin_set;
 mod reading;
 mod refused;
 mod run;
 mod settings;
 mod translate;
 mod trusted;
-mod word;
-mod workshop;
+mod wasm_instance;
 
 pub use backstop::TimeLimits;
 pub use compiled::CacheUse;
-pub use ensemble::{AssembleError, CircleLink, Ensemble, MissingSource, Suspended, SwitchedOff};
 pub use fault::{Fault, FaultKind, HostFault};
 pub use health::{PluginHealth, PluginState};
+pub use loader::{LoaderConfig, PluginCode, PluginLoader};
 pub use log::{LogLine, Severity};
 pub use manifest::Manifest;
+pub use name::Name;
+pub use plugin_set::{AssembleError, CircleLink, MissingSource, PluginSet, Suspended, SwitchedOff};
 pub use reading::{Reading, ReadingKey, Reason, Value};
 pub use refused::{PluginRefused, RefusedReason};
 pub use run::{Run, Step, StepOutcome};
@@ -55,5 +57,3 @@ pub use settings::{
     PluginSettings, SettingForm, SettingOffer, SettingRefused, SettingValue, Settings,
     resolve_settings,
 };
-pub use word::Word;
-pub use workshop::{PluginCode, Workshop, WorkshopConfig};

@@ -16,31 +16,31 @@ use crate::backstop::{Backstop, TimeLimits};
 use crate::compiled::{self, CacheUse, CompiledCode};
 use crate::fault::HostFault;
 use crate::file_form::to_component;
-use crate::instance::{HostState, Instance, NoInstance, flat};
 use crate::interface::{Plugin, PluginPre};
 use crate::intricacy::Intricacy;
 use crate::limits::{LOADER_STACK_BYTES, STACK_BYTES};
 use crate::manifest::Manifest;
+use crate::name::Name;
 use crate::refused::{PluginRefused, RefusedReason};
-use crate::word::Word;
+use crate::wasm_instance::{HostState, InstantiateError, WasmInstance, flat};
 
-/// How a workshop is set up.
+/// How a loader is set up.
 #[derive(Debug, Clone, Default)]
-pub struct WorkshopConfig {
+pub struct LoaderConfig {
     /// A folder for compiled code, the host's own; `None`: everything is
     /// compiled at each start.
     pub cache: Option<PathBuf>,
 }
 
 /// Loads plugins.
-pub struct Workshop {
-    careful: Bench,
-    quick: Bench,
+pub struct PluginLoader {
+    careful: Compiler,
+    quick: Compiler,
     backstop: Arc<Backstop>,
 }
 
 /// One of the two ways to compile.
-struct Bench {
+struct Compiler {
     engine: Engine,
     linker: Linker<HostState>,
     cache: Option<CompiledCode>,
@@ -61,15 +61,15 @@ struct Code {
     backstop: Arc<Backstop>,
 }
 
-impl Workshop {
-    /// Sets up a workshop.
+impl PluginLoader {
+    /// Sets up a loader.
     ///
     /// # Errors
     /// If the machine is not one the engine can compile for, or the folder for
     /// compiled code cannot be used or is open to others.
-    pub fn new(config: &WorkshopConfig) -> Result<Self, HostFault> {
-        let careful = Bench::new(config, Intricacy::Plain)?;
-        let quick = Bench::new(config, Intricacy::Intricate)?;
+    pub fn new(config: &LoaderConfig) -> Result<Self, HostFault> {
+        let careful = Compiler::new(config, Intricacy::Plain)?;
+        let quick = Compiler::new(config, Intricacy::Intricate)?;
         let backstop = Backstop::start([careful.engine.clone(), quick.engine.clone()])?;
         Ok(Self {
             careful,
@@ -78,7 +78,7 @@ impl Workshop {
         })
     }
 
-    /// Gives the plugins of this workshop other times than those of
+    /// Gives the plugins of this loader other times than those of
     /// [`limits`](crate::limits), from the next call on.
     pub fn limit_time(&self, limits: TimeLimits) {
         self.backstop.set(limits);
@@ -135,10 +135,12 @@ impl Workshop {
     /// The plugin of this SHA-256, if its code is in the cache: then the file has
     /// passed every check before.
     fn kept(&self, sha256: &str) -> Option<Result<PluginPre<HostState>, RefusedReason>> {
-        [&self.careful, &self.quick].into_iter().find_map(|bench| {
-            let component = bench.cache.as_ref()?.get(&bench.engine, sha256)?;
-            Some(bench.link(&component))
-        })
+        [&self.careful, &self.quick]
+            .into_iter()
+            .find_map(|compiler| {
+                let component = compiler.cache.as_ref()?.get(&compiler.engine, sha256)?;
+                Some(compiler.link(&component))
+            })
     }
 
     /// Checks a file and compiles it.
@@ -148,16 +150,16 @@ impl Workshop {
         sha256: &str,
     ) -> Result<(PluginPre<HostState>, CacheUse), RefusedReason> {
         let (component, intricacy) = to_component(bytes)?;
-        let bench = match intricacy {
+        let compiler = match intricacy {
             Intricacy::Plain => &self.careful,
             Intricacy::Intricate => &self.quick,
         };
-        bench.compile(&component, sha256)
+        compiler.compile(&component, sha256)
     }
 }
 
-impl Bench {
-    fn new(config: &WorkshopConfig, intricacy: Intricacy) -> Result<Self, HostFault> {
+impl Compiler {
+    fn new(config: &LoaderConfig, intricacy: Intricacy) -> Result<Self, HostFault> {
         let failed = |error| HostFault::new("set up the engine", flat(&error));
         let engine = Engine::new(&engine_config(intricacy)).map_err(failed)?;
         let mut linker = Linker::new(&engine);
@@ -235,10 +237,10 @@ fn describe(
         kind: offence.kind,
         message: offence.message,
     };
-    let mut instance = Instance::new(pre, backstop).map_err(|none| match none {
-        NoInstance::Offence(offence) => stopped(offence),
-        NoInstance::Mistyped(detail) => RefusedReason::MistypedGuest { detail },
-        NoInstance::Host(fault) => RefusedReason::Host(fault),
+    let mut instance = WasmInstance::new(pre, backstop).map_err(|none| match none {
+        InstantiateError::Offence(offence) => stopped(offence),
+        InstantiateError::Mistyped(detail) => RefusedReason::MistypedGuest { detail },
+        InstantiateError::Host(fault) => RefusedReason::Host(fault),
     })?;
     let called = instance.describe();
     let answer = called.outcome.map_err(stopped)?;
@@ -256,7 +258,7 @@ impl PluginCode {
 
     /// The plugin's id.
     #[must_use]
-    pub fn id(&self) -> &Word {
+    pub fn id(&self) -> &Name {
         &self.0.manifest.id
     }
 
@@ -290,8 +292,8 @@ impl PluginCode {
         &self.0.cache_use
     }
 
-    pub(crate) fn instance(&self) -> Result<Instance, NoInstance> {
-        Instance::new(&self.0.pre, &self.0.backstop)
+    pub(crate) fn instance(&self) -> Result<WasmInstance, InstantiateError> {
+        WasmInstance::new(&self.0.pre, &self.0.backstop)
     }
 
     /// How long all calls of a run may take.
@@ -300,9 +302,9 @@ impl PluginCode {
     }
 }
 
-impl std::fmt::Debug for Workshop {
+impl std::fmt::Debug for PluginLoader {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.debug_struct("Workshop")
+        f.debug_struct("PluginLoader")
             .field("cache", &self.careful.cache)
             .finish_non_exhaustive()
     }

@@ -3,7 +3,7 @@
 //! A [`Manifest`] that exists obeys every rule: names are well formed and
 //! unique, texts are within bounds, defaults lie within their ranges. Whether
 //! plugins fit together is judged where they are
-//! [assembled](crate::Ensemble::assemble).
+//! [assembled](crate::PluginSet::assemble).
 
 use std::collections::BTreeSet;
 
@@ -15,23 +15,23 @@ use crate::limits::{
     ABOUT_BYTES, CHOICES_PER_SETTING, INDICATORS_PER_PLUGIN, NAME_BYTES, SETTINGS_PER_PLUGIN,
     TEXT_BYTES,
 };
+use crate::name::Name;
 use crate::settings::{SettingForm, SettingOffer};
 use crate::translate;
-use crate::word::Word;
 
 /// What a plugin says about itself.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Manifest {
     /// Names the plugin everywhere: 1 to 64 of `a–z 0–9 -`, a letter first.
-    pub id: Word,
+    pub id: Name,
     /// The author's version of it.
     pub version: String,
     /// One sentence for the streamer.
     pub about: String,
     /// The indicators it publishes.
-    pub provides: Vec<Word>,
+    pub provides: Vec<Name>,
     /// The indicators of other plugins that it is handed.
-    pub reads: Vec<Word>,
+    pub reads: Vec<Name>,
     /// The kinds of entries it is called for, besides those that change the
     /// score or a reading it reads; `None`: every entry.
     pub called_for: Option<BTreeSet<Kind>>,
@@ -67,8 +67,8 @@ impl Manifest {
             id: answer.id.into(),
             version: answer.version,
             about: answer.about,
-            provides: answer.provides.into_iter().map(Word::from).collect(),
-            reads: answer.reads.into_iter().map(Word::from).collect(),
+            provides: answer.provides.into_iter().map(Name::from).collect(),
+            reads: answer.reads.into_iter().map(Name::from).collect(),
             called_for: answer
                 .called_for
                 .map(|kinds| kinds.into_iter().map(translate::kind_back).collect()),

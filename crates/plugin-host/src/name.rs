@@ -8,9 +8,9 @@ use serde::{Serialize, Serializer};
 /// copied, because the same few names stand in every reading.
 #[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(type = "string"))]
-pub struct Word(Arc<str>);
+pub struct Name(Arc<str>);
 
-impl Word {
+impl Name {
     /// The name as text.
     #[must_use]
     pub fn as_str(&self) -> &str {
@@ -18,19 +18,19 @@ impl Word {
     }
 }
 
-impl From<&str> for Word {
+impl From<&str> for Name {
     fn from(text: &str) -> Self {
         Self(text.into())
     }
 }
 
-impl From<String> for Word {
+impl From<String> for Name {
     fn from(text: String) -> Self {
         Self(text.into())
     }
 }
 
-impl std::ops::Deref for Word {
+impl std::ops::Deref for Name {
     type Target = str;
 
     fn deref(&self) -> &str {
@@ -40,37 +40,37 @@ impl std::ops::Deref for Word {
 
 /// `Ord` and `Eq` of a word are those of its text, so a map of words can be
 /// asked with a text.
-impl std::borrow::Borrow<str> for Word {
+impl std::borrow::Borrow<str> for Name {
     fn borrow(&self) -> &str {
         &self.0
     }
 }
 
-impl PartialEq<str> for Word {
+impl PartialEq<str> for Name {
     fn eq(&self, other: &str) -> bool {
         *self.0 == *other
     }
 }
 
-impl PartialEq<&str> for Word {
+impl PartialEq<&str> for Name {
     fn eq(&self, other: &&str) -> bool {
         *self.0 == **other
     }
 }
 
-impl std::fmt::Display for Word {
+impl std::fmt::Display for Name {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         f.write_str(&self.0)
     }
 }
 
-impl std::fmt::Debug for Word {
+impl std::fmt::Debug for Name {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         std::fmt::Debug::fmt(&*self.0, f)
     }
 }
 
-impl Serialize for Word {
+impl Serialize for Name {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         serializer.serialize_str(&self.0)
     }

@@ -8,28 +8,28 @@ use std::time::Duration;
 
 use rallytide_chart::{Effective, EntryId, Seq};
 
-use crate::answer::{Changes, Judge};
-use crate::board::{Board, Delta};
+use crate::answer::{AnswerCheck, Changes};
+use crate::current_readings::{CurrentReadings, Delta};
 use crate::fault::{Fault, FaultKind, HostFault, Offence};
-use crate::handed::{Handed, HandedSoFar};
+use crate::handed_entries::{EntriesSoFar, HandedEntries};
 use crate::health::{PluginHealth, PluginState};
-use crate::instance::{Called, Instance, NoInstance};
 use crate::interface::wit;
 use crate::limits::READINGS_PER_PLUGIN;
+use crate::loader::PluginCode;
 use crate::log::Log;
 use crate::manifest::{Manifest, shortened_to};
-use crate::word::Word;
-use crate::workshop::PluginCode;
+use crate::name::Name;
+use crate::wasm_instance::{Called, InstantiateError, WasmInstance};
 
 /// How much is shown of the sentence with which a plugin refuses its settings.
 const SENTENCE_SHOWN: usize = 200;
 
 /// One plugin of a run.
-pub(crate) struct Player {
+pub(crate) struct PluginInstance {
     code: PluginCode,
-    judge: Judge,
-    state: State,
-    board: Board,
+    answer_check: AnswerCheck,
+    state: InstanceState,
+    current: CurrentReadings,
     calls: u64,
     fuel: u64,
     most_fuel: u64,
@@ -38,21 +38,21 @@ pub(crate) struct Player {
     memory: usize,
 }
 
-enum State {
-    Running(Box<Instance>),
-    Ended { end: End, log: Log },
+enum InstanceState {
+    Running(Box<WasmInstance>),
+    Ended { reason: EndReason, log: Log },
 }
 
-impl State {
-    fn ended_at_once(end: End) -> Self {
+impl InstanceState {
+    fn ended_at_once(reason: EndReason) -> Self {
         let log = Log::default();
-        Self::Ended { end, log }
+        Self::Ended { reason, log }
     }
 }
 
 /// Why a plugin runs no more.
 #[derive(Debug, Clone)]
-enum End {
+enum EndReason {
     /// It was at fault.
     Fault(Fault),
     /// The host could not make an instance of it.
@@ -61,35 +61,39 @@ enum End {
     SwitchedOff(String),
 }
 
-impl Player {
+impl PluginInstance {
     /// A plugin with a fresh instance, or ended already if there can be none.
-    pub(crate) fn new(code: PluginCode, judge: Judge) -> Self {
-        let ended = State::ended_at_once;
+    pub(crate) fn new(code: PluginCode, answer_check: AnswerCheck) -> Self {
+        let ended = InstanceState::ended_at_once;
         let state = match code.instance() {
-            Ok(instance) => State::Running(Box::new(instance)),
-            Err(NoInstance::Host(fault)) => ended(End::Host(fault)),
+            Ok(instance) => InstanceState::Running(Box::new(instance)),
+            Err(InstantiateError::Host(fault)) => ended(EndReason::Host(fault)),
             // It was in order when it was loaded.
-            Err(NoInstance::Mistyped(detail)) => {
-                ended(End::Host(HostFault::new("make an instance", detail)))
+            Err(InstantiateError::Mistyped(detail)) => {
+                ended(EndReason::Host(HostFault::new("make an instance", detail)))
             }
-            Err(NoInstance::Offence(offence)) => {
-                ended(End::Fault(fault(code.id(), offence, None, Seq(0))))
+            Err(InstantiateError::Offence(offence)) => {
+                ended(EndReason::Fault(fault(code.id(), offence, None, Seq(0))))
             }
         };
-        Self::with_state(code, judge, state)
+        Self::with_state(code, answer_check, state)
     }
 
     /// A plugin that is not to run; `why` in one sentence.
-    pub(crate) fn switched_off(code: PluginCode, judge: Judge, why: String) -> Self {
-        Self::with_state(code, judge, State::ended_at_once(End::SwitchedOff(why)))
+    pub(crate) fn switched_off(code: PluginCode, answer_check: AnswerCheck, why: String) -> Self {
+        Self::with_state(
+            code,
+            answer_check,
+            InstanceState::ended_at_once(EndReason::SwitchedOff(why)),
+        )
     }
 
-    fn with_state(code: PluginCode, judge: Judge, state: State) -> Self {
+    fn with_state(code: PluginCode, answer_check: AnswerCheck, state: InstanceState) -> Self {
         Self {
             code,
-            judge,
+            answer_check,
             state,
-            board: Board::default(),
+            current: CurrentReadings::default(),
             calls: 0,
             fuel: 0,
             most_fuel: 0,
@@ -101,7 +105,7 @@ impl Player {
 
     /// Starts a match; an empty answer if the plugin does not run.
     pub(crate) fn start(&mut self, opening: &wit::Opening) -> Delta {
-        let State::Running(instance) = &mut self.state else {
+        let InstanceState::Running(instance) = &mut self.state else {
             return Delta::default();
         };
         let called = instance.start(opening);
@@ -115,8 +119,8 @@ impl Player {
                 )
             })
         });
-        let nothing = Handed::default();
-        let changes = answer.and_then(|answer| self.judge.judge(answer, nothing.first(0)));
+        let nothing = HandedEntries::default();
+        let changes = answer.and_then(|answer| self.answer_check.check(answer, nothing.first(0)));
         self.settle(changes, None, Seq(0))
     }
 
@@ -125,15 +129,15 @@ impl Player {
         &mut self,
         moment: &wit::Moment,
         entry: &Effective,
-        handed: HandedSoFar<'_>,
+        handed: EntriesSoFar<'_>,
     ) -> Delta {
-        let State::Running(instance) = &mut self.state else {
+        let InstanceState::Running(instance) = &mut self.state else {
             return Delta::default();
         };
         let called = instance.step(moment, entry.seq);
         self.memory = instance.memory();
         let answer = self.count(called);
-        let changes = answer.and_then(|answer| self.judge.judge(answer, handed));
+        let changes = answer.and_then(|answer| self.answer_check.check(answer, handed));
         self.settle(changes, Some(&entry.id), entry.seq)
     }
 
@@ -144,7 +148,7 @@ impl Player {
         entry: Option<&EntryId>,
         seq: Seq,
     ) -> Delta {
-        let within = answer.and_then(|changes| match self.board.len_after(&changes) {
+        let within = answer.and_then(|changes| match self.current.len_after(&changes) {
             readings if readings > READINGS_PER_PLUGIN => Err(Offence::new(
                 FaultKind::TooMany,
                 format!(
@@ -154,29 +158,29 @@ impl Player {
             _ => Ok(changes),
         });
         match within {
-            Ok(changes) => self.board.apply(self.code.id(), seq, changes),
+            Ok(changes) => self.current.apply(self.code.id(), seq, changes),
             Err(offence) => {
                 let fault = fault(self.id(), offence, entry.cloned(), seq);
                 let log = self.log().clone();
-                self.state = State::Ended {
-                    end: End::Fault(fault.clone()),
+                self.state = InstanceState::Ended {
+                    reason: EndReason::Fault(fault.clone()),
                     log,
                 };
-                self.board.withdraw(fault)
+                self.current.withdraw(fault)
             }
         }
     }
 
     /// The readings it has published.
-    pub(crate) fn board(&self) -> &Board {
-        &self.board
+    pub(crate) fn current(&self) -> &CurrentReadings {
+        &self.current
     }
 
     /// What ended it, if that was its own doing.
     pub(crate) fn fault(&self) -> Option<&Fault> {
         match &self.state {
-            State::Ended {
-                end: End::Fault(fault),
+            InstanceState::Ended {
+                reason: EndReason::Fault(fault),
                 ..
             } => Some(fault),
             _ => None,
@@ -184,7 +188,7 @@ impl Player {
     }
 
     /// The plugin's id.
-    pub(crate) fn id(&self) -> &Word {
+    pub(crate) fn id(&self) -> &Name {
         self.code.id()
     }
 
@@ -195,23 +199,23 @@ impl Player {
 
     /// Whether it runs.
     pub(crate) fn runs(&self) -> bool {
-        matches!(self.state, State::Running(_))
+        matches!(self.state, InstanceState::Running(_))
     }
 
     /// Why it does not run, in one sentence.
     pub(crate) fn why_ended(&self) -> Option<String> {
         match &self.state {
-            State::Running(_) => None,
-            State::Ended {
-                end: End::Fault(fault),
+            InstanceState::Running(_) => None,
+            InstanceState::Ended {
+                reason: EndReason::Fault(fault),
                 ..
             } => Some(fault.to_string()),
-            State::Ended {
-                end: End::Host(fault),
+            InstanceState::Ended {
+                reason: EndReason::Host(fault),
                 ..
             } => Some(fault.to_string()),
-            State::Ended {
-                end: End::SwitchedOff(why),
+            InstanceState::Ended {
+                reason: EndReason::SwitchedOff(why),
                 ..
             } => Some(why.clone()),
         }
@@ -220,21 +224,21 @@ impl Player {
     /// How it is.
     pub(crate) fn health(&self) -> PluginHealth {
         let state = match &self.state {
-            State::Running(_) => PluginState::Running,
-            State::Ended {
-                end: End::Fault(fault),
+            InstanceState::Running(_) => PluginState::Running,
+            InstanceState::Ended {
+                reason: EndReason::Fault(fault),
                 ..
             } => PluginState::Stopped {
                 fault: fault.clone(),
             },
-            State::Ended {
-                end: End::Host(fault),
+            InstanceState::Ended {
+                reason: EndReason::Host(fault),
                 ..
             } => PluginState::Failed {
                 fault: fault.clone(),
             },
-            State::Ended {
-                end: End::SwitchedOff(why),
+            InstanceState::Ended {
+                reason: EndReason::SwitchedOff(why),
                 ..
             } => PluginState::SwitchedOff { why: why.clone() },
         };
@@ -246,7 +250,7 @@ impl Player {
             time_us: microseconds(self.time),
             most_time_us: microseconds(self.most_time),
             memory_bytes: self.memory,
-            readings: self.board.len(),
+            readings: self.current.len(),
             log: self.log().lines().cloned().collect(),
             log_dropped: self.log().dropped(),
             ..PluginHealth::waiting(&self.code)
@@ -274,8 +278,8 @@ impl Player {
 
     fn log(&self) -> &Log {
         match &self.state {
-            State::Running(instance) => instance.log(),
-            State::Ended { log, .. } => log,
+            InstanceState::Running(instance) => instance.log(),
+            InstanceState::Ended { log, .. } => log,
         }
     }
 }
@@ -284,7 +288,7 @@ fn microseconds(time: Duration) -> u64 {
     u64::try_from(time.as_micros()).unwrap_or(u64::MAX)
 }
 
-fn fault(plugin: &Word, offence: Offence, entry: Option<EntryId>, seq: Seq) -> Fault {
+fn fault(plugin: &Name, offence: Offence, entry: Option<EntryId>, seq: Seq) -> Fault {
     Fault {
         plugin: plugin.clone(),
         kind: offence.kind,

@@ -13,23 +13,23 @@ use rallytide_scoring::Score;
 use serde::Serialize;
 
 use crate::answer::Owners;
+use crate::loader::PluginCode;
+use crate::name::Name;
 use crate::run::Run;
 use crate::settings::{SettingRefused, SettingValue, Settings, resolve_settings};
-use crate::word::Word;
-use crate::workshop::PluginCode;
 
 /// Plugins in the order in which they run, with their settings.
 ///
 /// Assembling once serves any number of runs; it is not changed by them.
 #[derive(Debug, Clone)]
-pub struct Ensemble {
+pub struct PluginSet {
     members: Vec<Member>,
     suspended: Vec<Suspended>,
     owners: Owners,
 }
 
 /// Plugins that are not to run on a match, each with the reason in one sentence.
-pub type SwitchedOff = BTreeMap<Word, String>;
+pub type SwitchedOff = BTreeMap<Name, String>;
 
 /// A plugin that can run.
 #[derive(Debug, Clone)]
@@ -51,9 +51,9 @@ pub struct Suspended {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct MissingSource {
     /// The indicator.
-    pub indicator: Word,
+    pub indicator: Name,
     /// Its plugin, if that is there but suspended itself.
-    pub suspended: Option<Word>,
+    pub suspended: Option<Name>,
 }
 
 impl std::fmt::Display for MissingSource {
@@ -76,7 +76,7 @@ pub enum AssembleError {
     #[error("the files `{}` and `{}` both hold a plugin `{id}`; one of them has to go", files[0], files[1])]
     SameId {
         /// The id.
-        id: Word,
+        id: Name,
         /// The files, sorted.
         files: [String; 2],
     },
@@ -84,9 +84,9 @@ pub enum AssembleError {
     #[error("the plugins `{}` and `{}` both provide `{indicator}`; an indicator belongs to one plugin", plugins[0], plugins[1])]
     ProvidedTwice {
         /// The indicator.
-        indicator: Word,
+        indicator: Name,
         /// The plugins, sorted.
-        plugins: [Word; 2],
+        plugins: [Name; 2],
     },
     /// Plugins read from each other in a circle.
     #[error("plugins read from each other in a circle: {}", described(.0))]
@@ -95,11 +95,11 @@ pub enum AssembleError {
     #[error("the plugin `{plugin}` reads `{indicator}`, which no plugin provides; there are {}", listed(.known))]
     UnknownIndicator {
         /// The plugin.
-        plugin: Word,
+        plugin: Name,
         /// The indicator.
-        indicator: Word,
+        indicator: Name,
         /// All indicators that are provided, sorted.
-        known: Vec<Word>,
+        known: Vec<Name>,
     },
     /// A setting does not fit.
     #[error(transparent)]
@@ -125,9 +125,9 @@ impl AssembleError {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct CircleLink {
     /// This plugin …
-    pub plugin: Word,
+    pub plugin: Name,
     /// … reads this indicator of the next one.
-    pub reads: Word,
+    pub reads: Name,
 }
 
 fn described(circle: &[CircleLink]) -> String {
@@ -139,7 +139,7 @@ fn described(circle: &[CircleLink]) -> String {
     format!("{} `{first}`", links.join(" "))
 }
 
-fn listed(names: &[Word]) -> String {
+fn listed(names: &[Name]) -> String {
     match names {
         [] => "none".into(),
         names => {
@@ -149,7 +149,7 @@ fn listed(names: &[Word]) -> String {
     }
 }
 
-impl Ensemble {
+impl PluginSet {
     /// Puts plugins together. One whose source is missing is suspended, and so
     /// is who reads from it; the others run. Settings of plugins that are not
     /// there are left alone: they may come back.
@@ -183,7 +183,7 @@ impl Ensemble {
         })
     }
 
-    /// The same ensemble, if nothing in it waits for a source: for plugins that
+    /// The same plugin set, if nothing in it waits for a source: for plugins that
     /// are new, where a source that is missing is most likely a mistake.
     ///
     /// # Errors
@@ -244,7 +244,7 @@ impl Ensemble {
     }
 }
 
-type ById = BTreeMap<Word, PluginCode>;
+type ById = BTreeMap<Name, PluginCode>;
 
 fn by_id(plugins: Vec<PluginCode>) -> Result<ById, AssembleError> {
     let mut by_id = ById::new();
@@ -261,8 +261,8 @@ fn by_id(plugins: Vec<PluginCode>) -> Result<ById, AssembleError> {
     Ok(by_id)
 }
 
-fn owners(plugins: &ById) -> Result<BTreeMap<Word, Word>, AssembleError> {
-    let mut owners: BTreeMap<Word, Word> = BTreeMap::new();
+fn owners(plugins: &ById) -> Result<BTreeMap<Name, Name>, AssembleError> {
+    let mut owners: BTreeMap<Name, Name> = BTreeMap::new();
     for (id, code) in plugins {
         for indicator in &code.manifest().provides {
             if let Some(other) = owners.insert(indicator.clone(), id.clone()) {
@@ -280,9 +280,9 @@ fn owners(plugins: &ById) -> Result<BTreeMap<Word, Word>, AssembleError> {
 /// next, by id.
 fn running_order(
     plugins: &ById,
-    owners: &BTreeMap<Word, Word>,
-) -> Result<Vec<Word>, AssembleError> {
-    let mut waiting_for: BTreeMap<&Word, BTreeSet<&Word>> = plugins
+    owners: &BTreeMap<Name, Name>,
+) -> Result<Vec<Name>, AssembleError> {
+    let mut waiting_for: BTreeMap<&Name, BTreeSet<&Name>> = plugins
         .iter()
         .map(|(id, code)| {
             let reads = &code.manifest().reads;
@@ -296,7 +296,7 @@ fn running_order(
             .find(|(_, sources)| sources.is_empty())
             .map(|(id, _)| (*id).clone());
         let Some(next) = ready else {
-            let stuck: BTreeSet<&Word> = waiting_for.keys().copied().collect();
+            let stuck: BTreeSet<&Name> = waiting_for.keys().copied().collect();
             return Err(AssembleError::Circle(circle(plugins, owners, &stuck)));
         };
         waiting_for.remove(&next);
@@ -312,8 +312,8 @@ fn running_order(
 /// sources from any of them comes to a plugin twice.
 fn circle(
     plugins: &ById,
-    owners: &BTreeMap<Word, Word>,
-    stuck: &BTreeSet<&Word>,
+    owners: &BTreeMap<Name, Name>,
+    stuck: &BTreeSet<&Name>,
 ) -> Vec<CircleLink> {
     let mut path: Vec<CircleLink> = Vec::new();
     let mut at = stuck.first().copied();
@@ -339,9 +339,9 @@ fn circle(
 /// What each plugin that cannot run is missing.
 fn missing_sources(
     plugins: &ById,
-    owners: &BTreeMap<Word, Word>,
-) -> BTreeMap<Word, Vec<MissingSource>> {
-    let mut missing: BTreeMap<Word, Vec<MissingSource>> = BTreeMap::new();
+    owners: &BTreeMap<Name, Name>,
+) -> BTreeMap<Name, Vec<MissingSource>> {
+    let mut missing: BTreeMap<Name, Vec<MissingSource>> = BTreeMap::new();
     loop {
         let mut found = missing.clone();
         for (id, code) in plugins {

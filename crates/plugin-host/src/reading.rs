@@ -8,7 +8,7 @@
 use rallytide_chart::{EntryId, Seq, Team};
 use serde::ser::{Serialize, SerializeStruct, Serializer};
 
-use crate::word::Word;
+use crate::name::Name;
 
 /// One current value of an indicator.
 #[derive(Debug, Clone, PartialEq)]
@@ -24,7 +24,7 @@ pub struct Reading {
     /// What else is to be said of it, sorted.
     pub flags: Vec<String>,
     /// The plugin that published it.
-    pub plugin: Word,
+    pub plugin: Name,
     /// The position of the entry at which `value` last changed; 0: it has been
     /// so from the start.
     pub seq: Seq,
@@ -44,13 +44,13 @@ impl Reading {
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct ReadingKey {
     /// The indicator's name.
-    pub indicator: Word,
+    pub indicator: Name,
     /// The team it is about; `None`: the match.
     pub team: Option<Team>,
     /// The player it is about, 0 or 1.
     pub player: Option<u32>,
     /// A further distinction within the indicator.
-    pub slot: Option<Word>,
+    pub slot: Option<Name>,
 }
 
 /// What a reading says.
@@ -120,7 +120,7 @@ impl Value {
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct Reason {
     /// Which rule was read.
-    pub code: Word,
+    pub code: Name,
     /// The team it speaks against.
     pub team: Option<Team>,
     /// The entry that shows it.
@@ -160,7 +160,7 @@ mod tests {
             indicator: indicator.into(),
             team,
             player: None,
-            slot: slot.map(Word::from),
+            slot: slot.map(Name::from),
         }
     }
 

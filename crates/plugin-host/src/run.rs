@@ -1,6 +1,6 @@
-//! One pass of an ensemble over one chart.
+//! One pass of a plugin set over one chart.
 //!
-//! Entries come in the order of the effective chart, each with what it is to
+//! Batch come in the order of the effective chart, each with what it is to
 //! its rally and the score after it; the readings follow. Nothing else enters,
 //! so a run over the same chart gives the same readings, byte for byte, whether
 //! the entries come one by one or all at once. After a correction a fresh run is
@@ -15,26 +15,26 @@ use std::sync::Arc;
 use rallytide_chart::{Effective, Header, RallyStep};
 use rallytide_scoring::Score;
 
-use crate::answer::Judge;
-use crate::board::{Board, Delta};
-use crate::ensemble::{Ensemble, Suspended, SwitchedOff};
+use crate::answer::AnswerCheck;
+use crate::batch::{self, Batch};
+use crate::current_readings::{CurrentReadings, Delta};
 use crate::fault::Fault;
-use crate::handed::Handed;
+use crate::handed_entries::HandedEntries;
 use crate::health::{PluginHealth, PluginState};
 use crate::manifest::Manifest;
-use crate::pass::{self, Entries};
-use crate::player::Player;
+use crate::name::Name;
+use crate::plugin_instance::PluginInstance;
+use crate::plugin_set::{PluginSet, Suspended, SwitchedOff};
 use crate::reading::{Reading, ReadingKey};
 use crate::translate;
-use crate::word::Word;
 
 /// Plugins at work on one match.
 pub struct Run {
-    players: Vec<Player>,
-    /// Whom each player reads from: the places of players before it.
+    instances: Vec<PluginInstance>,
+    /// Whom each instance reads from: the places of instances before it.
     sources: Vec<Vec<usize>>,
     suspended: Vec<Suspended>,
-    handed: Handed,
+    handed: HandedEntries,
     faults: Vec<Fault>,
     /// The score as the plugins know it.
     score: Score,
@@ -64,35 +64,35 @@ pub struct StepOutcome {
 
 impl Run {
     pub(crate) fn start(
-        ensemble: &Ensemble,
+        plugin_set: &PluginSet,
         header: &Header,
         score: &Score,
         off: &SwitchedOff,
     ) -> Self {
         let mut run = Self {
-            players: Vec::with_capacity(ensemble.members().len()),
-            sources: sources(ensemble),
-            suspended: ensemble.suspended().to_vec(),
-            handed: Handed::default(),
+            instances: Vec::with_capacity(plugin_set.members().len()),
+            sources: sources(plugin_set),
+            suspended: plugin_set.suspended().to_vec(),
+            handed: HandedEntries::default(),
             faults: Vec::new(),
             score: score.clone(),
         };
-        for member in ensemble.members() {
+        for member in plugin_set.members() {
             let manifest = member.code.manifest();
             let read = |reading: &&Reading| manifest.reads.contains(&reading.key.indicator);
             let upstream = run.readings().filter(read).map(translate::reading);
             let upstream = upstream.collect();
             let opening = translate::opening(header, &member.settings, score, upstream);
-            let owners = ensemble.owners().clone();
-            let judge = Judge::new(manifest, owners, header.format.team_size());
+            let owners = plugin_set.owners().clone();
+            let answer_check = AnswerCheck::new(manifest, owners, header.format.team_size());
             let code = member.code.clone();
-            let mut player = match off.get(code.id()) {
-                Some(why) => Player::switched_off(code, judge, why.clone()),
-                None => Player::new(code, judge),
+            let mut instance = match off.get(code.id()) {
+                Some(why) => PluginInstance::switched_off(code, answer_check, why.clone()),
+                None => PluginInstance::new(code, answer_check),
             };
-            player.start(&opening);
-            run.faults.extend(player.fault().cloned());
-            run.players.push(player);
+            instance.start(&opening);
+            run.faults.extend(instance.fault().cloned());
+            run.instances.push(instance);
         }
         run
     }
@@ -109,7 +109,7 @@ impl Run {
             rally,
             score,
         };
-        self.pass(&[step]).pop().unwrap_or_default()
+        self.step_all(&[step]).pop().unwrap_or_default()
     }
 
     /// The same for many entries, with an outcome for each. Much quicker than one
@@ -117,7 +117,7 @@ impl Run {
     ///
     /// # Panics
     /// As [`Run::step`].
-    pub fn pass(&mut self, steps: &[Step<'_>]) -> Vec<StepOutcome> {
+    pub fn step_all(&mut self, steps: &[Step<'_>]) -> Vec<StepOutcome> {
         let mut scored = Vec::with_capacity(steps.len());
         let before = self.handed.count();
         for step in steps {
@@ -128,16 +128,16 @@ impl Run {
             self.score.clone_from(step.score);
             self.handed.push(&step.entry.id);
         }
-        let entries = Entries {
+        let batch = Batch {
             steps: &steps[..scored.len()],
             scored: &scored,
             handed: &self.handed,
             before,
         };
-        let tracks = pass::run_over(&mut self.players, &self.sources, &entries);
+        let deltas_by_plugin = batch::run_over(&mut self.instances, &self.sources, &batch);
         let mut outcomes = vec![StepOutcome::default(); steps.len()];
-        for track in tracks {
-            for (place, delta) in track {
+        for deltas in deltas_by_plugin {
+            for (place, delta) in deltas {
                 outcomes[place].add(delta);
             }
         }
@@ -150,8 +150,8 @@ impl Run {
 
     /// All current readings, sorted.
     pub fn readings(&self) -> impl Iterator<Item = &Reading> {
-        let boards = self.players.iter().map(Player::board);
-        let mut readings: Vec<&Reading> = boards.flat_map(Board::readings).collect();
+        let current = self.instances.iter().map(PluginInstance::current);
+        let mut readings: Vec<&Reading> = current.flat_map(CurrentReadings::readings).collect();
         readings.sort_unstable_by(|a, b| a.key.cmp(&b.key));
         readings.into_iter()
     }
@@ -160,14 +160,14 @@ impl Run {
     #[must_use]
     pub fn reading(&self, indicator: &str) -> Option<&Arc<Reading>> {
         let key = ReadingKey {
-            indicator: Word::from(indicator),
+            indicator: Name::from(indicator),
             team: None,
             player: None,
             slot: None,
         };
-        self.players
+        self.instances
             .iter()
-            .find_map(|player| player.board().get(&key))
+            .find_map(|instance| instance.current().get(&key))
     }
 
     /// Every fault of the run, in order.
@@ -179,9 +179,9 @@ impl Run {
     /// The plugins whose readings are not to be had, each with the reason in
     /// one sentence.
     pub fn unavailable(&self) -> impl Iterator<Item = (String, String)> {
-        let ended = self.players.iter().filter_map(|player| {
-            let why = player.why_ended()?;
-            Some((player.id().to_string(), why))
+        let ended = self.instances.iter().filter_map(|instance| {
+            let why = instance.why_ended()?;
+            Some((instance.id().to_string(), why))
         });
         let suspended = self.suspended.iter().map(|suspended| {
             let missing: Vec<String> = suspended.missing.iter().map(ToString::to_string).collect();
@@ -202,14 +202,14 @@ impl Run {
             },
             ..PluginHealth::waiting(&suspended.code)
         });
-        let players = self.players.iter().map(Player::health);
-        players.chain(suspended).collect()
+        let instances = self.instances.iter().map(PluginInstance::health);
+        instances.chain(suspended).collect()
     }
 }
 
 /// Whom each member reads from: places of members before it, in their order.
-fn sources(ensemble: &Ensemble) -> Vec<Vec<usize>> {
-    let members = ensemble.members();
+fn sources(plugin_set: &PluginSet) -> Vec<Vec<usize>> {
+    let members = plugin_set.members();
     let of = |reader: &Manifest| {
         let provides = |source: &Manifest| {
             let mut provided = source.provides.iter();
@@ -263,7 +263,7 @@ impl StepOutcome {
 impl std::fmt::Debug for Run {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         f.debug_struct("Run")
-            .field("plugins", &self.players.len())
+            .field("plugins", &self.instances.len())
             .field("faults", &self.faults)
             .finish_non_exhaustive()
     }

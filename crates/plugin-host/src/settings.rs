@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 
 use crate::manifest::{Manifest, shortened};
-use crate::word::Word;
+use crate::name::Name;
 
 /// A setting that a plugin offers.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -88,7 +88,7 @@ pub type PluginSettings = BTreeMap<String, SettingValue>;
 #[error("the setting `{setting}` of the plugin `{plugin}` {problem}")]
 pub struct SettingRefused {
     /// Which plugin.
-    pub plugin: Word,
+    pub plugin: Name,
     /// Which setting.
     pub setting: String,
     /// What was found and what is allowed.

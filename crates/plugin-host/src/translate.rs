@@ -9,7 +9,7 @@ use rallytide_chart::{
 };
 use rallytide_scoring::{Court, Score};
 
-use crate::handed::HandedSoFar;
+use crate::handed_entries::EntriesSoFar;
 use crate::interface::wit;
 use crate::reading::{Reading, ReadingKey, Reason, Value};
 use crate::settings::SettingValue;
@@ -29,7 +29,7 @@ pub(crate) fn opening(
 }
 
 /// The latest of the entries that were handed over.
-pub(crate) fn entry(entry: &Effective, rally: &RallyStep, handed: HandedSoFar<'_>) -> wit::Entry {
+pub(crate) fn entry(entry: &Effective, rally: &RallyStep, handed: EntriesSoFar<'_>) -> wit::Entry {
     wit::Entry {
         place: handed.latest(),
         at_ms: entry.at.milliseconds() as f64,
@@ -122,7 +122,7 @@ pub(crate) fn score(score: &Score) -> wit::Score {
     }
 }
 
-fn play(play: &Play, rally: &RallyStep, handed: HandedSoFar<'_>) -> wit::Play {
+fn play(play: &Play, rally: &RallyStep, handed: EntriesSoFar<'_>) -> wit::Play {
     match play {
         Play::Shot(shot) => wit::Play::Shot(self::shot(shot, rally)),
         Play::Cue(mark) => wit::Play::Cue(wit::CueMark {

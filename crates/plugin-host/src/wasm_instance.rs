@@ -102,7 +102,7 @@ impl wit::Host for HostState {}
 
 /// Why there is no instance.
 #[derive(Debug)]
-pub(crate) enum NoInstance {
+pub(crate) enum InstantiateError {
     /// The plugin's doing.
     Offence(Offence),
     /// Its functions are not of the types that the interface gives them.
@@ -120,18 +120,18 @@ pub(crate) struct Called<T> {
 }
 
 /// One running plugin.
-pub(crate) struct Instance {
+pub(crate) struct WasmInstance {
     store: Store<HostState>,
     plugin: Plugin,
     backstop: Arc<Backstop>,
 }
 
-impl Instance {
+impl WasmInstance {
     /// Makes an instance; its start function runs under the fuel of a start.
     pub(crate) fn new(
         pre: &PluginPre<HostState>,
         backstop: &Arc<Backstop>,
-    ) -> Result<Self, NoInstance> {
+    ) -> Result<Self, InstantiateError> {
         let state = HostState {
             log: Log::default(),
             memory: 0,
@@ -146,11 +146,13 @@ impl Instance {
             Ok(instance) => instance,
             Err(error) if is_guests_doing(&error) => {
                 let panic = store.data().log.panic();
-                return Err(NoInstance::Offence(offence(&error, START_FUEL, panic)));
+                return Err(InstantiateError::Offence(offence(
+                    &error, START_FUEL, panic,
+                )));
             }
             Err(error) => {
                 let fault = HostFault::new("make an instance of a plugin", flat(&error));
-                return Err(NoInstance::Host(fault));
+                return Err(InstantiateError::Host(fault));
             }
         };
         // Linking has judged the names only; this judges the types.
@@ -160,7 +162,7 @@ impl Instance {
                 plugin,
                 backstop: Arc::clone(backstop),
             }),
-            Err(error) => Err(NoInstance::Mistyped(flat(&error))),
+            Err(error) => Err(InstantiateError::Mistyped(flat(&error))),
         }
     }
 

@@ -1,4 +1,4 @@
-//! The plugin shelf: which plugins run, from which files, and what became of
+//! The plugin registry: which plugins run, from which files, and what became of
 //! every file that was tried.
 //!
 //! The built-in plugins stand on it from the start; a file in the plugin folder
@@ -11,9 +11,9 @@
 //! trial is the caller's, so it knows nothing about matches, courts or sockets.
 
 mod attempt;
-mod shelf;
+mod registry;
 mod watch;
 
 pub use attempt::{Attempt, Clock, Objection, Outcome};
-pub use shelf::{PluginOnShelf, Shelf, ShelfError, SwitchError, Trial};
+pub use registry::{PluginRegistry, RegisteredPlugin, RegistryError, SwitchError, Trial};
 pub use watch::{Watch, WatchError, watch};

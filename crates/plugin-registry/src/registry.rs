@@ -1,4 +1,4 @@
-//! The shelf itself: files in, an ensemble out.
+//! The registry itself: files in, a plugin set out.
 
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
 use std::path::{Path, PathBuf};
@@ -6,8 +6,8 @@ use std::sync::Arc;
 use std::time::SystemTime;
 
 use rallytide_plugin_host::{
-    AssembleError, Ensemble, Fault, Manifest, PluginCode, PluginRefused, PluginSettings, Settings,
-    Workshop,
+    AssembleError, Fault, Manifest, PluginCode, PluginLoader, PluginRefused, PluginSet,
+    PluginSettings, Settings,
 };
 use serde::Serialize;
 
@@ -18,17 +18,17 @@ const ATTEMPTS_KEPT: usize = 200;
 
 /// Runs a set of plugins on what is being played, without anybody seeing it,
 /// and gives the faults they had.
-pub type Trial<'a> = &'a dyn Fn(&Ensemble) -> Vec<Fault>;
+pub type Trial<'a> = &'a dyn Fn(&PluginSet) -> Vec<Fault>;
 
 /// Which plugins run, and why.
-pub struct Shelf {
-    workshop: Workshop,
+pub struct PluginRegistry {
+    loader: PluginLoader,
     built_in: Vec<PluginCode>,
     folder: Option<PathBuf>,
     files: BTreeMap<PathBuf, File>,
     off: BTreeSet<String>,
     settings: Settings,
-    ensemble: Arc<Ensemble>,
+    plugin_set: Arc<PluginSet>,
     attempts: VecDeque<Attempt>,
     clock: Clock,
 }
@@ -49,7 +49,7 @@ struct Stamp {
 
 /// A plugin as the desk shows it.
 #[derive(Debug, Serialize)]
-pub struct PluginOnShelf<'a> {
+pub struct RegisteredPlugin<'a> {
     /// What it is.
     #[serde(flatten)]
     pub manifest: &'a Manifest,
@@ -67,9 +67,9 @@ pub struct PluginOnShelf<'a> {
     pub chosen: Option<&'a PluginSettings>,
 }
 
-/// Why a shelf could not be set up.
+/// Why a registry could not be set up.
 #[derive(Debug, thiserror::Error)]
-pub enum ShelfError {
+pub enum RegistryError {
     /// A plugin inside the program is at fault.
     #[error("a plugin inside this program cannot be loaded")]
     BuiltIn(#[from] PluginRefused),
@@ -100,8 +100,8 @@ pub enum SwitchError {
     Trial(String),
 }
 
-impl Shelf {
-    /// Sets the shelf up with the built-in plugins (name and bytes) and what lies
+impl PluginRegistry {
+    /// Sets the registry up with the built-in plugins (name and bytes) and what lies
     /// in the folder. Nothing is being played yet, so there is no trial.
     ///
     /// # Errors
@@ -109,37 +109,37 @@ impl Shelf {
     /// the folder cannot be listed. A file in the folder that is not sound is an
     /// attempt with its outcome, and no error.
     pub fn open(
-        workshop: Workshop,
+        loader: PluginLoader,
         built_in: &[(&str, &[u8])],
         folder: Option<PathBuf>,
         settings: Settings,
         clock: Clock,
-    ) -> Result<Self, ShelfError> {
+    ) -> Result<Self, RegistryError> {
         let built_in = built_in
             .iter()
-            .map(|(name, bytes)| workshop.load(name, bytes))
+            .map(|(name, bytes)| loader.load(name, bytes))
             .collect::<Result<Vec<_>, _>>()?;
-        let ensemble = Arc::new(Ensemble::assemble(built_in.clone(), &settings)?);
-        let mut shelf = Self {
-            workshop,
+        let plugin_set = Arc::new(PluginSet::assemble(built_in.clone(), &settings)?);
+        let mut registry = Self {
+            loader,
             built_in,
             folder,
             files: BTreeMap::new(),
             off: BTreeSet::new(),
             settings,
-            ensemble,
+            plugin_set,
             attempts: VecDeque::new(),
             clock,
         };
-        shelf.take_changes(&|_| Vec::new())?;
-        shelf.forget_the_oldest();
-        Ok(shelf)
+        registry.take_changes(&|_| Vec::new())?;
+        registry.forget_the_oldest();
+        Ok(registry)
     }
 
     /// The plugins that run.
     #[must_use]
-    pub fn ensemble(&self) -> Arc<Ensemble> {
-        Arc::clone(&self.ensemble)
+    pub fn plugin_set(&self) -> Arc<PluginSet> {
+        Arc::clone(&self.plugin_set)
     }
 
     /// Every attempt that is kept, the oldest first.
@@ -149,8 +149,8 @@ impl Shelf {
 
     /// Every plugin there is, switched on or off, by id.
     #[must_use]
-    pub fn plugins(&self) -> Vec<PluginOnShelf<'_>> {
-        let mut shown: Vec<PluginOnShelf<'_>> = Vec::new();
+    pub fn plugins(&self) -> Vec<RegisteredPlugin<'_>> {
+        let mut shown: Vec<RegisteredPlugin<'_>> = Vec::new();
         let from_files = self.files.values().filter_map(|file| file.code.as_ref());
         for (code, built_in) in from_files
             .map(|code| (code, false))
@@ -160,7 +160,7 @@ impl Shelf {
             if shown.iter().any(|one| *one.manifest.id == *id) {
                 continue;
             }
-            shown.push(PluginOnShelf {
+            shown.push(RegisteredPlugin {
                 manifest: code.manifest(),
                 file: code.file(),
                 built_in,
@@ -175,13 +175,13 @@ impl Shelf {
     }
 
     /// Looks at the folder and takes what has changed, each file after its own
-    /// trial. The new ensemble comes back if there is one. What became of each
-    /// file is written to the log; of those that [`Shelf::open`] found, the
+    /// trial. The new plugin set comes back if there is one. What became of each
+    /// file is written to the log; of those that [`PluginRegistry::open`] found, the
     /// caller tells.
     ///
     /// # Errors
     /// If the folder cannot be listed; what ran goes on.
-    pub fn look(&mut self, trial: Trial<'_>) -> Result<Option<Arc<Ensemble>>, ShelfError> {
+    pub fn look(&mut self, trial: Trial<'_>) -> Result<Option<Arc<PluginSet>>, RegistryError> {
         let before = self.attempts.len();
         let changed = self.take_changes(trial);
         self.attempts.iter().skip(before).for_each(Attempt::log);
@@ -194,12 +194,12 @@ impl Shelf {
         self.attempts.drain(..too_many);
     }
 
-    fn take_changes(&mut self, trial: Trial<'_>) -> Result<Option<Arc<Ensemble>>, ShelfError> {
+    fn take_changes(&mut self, trial: Trial<'_>) -> Result<Option<Arc<PluginSet>>, RegistryError> {
         let Some(folder) = self.folder.clone() else {
             return Ok(None);
         };
-        let found = list(&folder).map_err(|source| ShelfError::Folder { folder, source })?;
-        let before = Arc::clone(&self.ensemble);
+        let found = list(&folder).map_err(|source| RegistryError::Folder { folder, source })?;
+        let before = Arc::clone(&self.plugin_set);
         let gone: Vec<PathBuf> = self
             .files
             .keys()
@@ -218,8 +218,8 @@ impl Shelf {
                 self.try_file(&path, stamp, trial);
             }
         }
-        let changed = !Arc::ptr_eq(&before, &self.ensemble);
-        Ok(changed.then(|| Arc::clone(&self.ensemble)))
+        let changed = !Arc::ptr_eq(&before, &self.plugin_set);
+        Ok(changed.then(|| Arc::clone(&self.plugin_set)))
     }
 
     /// Switches a plugin on or off.
@@ -232,7 +232,7 @@ impl Shelf {
         plugin: &str,
         on: bool,
         trial: Trial<'_>,
-    ) -> Result<Arc<Ensemble>, SwitchError> {
+    ) -> Result<Arc<PluginSet>, SwitchError> {
         self.known(plugin)?;
         let before = self.off.clone();
         if on {
@@ -255,7 +255,7 @@ impl Shelf {
         plugin: &str,
         chosen: PluginSettings,
         trial: Trial<'_>,
-    ) -> Result<Arc<Ensemble>, SwitchError> {
+    ) -> Result<Arc<PluginSet>, SwitchError> {
         self.known(plugin)?;
         let mut settings = self.settings.clone();
         settings.insert(plugin.to_owned(), chosen);
@@ -276,14 +276,14 @@ impl Shelf {
         plugin: &str,
         settings: Settings,
         trial: Trial<'_>,
-    ) -> Result<Arc<Ensemble>, SwitchError> {
-        let candidate = Ensemble::assemble(self.codes(None), &settings)?;
+    ) -> Result<Arc<PluginSet>, SwitchError> {
+        let candidate = PluginSet::assemble(self.codes(None), &settings)?;
         if let Some(fault) = own_fault(&trial(&candidate), plugin) {
             return Err(SwitchError::Trial(fault.to_string()));
         }
         self.settings = settings;
-        self.ensemble = Arc::new(candidate);
-        Ok(Arc::clone(&self.ensemble))
+        self.plugin_set = Arc::new(candidate);
+        Ok(Arc::clone(&self.plugin_set))
     }
 
     /// The plugins that are switched on: those of files in front of built-in
@@ -312,8 +312,8 @@ impl Shelf {
             return;
         };
         let Some(code) = file.code else { return };
-        match Ensemble::assemble(self.codes(None), &self.settings) {
-            Ok(ensemble) => self.ensemble = Arc::new(ensemble),
+        match PluginSet::assemble(self.codes(None), &self.settings) {
+            Ok(plugin_set) => self.plugin_set = Arc::new(plugin_set),
             // What is left was put together before, with one plugin more or
             // another one in a built-in one's place.
             Err(error) => tracing::error!(%error, "the plugins left do not fit each other"),
@@ -328,7 +328,7 @@ impl Shelf {
                 hint: Some("let the host read it, or copy it again".into()),
             })
             .and_then(|bytes| {
-                let code = self.workshop.load(&file_name(path), &bytes);
+                let code = self.loader.load(&file_name(path), &bytes);
                 code.map_err(|refused| Objection {
                     message: chain(&refused),
                     hint: refused.hint(),
@@ -353,7 +353,7 @@ impl Shelf {
 
     fn take(&mut self, path: &Path, code: &PluginCode, trial: Trial<'_>) -> Result<(), Objection> {
         let codes = self.codes(Some((path, code)));
-        let candidate = Ensemble::assemble(codes, &self.settings).map_err(|error| Objection {
+        let candidate = PluginSet::assemble(codes, &self.settings).map_err(|error| Objection {
             message: chain(&error),
             hint: error.hint().map(str::to_owned),
         })?;
@@ -366,7 +366,7 @@ impl Shelf {
         if let Some(file) = self.files.get_mut(path) {
             file.code = Some(code.clone());
         }
-        self.ensemble = Arc::new(candidate);
+        self.plugin_set = Arc::new(candidate);
         Ok(())
     }
 

@@ -8,29 +8,23 @@ use std::sync::Arc;
 use std::sync::mpsc;
 use std::time::Duration;
 
-use rallytide_plugin_host::{Settings, Workshop, WorkshopConfig};
-use rallytide_shelf::{Outcome, Shelf, ShelfError, SwitchError, watch};
+use rallytide_plugin_host::{LoaderConfig, PluginLoader, Settings};
+use rallytide_plugin_registry::{Outcome, PluginRegistry, RegistryError, SwitchError, watch};
 
-fn shelf(folder: &Path) -> Result<Shelf, ShelfError> {
-    let workshop = Workshop::new(&WorkshopConfig { cache: None }).unwrap();
+fn registry(folder: &Path) -> Result<PluginRegistry, RegistryError> {
+    let loader = PluginLoader::new(&LoaderConfig { cache: None }).unwrap();
     let clock = Arc::new(|| jiff::Timestamp::UNIX_EPOCH);
-    Shelf::open(
-        workshop,
-        &[],
-        Some(folder.to_owned()),
-        Settings::new(),
-        clock,
-    )
+    PluginRegistry::open(loader, &[], Some(folder.to_owned()), Settings::new(), clock)
 }
 
-fn outcomes(shelf: &Shelf) -> Vec<(String, &'static str)> {
+fn outcomes(registry: &PluginRegistry) -> Vec<(String, &'static str)> {
     let word = |outcome: &Outcome| match outcome {
         Outcome::Taken => "taken",
         Outcome::Refused(_) => "refused",
         Outcome::TurnedDown(_) => "turned down",
         Outcome::Removed => "removed",
     };
-    shelf
+    registry
         .attempts()
         .map(|attempt| (attempt.file.clone(), word(&attempt.outcome)))
         .collect()
@@ -41,27 +35,27 @@ fn a_file_that_is_no_plugin_is_refused_once_and_again_when_it_changes() {
     let folder = tempfile::tempdir().unwrap();
     fs::write(folder.path().join("notes.wasm"), "not a plugin").unwrap();
     fs::write(folder.path().join("readme.txt"), "no business of ours").unwrap();
-    let mut shelf = shelf(folder.path()).unwrap();
+    let mut registry = registry(folder.path()).unwrap();
     let once = [("notes.wasm".to_owned(), "refused")];
-    assert_eq!(outcomes(&shelf), once);
+    assert_eq!(outcomes(&registry), once);
     let trial = |_: &_| Vec::new();
-    assert!(shelf.look(&trial).unwrap().is_none());
+    assert!(registry.look(&trial).unwrap().is_none());
     assert_eq!(
-        outcomes(&shelf),
+        outcomes(&registry),
         once,
         "an unchanged file is not tried again"
     );
     fs::write(folder.path().join("notes.wasm"), "still not a plugin").unwrap();
-    assert!(shelf.look(&trial).unwrap().is_none());
-    assert_eq!(outcomes(&shelf).len(), 2);
+    assert!(registry.look(&trial).unwrap().is_none());
+    assert_eq!(outcomes(&registry).len(), 2);
 }
 
 #[test]
 fn a_refused_file_says_why_and_what_its_author_can_change() {
     let folder = tempfile::tempdir().unwrap();
     fs::write(folder.path().join("notes.wasm"), "not a plugin").unwrap();
-    let shelf = shelf(folder.path()).unwrap();
-    let attempt = serde_json::to_value(shelf.attempts().next().unwrap()).unwrap();
+    let registry = registry(folder.path()).unwrap();
+    let attempt = serde_json::to_value(registry.attempts().next().unwrap()).unwrap();
     let part = |name: &str| attempt[name].as_str().unwrap().to_owned();
     assert_eq!(part("outcome"), "refused");
     assert!(part("message").contains("no WebAssembly"), "{attempt}");
@@ -73,15 +67,17 @@ fn a_refused_file_says_why_and_what_its_author_can_change() {
 fn a_folder_that_is_not_there_is_an_error_that_names_it() {
     let folder = tempfile::tempdir().unwrap();
     let missing = folder.path().join("missing");
-    let error = shelf(&missing).err().unwrap().to_string();
+    let error = registry(&missing).err().unwrap().to_string();
     assert!(error.contains("missing"), "{error}");
 }
 
 #[test]
 fn an_unknown_plugin_cannot_be_switched() {
     let folder = tempfile::tempdir().unwrap();
-    let mut shelf = shelf(folder.path()).unwrap();
-    let refused = shelf.switch("nobody", false, &|_| Vec::new()).unwrap_err();
+    let mut registry = registry(folder.path()).unwrap();
+    let refused = registry
+        .switch("nobody", false, &|_| Vec::new())
+        .unwrap_err();
     assert!(matches!(refused, SwitchError::Unknown(plugin) if plugin == "nobody"));
 }
 

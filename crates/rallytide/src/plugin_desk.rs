@@ -1,27 +1,27 @@
-//! The plugins of a running host: the shelf and the courts brought together.
+//! The plugins of a running host: the registry and the courts brought together.
 //!
-//! Every change goes the same way: the shelf tries the plugins on the matches
+//! Every change goes the same way: the registry tries the plugins on the matches
 //! that are on, and only then the courts go on with them. One change at a time.
 
 use std::path::Path;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use rallytide_court::Courts;
-use rallytide_plugin_host::{Ensemble, Fault, PluginSettings};
+use rallytide_plugin_host::{Fault, PluginSet, PluginSettings};
+use rallytide_plugin_registry::{PluginRegistry, SwitchError, Watch, WatchError, watch};
 use rallytide_server::{DeskRefusal, PluginDesk};
-use rallytide_shelf::{Shelf, SwitchError, Watch, WatchError, watch};
 use serde_json::{Map, Value, json};
 
-/// Shelf and courts.
+/// PluginRegistry and courts.
 pub(crate) struct HostPlugins {
-    shelf: Mutex<Shelf>,
+    registry: Mutex<PluginRegistry>,
     courts: Arc<Courts>,
 }
 
 impl HostPlugins {
-    pub(crate) fn new(shelf: Shelf, courts: Arc<Courts>) -> Self {
+    pub(crate) fn new(registry: PluginRegistry, courts: Arc<Courts>) -> Self {
         Self {
-            shelf: Mutex::new(shelf),
+            registry: Mutex::new(registry),
             courts,
         }
     }
@@ -33,21 +33,21 @@ impl HostPlugins {
     }
 
     fn look(&self) {
-        let mut shelf = self.locked();
-        match shelf.look(&self.trial()) {
-            Ok(Some(ensemble)) => self.courts.change_plugins(&ensemble),
+        let mut registry = self.locked();
+        match registry.look(&self.trial()) {
+            Ok(Some(plugin_set)) => self.courts.change_plugins(&plugin_set),
             Ok(None) => {}
             Err(error) => tracing::error!("{:#}", anyhow::Error::new(error)),
         }
     }
 
-    fn trial(&self) -> impl Fn(&Ensemble) -> Vec<Fault> + '_ {
-        |ensemble| self.courts.try_plugins(ensemble)
+    fn trial(&self) -> impl Fn(&PluginSet) -> Vec<Fault> + '_ {
+        |plugin_set| self.courts.try_plugins(plugin_set)
     }
 
-    fn locked(&self) -> MutexGuard<'_, Shelf> {
-        // The shelf replaces what runs in one assignment at the end of a change.
-        self.shelf.lock().unwrap_or_else(PoisonError::into_inner)
+    fn locked(&self) -> MutexGuard<'_, PluginRegistry> {
+        // The registry replaces what runs in one assignment at the end of a change.
+        self.registry.lock().unwrap_or_else(PoisonError::into_inner)
     }
 }
 
@@ -60,18 +60,20 @@ impl PluginDesk for HostPlugins {
             .filter(|court| court.match_on().is_some())
             .map(|court| (court.name().to_string(), json!(court.plugins())))
             .collect();
-        let shelf = self.locked();
-        let attempts: Vec<_> = shelf.attempts().collect();
-        json!({"plugins": shelf.plugins(), "courts": courts, "attempts": attempts})
+        let registry = self.locked();
+        let attempts: Vec<_> = registry.attempts().collect();
+        json!({"plugins": registry.plugins(), "courts": courts, "attempts": attempts})
     }
 
     fn switch(&self, plugin: &str, on: bool) -> Result<(), DeskRefusal> {
-        let mut shelf = self.locked();
-        let ensemble = shelf.switch(plugin, on, &self.trial()).map_err(refusal)?;
+        let mut registry = self.locked();
+        let plugin_set = registry
+            .switch(plugin, on, &self.trial())
+            .map_err(refusal)?;
         if on {
             self.courts.forget_faults(plugin);
         }
-        self.courts.change_plugins(&ensemble);
+        self.courts.change_plugins(&plugin_set);
         Ok(())
     }
 
@@ -80,10 +82,12 @@ impl PluginDesk for HostPlugins {
             serde_json::from_value(Value::Object(chosen)).map_err(|_| {
                 DeskRefusal::Unfit("a setting is a number, a text, `true` or `false`".into())
             })?;
-        let mut shelf = self.locked();
-        let ensemble = shelf.set(plugin, chosen, &self.trial()).map_err(refusal)?;
+        let mut registry = self.locked();
+        let plugin_set = registry
+            .set(plugin, chosen, &self.trial())
+            .map_err(refusal)?;
         self.courts.forget_faults(plugin);
-        self.courts.change_plugins(&ensemble);
+        self.courts.change_plugins(&plugin_set);
         Ok(())
     }
 }

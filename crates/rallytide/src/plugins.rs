@@ -4,8 +4,8 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use rallytide_plugin_host::{Ensemble, Run, Workshop, WorkshopConfig};
-use rallytide_shelf::{Objection, Outcome, Shelf, ShelfError};
+use rallytide_plugin_host::{LoaderConfig, PluginLoader, PluginSet, Run};
+use rallytide_plugin_registry::{Objection, Outcome, PluginRegistry, RegistryError};
 
 use crate::failure::Failure;
 
@@ -15,29 +15,34 @@ pub(crate) use rallytide_plugin_host::Settings;
 const FIRST_PARTY: &[(&str, &[u8])] = include!(concat!(env!("OUT_DIR"), "/first_party.rs"));
 
 /// Loads the plugins and puts them in order.
-pub(crate) fn ensemble(
+pub(crate) fn plugin_set(
     folder: Option<&Path>,
     settings: &Settings,
-) -> Result<Arc<Ensemble>, Failure> {
-    Ok(shelf(folder, settings)?.ensemble())
+) -> Result<Arc<PluginSet>, Failure> {
+    Ok(registry(folder, settings)?.plugin_set())
 }
 
 /// The plugins with all that is known of them. A file that is refused is said
 /// and left out.
-pub(crate) fn shelf(folder: Option<&Path>, settings: &Settings) -> Result<Shelf, Failure> {
-    let shelf = Shelf::open(
-        workshop()?,
+pub(crate) fn registry(
+    folder: Option<&Path>,
+    settings: &Settings,
+) -> Result<PluginRegistry, Failure> {
+    let registry = PluginRegistry::open(
+        loader()?,
         FIRST_PARTY,
         folder.map(Path::to_owned),
         settings.clone(),
         Arc::new(jiff::Timestamp::now),
     )
     .map_err(|error| match error {
-        ShelfError::Assemble(_) => Failure::Usage(format!("{:#}", anyhow::Error::new(error))),
-        ShelfError::Folder { .. } => Failure::outside_with(error, Some("name an existing folder")),
-        ShelfError::BuiltIn(_) => Failure::outside(error),
+        RegistryError::Assemble(_) => Failure::Usage(format!("{:#}", anyhow::Error::new(error))),
+        RegistryError::Folder { .. } => {
+            Failure::outside_with(error, Some("name an existing folder"))
+        }
+        RegistryError::BuiltIn(_) => Failure::outside(error),
     })?;
-    for attempt in shelf.attempts() {
+    for attempt in registry.attempts() {
         match &attempt.outcome {
             Outcome::Refused(Objection { message, hint })
             | Outcome::TurnedDown(Objection { message, hint }) => {
@@ -52,7 +57,7 @@ pub(crate) fn shelf(folder: Option<&Path>, settings: &Settings) -> Result<Shelf,
             Outcome::Taken | Outcome::Removed => {}
         }
     }
-    for suspended in shelf.ensemble().suspended() {
+    for suspended in registry.plugin_set().suspended() {
         let missing: Vec<String> = suspended.missing.iter().map(ToString::to_string).collect();
         eprintln!(
             "warning: the plugin `{}` waits for {}",
@@ -60,22 +65,22 @@ pub(crate) fn shelf(folder: Option<&Path>, settings: &Settings) -> Result<Shelf,
             missing.join(" and ")
         );
     }
-    Ok(shelf)
+    Ok(registry)
 }
 
-/// A workshop with a cache; without one where the folder is not to be had, so
+/// A loader with a cache; without one where the folder is not to be had, so
 /// that a home folder that cannot be written to costs time and nothing else.
-pub(crate) fn workshop() -> Result<Workshop, Failure> {
+pub(crate) fn loader() -> Result<PluginLoader, Failure> {
     if let Some(cache) = cache_folder() {
-        match Workshop::new(&WorkshopConfig { cache: Some(cache) }) {
-            Ok(workshop) => return Ok(workshop),
+        match PluginLoader::new(&LoaderConfig { cache: Some(cache) }) {
+            Ok(loader) => return Ok(loader),
             Err(error) => tracing::warn!(
                 "compiled plugins are not kept: {:#}",
                 anyhow::Error::new(error)
             ),
         }
     }
-    Workshop::new(&WorkshopConfig { cache: None }).map_err(Failure::outside)
+    PluginLoader::new(&LoaderConfig { cache: None }).map_err(Failure::outside)
 }
 
 /// Says which plugins were stopped on the way; a command whose output lacks
@@ -133,9 +138,9 @@ mod tests {
 
     /// A digest of every value that an entry changed and of all readings at the
     /// end, and the fuel of every plugin.
-    fn shown(chart: &Chart, ensemble: &Ensemble) -> (Vec<u8>, Vec<(String, u64, u64)>) {
+    fn shown(chart: &Chart, plugin_set: &PluginSet) -> (Vec<u8>, Vec<(String, u64, u64)>) {
         let mut digest = Sha256::new();
-        let run = walk_readings(chart, ensemble, |entry, run| {
+        let run = walk_readings(chart, plugin_set, |entry, run| {
             digest.update(entry.id.as_str());
             for reading in run.readings().filter(|it| it.seq == entry.seq) {
                 digest.update(serde_json::to_vec(reading).unwrap());
@@ -150,10 +155,10 @@ mod tests {
         (digest.finalize().to_vec(), fuel.collect())
     }
 
-    fn loaded(cache: Option<PathBuf>) -> Ensemble {
-        let workshop = Workshop::new(&WorkshopConfig { cache }).unwrap();
-        let load = |(name, bytes): &(&str, &[u8])| workshop.load(name, bytes).unwrap();
-        Ensemble::assemble(FIRST_PARTY.iter().map(load).collect(), &Settings::new()).unwrap()
+    fn loaded(cache: Option<PathBuf>) -> PluginSet {
+        let loader = PluginLoader::new(&LoaderConfig { cache }).unwrap();
+        let load = |(name, bytes): &(&str, &[u8])| loader.load(name, bytes).unwrap();
+        PluginSet::assemble(FIRST_PARTY.iter().map(load).collect(), &Settings::new()).unwrap()
     }
 
     #[test]

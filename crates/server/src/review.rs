@@ -46,7 +46,7 @@ pub(crate) async fn show(
             CannotDo::Unknown(sentence) => CannotDo::Unknown(with_known(&courts, &sentence)),
             other => other,
         })?;
-        let chronicle = Chronicle::new(&chart, &courts.ensemble());
+        let chronicle = Chronicle::new(&chart, &courts.plugin_set());
         serde_json::to_vec(&Review::new(&chronicle)).map_err(|error| {
             tracing::error!(%error, "a match could not be written for the review page");
             CannotDo::NotStored("this match could not be written; the host's log says why".into())

@@ -25,7 +25,7 @@ const ALLOWED: &[(&str, &[&str])] = &[
         "rallytide-plugin-host",
         &["rallytide-chart", "rallytide-scoring"],
     ),
-    ("rallytide-shelf", &["rallytide-plugin-host"]),
+    ("rallytide-plugin-registry", &["rallytide-plugin-host"]),
     (
         "rallytide-court",
         &[
@@ -65,7 +65,7 @@ const ALLOWED: &[(&str, &[&str])] = &[
             "rallytide-plugin-host",
             "rallytide-scoring",
             "rallytide-server",
-            "rallytide-shelf",
+            "rallytide-plugin-registry",
             "rallytide-simulate",
         ],
     ),

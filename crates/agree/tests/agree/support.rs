@@ -5,12 +5,12 @@ use std::sync::Arc;
 use rallytide_agree::{Agreement, KindReport, compare};
 use rallytide_chart::{Chart, read_chart_file};
 use rallytide_court::Chronicle;
-use rallytide_plugin_host::{Ensemble, Settings};
+use rallytide_plugin_host::{PluginSet, Settings};
 use rallytide_simulate::{Detail, Incidents, Mistakes, Plan, simulate};
 use serde_json::Value;
 
-pub(crate) fn no_plugins() -> Arc<Ensemble> {
-    Arc::new(Ensemble::assemble(Vec::new(), &Settings::new()).unwrap())
+pub(crate) fn no_plugins() -> Arc<PluginSet> {
+    Arc::new(PluginSet::assemble(Vec::new(), &Settings::new()).unwrap())
 }
 
 pub(crate) fn read(lines: &[Value]) -> Chart {

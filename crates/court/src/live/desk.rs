@@ -107,7 +107,7 @@ impl LiveCourt {
     /// Says the match that is on in other words, everywhere at once: the plugins
     /// are handed the names, so the chart is run again.
     pub(crate) fn reword(&self, header: &Header) {
-        let (chart, ensemble, off) = {
+        let (chart, plugin_set, off) = {
             let state = self.locked();
             let Some(current) = &state.current else {
                 return;
@@ -115,12 +115,12 @@ impl LiveCourt {
             if current.charted.chart().header().id != header.id {
                 return;
             }
-            let ensemble = std::sync::Arc::clone(current.charted.ensemble());
+            let plugin_set = std::sync::Arc::clone(current.charted.plugin_set());
             let off = current.charted.switched_off().clone();
             let chart = current.charted.chart().under(header.clone());
-            (chart, ensemble, off)
+            (chart, plugin_set, off)
         };
-        let fresh = ChartedMatch::from_chart_without(chart, ensemble, off);
+        let fresh = ChartedMatch::from_chart_without(chart, plugin_set, off);
         self.go_on_with(fresh, "words");
     }
 

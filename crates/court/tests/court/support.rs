@@ -5,13 +5,13 @@ use std::sync::Arc;
 use rallytide_bus::{EmbeddedBus, system_clock};
 use rallytide_chart::{Chart, Entry, Header, read_chart_file};
 use rallytide_court::{ChartedMatch, CourtName, Courts, LiveCourt, Replace, Role};
-use rallytide_plugin_host::Ensemble;
+use rallytide_plugin_host::PluginSet;
 use rallytide_simulate::{Plan, simulate};
 use serde_json::{Map, Value};
 
 /// No plugins: what is tested here does not depend on them.
-pub(crate) fn no_plugins() -> Arc<Ensemble> {
-    Arc::new(Ensemble::assemble(Vec::new(), &rallytide_plugin_host::Settings::new()).unwrap())
+pub(crate) fn no_plugins() -> Arc<PluginSet> {
+    Arc::new(PluginSet::assemble(Vec::new(), &rallytide_plugin_host::Settings::new()).unwrap())
 }
 
 /// A made-up match with corrections, as its charter's client holds it.

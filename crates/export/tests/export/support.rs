@@ -4,7 +4,7 @@
 use proptest::prelude::*;
 use rallytide_chart::{Chart, Discipline, PairOf, Team, TeamSheet, read_chart_file};
 use rallytide_court::{Chronicle, Held, Part};
-use rallytide_plugin_host::{Ensemble, Reason, Settings};
+use rallytide_plugin_host::{PluginSet, Reason, Settings};
 use rallytide_simulate::{Billing, Detail, Plan, simulate};
 
 /// Texts that mean something to one of the forms.
@@ -25,8 +25,8 @@ pub(crate) const HOSTILE: &[&str] = &[
 ];
 
 pub(crate) fn told(chart: &Chart) -> Chronicle {
-    let ensemble = Ensemble::assemble(Vec::new(), &Settings::new()).unwrap();
-    let mut chronicle = Chronicle::new(chart, &ensemble);
+    let plugin_set = PluginSet::assemble(Vec::new(), &Settings::new()).unwrap();
+    let mut chronicle = Chronicle::new(chart, &plugin_set);
     for part in &mut chronicle.parts {
         let Part::Rally(rally) = part else { continue };
         for shot in &mut rally.shots {

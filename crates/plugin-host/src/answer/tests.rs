@@ -3,18 +3,18 @@
 use rallytide_chart::EntryId;
 
 use super::*;
-use crate::handed::Handed;
+use crate::handed_entries::HandedEntries;
 
 const INDICATORS: [&str; 2] = ["tilt", "tilt.best"];
 
-fn judge() -> Judge {
+fn check() -> AnswerCheck {
     let owners = [("tilt", "tilt"), ("tilt.best", "tilt"), ("depth", "stand")];
-    let owners = owners.map(|(indicator, plugin)| (Word::from(indicator), Word::from(plugin)));
-    Judge {
+    let owners = owners.map(|(indicator, plugin)| (Name::from(indicator), Name::from(plugin)));
+    AnswerCheck {
         declared: INDICATORS
             .iter()
             .map(|name| Declared {
-                indicator: Word::from(*name),
+                indicator: Name::from(*name),
                 form: None,
             })
             .collect(),
@@ -24,8 +24,8 @@ fn judge() -> Judge {
 }
 
 /// Three entries of a chart.
-fn entries() -> Handed {
-    let mut entries = Handed::default();
+fn entries() -> HandedEntries {
+    let mut entries = HandedEntries::default();
     for id in ["e1", "e2", "e3"] {
         entries.push(&EntryId::new(id).expect("a well-formed id"));
     }
@@ -75,15 +75,15 @@ fn set(change: impl FnOnce(&mut wit::Reading)) -> Vec<wit::Change> {
 }
 
 #[track_caller]
-fn passes(answer: Vec<wit::Change>) -> Vec<Option<Said>> {
-    let changes = judge().judge(answer, entries().first(2));
+fn passes(answer: Vec<wit::Change>) -> Vec<Option<Content>> {
+    let changes = check().check(answer, entries().first(2));
     let changes = changes.expect("the answer is in order");
     changes.into_iter().map(|(_, said)| said).collect()
 }
 
 #[track_caller]
 fn offends(answer: Vec<wit::Change>, kind: FaultKind, words: &str) {
-    let offence = judge().judge(answer, entries().first(2)).unwrap_err();
+    let offence = check().check(answer, entries().first(2)).unwrap_err();
     assert_eq!(offence.kind, kind, "{}", offence.message);
     assert!(offence.message.contains(words), "{}", offence.message);
 }
@@ -161,23 +161,23 @@ fn a_player_that_the_team_does_not_have_is_an_offence() {
     let of = |player| set(move |reading| reading.key.player = Some(player));
     passes(of(1));
     offends(of(2), FaultKind::ImpossibleValue, "player 2");
-    let mut singles = judge();
+    let mut singles = check();
     singles.players = 1;
-    assert!(singles.judge(of(1), entries().first(2)).is_err());
+    assert!(singles.check(of(1), entries().first(2)).is_err());
 }
 
 #[test]
 fn a_value_of_another_type_than_before_is_an_offence() {
-    let mut judge = judge();
+    let mut answer_check = check();
     let answer = |value| vec![wit::Change::Set(reading(value))];
-    judge
-        .judge(answer(wit::Value::Count(1)), entries().first(2))
+    answer_check
+        .check(answer(wit::Value::Count(1)), entries().first(2))
         .unwrap();
-    judge
-        .judge(answer(wit::Value::Count(2)), entries().first(2))
+    answer_check
+        .check(answer(wit::Value::Count(2)), entries().first(2))
         .unwrap();
-    let offence = judge
-        .judge(answer(wit::Value::Flag(true)), entries().first(2))
+    let offence = answer_check
+        .check(answer(wit::Value::Flag(true)), entries().first(2))
         .unwrap_err();
     assert_eq!(offence.kind, FaultKind::ChangedType);
     assert!(

@@ -1,29 +1,28 @@
-//! The clock behind the fuel. The workshops are the tests' own, because they
+//! The clock behind the fuel. The loaders are the tests' own, because they
 //! are given other times.
 
 use std::time::Duration;
 
 use rallytide_plugin_host::{
-    Ensemble, FaultKind, PluginCode, RefusedReason, Settings, TimeLimits, Workshop, WorkshopConfig,
+    FaultKind, LoaderConfig, PluginCode, PluginLoader, PluginSet, RefusedReason, Settings,
+    TimeLimits,
 };
 
 use crate::support::{behaviour, chart, guest, load, play, play_entry_by_entry};
 
-fn workshop() -> Workshop {
-    Workshop::new(&WorkshopConfig::default()).unwrap()
+fn loader() -> PluginLoader {
+    PluginLoader::new(&LoaderConfig::default()).unwrap()
 }
 
-fn loaded(workshop: &Workshop, name: &str) -> PluginCode {
-    workshop
-        .load(&format!("{name}.wasm"), &guest(name))
-        .unwrap()
+fn loaded(loader: &PluginLoader, name: &str) -> PluginCode {
+    loader.load(&format!("{name}.wasm"), &guest(name)).unwrap()
 }
 
 #[test]
 fn a_call_that_outlasts_its_time_is_ended_as_a_fault_of_its_own_kind() {
-    let workshop = workshop();
-    let slow = loaded(&workshop, "misbehaves");
-    workshop.limit_time(TimeLimits {
+    let loader = loader();
+    let slow = loaded(&loader, "misbehaves");
+    loader.limit_time(TimeLimits {
         call: Duration::ZERO,
         ..TimeLimits::default()
     });
@@ -34,15 +33,15 @@ fn a_call_that_outlasts_its_time_is_ended_as_a_fault_of_its_own_kind() {
     assert!(fault.message.contains("longer over one call"), "{fault}");
     assert_eq!(
         played.readings, alone.readings,
-        "a plugin of another workshop says something else"
+        "a plugin of another loader says something else"
     );
 }
 
 #[test]
 fn a_plugin_whose_calls_together_outlast_their_time_is_stopped() {
-    let workshop = workshop();
-    let busy = loaded(&workshop, "counts");
-    workshop.limit_time(TimeLimits {
+    let loader = loader();
+    let busy = loaded(&loader, "counts");
+    loader.limit_time(TimeLimits {
         run: Duration::ZERO,
         ..TimeLimits::default()
     });
@@ -55,12 +54,12 @@ fn a_plugin_whose_calls_together_outlast_their_time_is_stopped() {
 
 #[test]
 fn a_file_whose_description_outlasts_its_time_is_refused() {
-    let workshop = workshop();
-    workshop.limit_time(TimeLimits {
+    let loader = loader();
+    loader.limit_time(TimeLimits {
         call: Duration::ZERO,
         ..TimeLimits::default()
     });
-    let refused = workshop.load("slow.wasm", &guest("counts")).unwrap_err();
+    let refused = loader.load("slow.wasm", &guest("counts")).unwrap_err();
     assert!(
         matches!(
             refused.reason,
@@ -77,16 +76,16 @@ fn a_file_whose_description_outlasts_its_time_is_refused() {
 /// or later met by its tick.
 #[test]
 fn the_clock_ticks() {
-    let workshop = workshop();
-    let slow = loaded(&workshop, "misbehaves");
-    workshop.limit_time(TimeLimits {
+    let loader = loader();
+    let slow = loaded(&loader, "misbehaves");
+    loader.limit_time(TimeLimits {
         call: TimeLimits::SHORTEST,
         run: Duration::MAX,
     });
     let met = (0..20_000).any(|_| {
         let settings = behaviour("loop", 1);
-        let ensemble = Ensemble::assemble(vec![slow.clone()], &settings).unwrap();
-        let played = play_entry_by_entry(&ensemble, &chart(1));
+        let plugin_set = PluginSet::assemble(vec![slow.clone()], &settings).unwrap();
+        let played = play_entry_by_entry(&plugin_set, &chart(1));
         played.fault().kind == FaultKind::OutOfTime
     });
     assert!(met, "the clock stands still");

@@ -2,20 +2,20 @@
 
 use std::path::{Path, PathBuf};
 
-use rallytide_plugin_host::{CacheUse, PluginCode, Settings, Workshop, WorkshopConfig};
+use rallytide_plugin_host::{CacheUse, LoaderConfig, PluginCode, PluginLoader, Settings};
 use tempfile::TempDir;
 
 use crate::support::{chart, guest, load, play, untimed};
 
-fn workshop(folder: &Path) -> Workshop {
-    let config = WorkshopConfig {
+fn loader(folder: &Path) -> PluginLoader {
+    let config = LoaderConfig {
         cache: Some(folder.to_owned()),
     };
-    Workshop::new(&config).unwrap()
+    PluginLoader::new(&config).unwrap()
 }
 
 fn load_with(folder: &Path) -> PluginCode {
-    workshop(folder)
+    loader(folder)
         .load("counts.wasm", &guest("counts"))
         .unwrap()
 }
@@ -46,7 +46,7 @@ fn a_file_that_is_refused_is_refused_again() {
     let cache = folder.path().join("compiled");
     let cut = &guest("counts")[..2000];
     for _ in 0..2 {
-        assert!(workshop(&cache).load("cut.wasm", cut).is_err());
+        assert!(loader(&cache).load("cut.wasm", cut).is_err());
     }
     assert!(files(&cache).is_empty(), "nothing is kept of it");
 }
@@ -56,7 +56,7 @@ fn another_file_is_not_found_under_the_first_ones_name() {
     let folder = TempDir::new().unwrap();
     let cache = folder.path().join("compiled");
     load_with(&cache);
-    let other = workshop(&cache)
+    let other = loader(&cache)
         .load("echoes.wasm", &guest("echoes"))
         .unwrap();
     assert_eq!(*other.cache_use(), CacheUse::Stored);
@@ -105,8 +105,8 @@ mod rights {
         let cache = folder.path().join("compiled");
         std::fs::create_dir(&cache).unwrap();
         std::fs::set_permissions(&cache, std::fs::Permissions::from_mode(0o777)).unwrap();
-        let config = WorkshopConfig { cache: Some(cache) };
-        let fault = Workshop::new(&config).unwrap_err();
+        let config = LoaderConfig { cache: Some(cache) };
+        let fault = PluginLoader::new(&config).unwrap_err();
         assert!(fault.to_string().contains("has to be 700"), "{fault}");
     }
 
@@ -115,8 +115,8 @@ mod rights {
         let folder = TempDir::new().unwrap();
         let link = folder.path().join("link");
         std::os::unix::fs::symlink(folder.path(), &link).unwrap();
-        let config = WorkshopConfig { cache: Some(link) };
-        let fault = Workshop::new(&config).unwrap_err();
+        let config = LoaderConfig { cache: Some(link) };
+        let fault = PluginLoader::new(&config).unwrap_err();
         assert!(fault.to_string().contains("a link"), "{fault}");
     }
 }

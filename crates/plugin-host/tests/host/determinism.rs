@@ -1,9 +1,9 @@
 //! The same chart gives the same readings and takes the same fuel, every time.
 
-use rallytide_plugin_host::{Ensemble, Run, Settings};
+use rallytide_plugin_host::{PluginSet, Run, Settings};
 
 use crate::support::{
-    Played, behaviour, benign, chart, guest, load, play, play_ensemble, untimed, workshop,
+    Played, behaviour, benign, chart, guest, load, loader, play, play_plugin_set, untimed,
 };
 
 /// Everything that a run shows: readings, outcomes, health, byte for byte; but
@@ -29,7 +29,7 @@ fn code_that_is_compiled_again_behaves_the_same() {
     let names = ["counts", "echoes", "misbehaves"];
     let anew = |name| {
         let file = format!("{name}.wasm");
-        workshop().load(&file, &guest(name)).unwrap()
+        loader().load(&file, &guest(name)).unwrap()
     };
     let first = play(names.map(load).to_vec(), &settings, &chart(2));
     let again = play(names.map(anew).to_vec(), &settings, &chart(2));
@@ -41,14 +41,14 @@ fn runs_side_by_side_do_not_touch_each_other() {
     fn is_send<T: Send>() {}
     fn is_shared<T: Send + Sync>() {}
     is_send::<Run>();
-    is_shared::<Ensemble>();
+    is_shared::<PluginSet>();
     let mut plugins = benign();
     plugins.push(load("misbehaves"));
-    let ensemble = Ensemble::assemble(plugins, &behaviour("allocate_for_ever", 7)).unwrap();
-    let alone = shown(&play_ensemble(&ensemble, &chart(5)));
+    let plugin_set = PluginSet::assemble(plugins, &behaviour("allocate_for_ever", 7)).unwrap();
+    let alone = shown(&play_plugin_set(&plugin_set, &chart(5)));
     std::thread::scope(|scope| {
         let threads: Vec<_> = (0..4)
-            .map(|_| scope.spawn(|| shown(&play_ensemble(&ensemble, &chart(5)))))
+            .map(|_| scope.spawn(|| shown(&play_plugin_set(&plugin_set, &chart(5)))))
             .collect();
         for thread in threads {
             assert!(

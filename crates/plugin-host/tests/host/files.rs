@@ -6,11 +6,11 @@ use rallytide_plugin_host::limits::{
 };
 use rallytide_plugin_host::{FaultKind, PluginRefused, RefusedReason, Settings};
 
-use crate::support::{Played, chart, guest, load, play, workshop};
+use crate::support::{Played, chart, guest, load, loader, play};
 
 #[track_caller]
 fn refused(bytes: &[u8]) -> PluginRefused {
-    workshop().load("trial.wasm", bytes).unwrap_err()
+    loader().load("trial.wasm", bytes).unwrap_err()
 }
 
 #[track_caller]
@@ -63,7 +63,7 @@ fn a_plugin_is_taken_as_a_core_module_and_as_a_ready_component() {
     assert_eq!(core.size(), guest("counts").len());
     assert!(core.describe_fuel() > 0);
     let component = component_of("counts");
-    let ready = workshop().load("ready.wasm", &component).unwrap();
+    let ready = loader().load("ready.wasm", &component).unwrap();
     assert_eq!(ready.manifest(), core.manifest());
     assert_ne!(ready.sha256(), core.sha256(), "the file is another one");
 }
@@ -167,7 +167,7 @@ fn intricate_code_within_the_limits_is_taken_and_behaves_the_same() {
         "(module (func {groups}) (func {blocks}) {carried})"
     ));
     let file = [component_of("counts"), section(1, &module)].concat();
-    let intricate = workshop().load("large.wasm", &file).unwrap();
+    let intricate = loader().load("large.wasm", &file).unwrap();
     let plain = play(vec![load("counts")], &Settings::new(), &chart(2));
     let quick = play(vec![intricate], &Settings::new(), &chart(2));
     assert_eq!(quick.readings, plain.readings);
@@ -279,7 +279,7 @@ fn types_nested_beyond_reason_are_refused_or_loaded_and_never_end_the_process() 
     let with = |levels| [component.clone(), deep_types(levels)].concat();
     assert_eq!(refused(&with(1_000_000)).reason.word(), "types_too_big");
     let deepest = TYPE_SECTION_BYTES / 3 - 2;
-    assert!(workshop().load("deep.wasm", &with(deepest)).is_ok());
+    assert!(loader().load("deep.wasm", &with(deepest)).is_ok());
     // The same in the description that a core module carries along.
     let described = |levels| {
         let name = b"component-type:deep";
@@ -307,7 +307,7 @@ fn components_nested_beyond_reason_never_end_the_process() {
     }
     let file = [component_of("counts"), section(4, &nested)].concat();
     // Whether it is taken is the engine's to say.
-    let _ = workshop().load("deep.wasm", &file);
+    let _ = loader().load("deep.wasm", &file);
 }
 
 #[test]

@@ -4,7 +4,7 @@
 //! are withdrawn at that entry, and what the other guests say of the same chart
 //! is byte for byte what they say without it.
 
-use rallytide_plugin_host::{Ensemble, FaultKind, PluginState, Settings, SwitchedOff};
+use rallytide_plugin_host::{FaultKind, PluginSet, PluginState, Settings, SwitchedOff};
 
 use crate::support::{Played, behaviour, benign, chart, load, play};
 
@@ -285,21 +285,21 @@ fn a_fresh_run_gives_a_stopped_guest_another_chance() {
     let mut plugins = benign();
     plugins.push(load("misbehaves"));
     let settings = behaviour("trap", 14);
-    let ensemble = rallytide_plugin_host::Ensemble::assemble(plugins, &settings).unwrap();
-    let longer = crate::support::play_ensemble(&ensemble, &chart(2));
+    let plugin_set = rallytide_plugin_host::PluginSet::assemble(plugins, &settings).unwrap();
+    let longer = crate::support::play_plugin_set(&plugin_set, &chart(2));
     assert_eq!(longer.fault().seq.0, 14);
-    let shorter = crate::support::play_ensemble(&ensemble, &chart(1));
+    let shorter = crate::support::play_plugin_set(&plugin_set, &chart(1));
     assert!(shorter.run.faults().is_empty());
 }
 
 #[test]
 fn a_plugin_that_is_switched_off_is_not_called_and_who_reads_from_it_goes_on_without() {
     let plugins = vec![load("counts"), load("echoes")];
-    let ensemble = Ensemble::assemble(plugins, &Settings::new()).unwrap();
+    let plugin_set = PluginSet::assemble(plugins, &Settings::new()).unwrap();
     let off = SwitchedOff::from([("counts".into(), "a person said so".to_owned())]);
     let chart = chart(1);
     let (start, steps) = crate::support::steps(&chart);
-    let mut run = ensemble.start_without(chart.header(), &start, &off);
+    let mut run = plugin_set.start_without(chart.header(), &start, &off);
     for step in &steps {
         run.step(&step.entry, &step.rally, &step.score);
     }

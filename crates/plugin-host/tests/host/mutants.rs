@@ -3,10 +3,10 @@
 
 use std::collections::BTreeMap;
 
-use rallytide_plugin_host::{Ensemble, Settings};
+use rallytide_plugin_host::{PluginSet, Settings};
 
 use crate::files::component_of;
-use crate::support::{chart, guest, steps, workshop};
+use crate::support::{chart, guest, loader, steps};
 
 /// How many damaged files a test tries.
 const MUTANTS: usize = 2000;
@@ -51,7 +51,7 @@ fn try_mutants(file: &[u8], seed: u64) -> BTreeMap<&'static str, usize> {
     let mut numbers = Numbers(seed);
     let mut ends = BTreeMap::new();
     for _ in 0..MUTANTS {
-        let end = match workshop().load("mutant.wasm", &damaged(file, &mut numbers)) {
+        let end = match loader().load("mutant.wasm", &damaged(file, &mut numbers)) {
             Err(refused) => {
                 if refused.reason.word() == "host_fault" {
                     println!("{refused}");
@@ -59,8 +59,8 @@ fn try_mutants(file: &[u8], seed: u64) -> BTreeMap<&'static str, usize> {
                 refused.reason.word()
             }
             Ok(code) => {
-                let ensemble = Ensemble::assemble(vec![code], &Settings::new()).unwrap();
-                let mut run = ensemble.start(chart.header(), &start);
+                let plugin_set = PluginSet::assemble(vec![code], &Settings::new()).unwrap();
+                let mut run = plugin_set.start(chart.header(), &start);
                 for step in &steps {
                     run.step(&step.entry, &step.rally, &step.score);
                 }
@@ -111,7 +111,7 @@ fn thousands_of_damaged_descriptions_are_refused_or_run_within_their_limits() {
             let place = (start + numbers.below(6000)).min(file.len() - 1);
             mutant[place] = numbers.below(256) as u8;
         }
-        let end = match workshop().load("mutant.wasm", &mutant) {
+        let end = match loader().load("mutant.wasm", &mutant) {
             Err(refused) => {
                 if refused.reason.word() == "host_fault" {
                     println!("{refused}");
@@ -142,7 +142,7 @@ fn a_file_cut_off_within_a_section_is_refused() {
             valid += 1;
             continue;
         }
-        assert!(workshop().load("cut.wasm", cut).is_err(), "{length} bytes");
+        assert!(loader().load("cut.wasm", cut).is_err(), "{length} bytes");
     }
     assert!(valid < 10, "{valid} of the cuts left a valid file");
 }

@@ -1,11 +1,11 @@
 //! Plugins that read from each other: order, circles, missing sources.
 
 use rallytide_plugin_host::{
-    AssembleError, Ensemble, PluginCode, PluginState, SettingValue, Settings,
+    AssembleError, PluginCode, PluginSet, PluginState, SettingValue, Settings,
 };
 
 use crate::files::written_over;
-use crate::support::{behaviour, chart, guest, load, play_ensemble, workshop};
+use crate::support::{behaviour, chart, guest, load, loader, play_plugin_set};
 
 const READS: [&str; 2] = [
     "no.indicator.that.the.piece.needs",
@@ -24,7 +24,7 @@ fn piece(name: char, reads: &[char]) -> PluginCode {
     for (place, source) in reads.iter().enumerate() {
         file = written_over(file, READS[place], &given(*source));
     }
-    let code = workshop().load(&format!("{name}.wasm"), &file).unwrap();
+    let code = loader().load(&format!("{name}.wasm"), &file).unwrap();
     assert_eq!(code.manifest().reads.len(), reads.len());
     code
 }
@@ -33,13 +33,13 @@ fn given(name: char) -> String {
     format!("an.indicator.given.by.the.piece.{name}")
 }
 
-fn assemble(plugins: Vec<PluginCode>) -> Result<Ensemble, AssembleError> {
-    Ensemble::assemble(plugins, &Settings::new())
+fn assemble(plugins: Vec<PluginCode>) -> Result<PluginSet, AssembleError> {
+    PluginSet::assemble(plugins, &Settings::new())
 }
 
 /// The last letters of the ids, in running order.
-fn order(ensemble: &Ensemble) -> String {
-    let ids = ensemble.plugins().map(|code| code.id().as_str());
+fn order(plugin_set: &PluginSet) -> String {
+    let ids = plugin_set.plugins().map(|code| code.id().as_str());
     ids.map(|id| &id[id.len() - 1..]).collect()
 }
 
@@ -55,9 +55,9 @@ fn plugins_run_after_those_they_read_from_whatever_order_they_came_in() {
     for turn in 0..all.len() {
         let mut plugins = all.to_vec();
         plugins.rotate_left(turn);
-        let ensemble = assemble(plugins).unwrap();
-        assert_eq!(order(&ensemble), "cdbae");
-        let played = play_ensemble(&ensemble, &chart(1));
+        let plugin_set = assemble(plugins).unwrap();
+        assert_eq!(order(&plugin_set), "cdbae");
+        let played = play_plugin_set(&plugin_set, &chart(1));
         let upstream = |name: char| {
             let reading = played.run.reading(&given(name)).unwrap();
             serde_json::to_value(&reading.value).unwrap()["n"].clone()
@@ -96,7 +96,7 @@ fn an_indicator_that_two_plugins_provide_is_an_error_that_names_both() {
         "the-test-piece-that-is-called-x",
         "the-test-piece-that-is-called-y",
     );
-    let twin = workshop().load("y.wasm", &twin).unwrap();
+    let twin = loader().load("y.wasm", &twin).unwrap();
     let error = assemble(vec![twin, load("piece")]).unwrap_err();
     assert_eq!(
         error.to_string(),
@@ -110,7 +110,7 @@ fn an_indicator_that_two_plugins_provide_is_an_error_that_names_both() {
 
 #[test]
 fn two_files_with_one_plugin_are_an_error_that_names_the_files() {
-    let again = workshop().load("again.wasm", &guest("piece")).unwrap();
+    let again = loader().load("again.wasm", &guest("piece")).unwrap();
     let error = assemble(vec![load("piece"), again]).unwrap_err();
     assert_eq!(
         error.to_string(),
@@ -122,9 +122,9 @@ fn two_files_with_one_plugin_are_an_error_that_names_the_files() {
 #[test]
 fn a_plugin_whose_source_is_missing_waits_and_so_does_who_reads_from_it() {
     let plugins = vec![piece('a', &['z']), piece('b', &['a']), piece('c', &[])];
-    let ensemble = assemble(plugins).unwrap();
-    assert_eq!(order(&ensemble), "c");
-    let played = play_ensemble(&ensemble, &chart(1));
+    let plugin_set = assemble(plugins).unwrap();
+    assert_eq!(order(&plugin_set), "c");
+    let played = play_plugin_set(&plugin_set, &chart(1));
     let waiting: Vec<String> = played.run.unavailable().map(|(_, why)| why).collect();
     assert_eq!(
         waiting,
@@ -182,10 +182,10 @@ fn a_setting_that_does_not_fit_is_refused_and_one_of_an_absent_plugin_is_left_al
         .get_mut("hostile")
         .unwrap()
         .insert("at".into(), SettingValue::Whole(-1));
-    let error = Ensemble::assemble(vec![load("misbehaves")], &settings).unwrap_err();
+    let error = PluginSet::assemble(vec![load("misbehaves")], &settings).unwrap_err();
     assert_eq!(
         error.to_string(),
         "the setting `at` of the plugin `hostile` is -1; it has to be a whole number from 0 to 9999"
     );
-    assert!(Ensemble::assemble(vec![load("counts")], &settings).is_ok());
+    assert!(PluginSet::assemble(vec![load("counts")], &settings).is_ok());
 }

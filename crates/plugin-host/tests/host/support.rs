@@ -7,16 +7,16 @@ use std::sync::{LazyLock, Mutex, OnceLock};
 
 use rallytide_chart::{Chart, Effective, Entry, Header, RallyReader, RallyStep};
 use rallytide_plugin_host::{
-    Ensemble, Fault, PluginCode, PluginHealth, PluginSettings, Run, SettingValue, Settings, Step,
-    StepOutcome, Workshop, WorkshopConfig,
+    Fault, LoaderConfig, PluginCode, PluginHealth, PluginLoader, PluginSet, PluginSettings, Run,
+    SettingValue, Settings, Step, StepOutcome,
 };
 use rallytide_scoring::{Score, Scoring};
 
-/// The workshop that tests share.
-pub(crate) fn workshop() -> &'static Workshop {
-    static WORKSHOP: LazyLock<Workshop> =
-        LazyLock::new(|| Workshop::new(&WorkshopConfig::default()).unwrap());
-    &WORKSHOP
+/// The loader that tests share.
+pub(crate) fn loader() -> &'static PluginLoader {
+    static LOADER: LazyLock<PluginLoader> =
+        LazyLock::new(|| PluginLoader::new(&LoaderConfig::default()).unwrap());
+    &LOADER
 }
 
 /// The built file of a guest. Guests are built once a process; cargo's own lock
@@ -60,7 +60,7 @@ pub(crate) fn load(name: &str) -> PluginCode {
         .entry(name.to_owned())
         .or_insert_with(|| {
             let file = format!("{name}.wasm");
-            workshop().load(&file, &guest(name)).unwrap()
+            loader().load(&file, &guest(name)).unwrap()
         })
         .clone()
 }
@@ -188,19 +188,19 @@ impl Played {
 }
 
 pub(crate) fn play(plugins: Vec<PluginCode>, settings: &Settings, chart: &Chart) -> Played {
-    let ensemble = Ensemble::assemble(plugins, settings).unwrap();
-    play_ensemble(&ensemble, chart)
+    let plugin_set = PluginSet::assemble(plugins, settings).unwrap();
+    play_plugin_set(&plugin_set, chart)
 }
 
 /// Plays the chart entry by entry, and beside it all at once: that has to come
 /// to the same in everything.
 #[track_caller]
-pub(crate) fn play_ensemble(ensemble: &Ensemble, chart: &Chart) -> Played {
-    let played = play_entry_by_entry(ensemble, chart);
+pub(crate) fn play_plugin_set(plugin_set: &PluginSet, chart: &Chart) -> Played {
+    let played = play_entry_by_entry(plugin_set, chart);
     let (start, steps) = steps(chart);
-    let mut at_once = ensemble.start(chart.header(), &start);
+    let mut at_once = plugin_set.start(chart.header(), &start);
     let borrowed: Vec<Step<'_>> = steps.iter().map(Owned::borrowed).collect();
-    let outcomes = at_once.pass(&borrowed);
+    let outcomes = at_once.step_all(&borrowed);
     assert_eq!(outcomes, played.outcomes, "all entries at once");
     assert_eq!(lines(&at_once), lines(&played.run), "all entries at once");
     assert_eq!(at_once.faults(), played.run.faults(), "all entries at once");
@@ -208,9 +208,9 @@ pub(crate) fn play_ensemble(ensemble: &Ensemble, chart: &Chart) -> Played {
     played
 }
 
-pub(crate) fn play_entry_by_entry(ensemble: &Ensemble, chart: &Chart) -> Played {
+pub(crate) fn play_entry_by_entry(plugin_set: &PluginSet, chart: &Chart) -> Played {
     let (start, steps) = steps(chart);
-    let mut run = ensemble.start(chart.header(), &start);
+    let mut run = plugin_set.start(chart.header(), &start);
     let mut readings = vec![lines(&run)];
     let mut outcomes = Vec::new();
     for step in &steps {

@@ -28,9 +28,10 @@ pub(crate) fn run(options: &Agree) -> Result<(), Failure> {
         eprintln!("hint: `--anyway` compares them all the same");
         return Err(Failure::input("the charts are not of one match"));
     }
-    let ensemble = plugins::ensemble(options.plugins.as_deref(), &plugins::Settings::default())?;
-    let (a, run_of_a) = Chronicle::with_run(&a, &ensemble);
-    let (b, run_of_b) = Chronicle::with_run(&b, &ensemble);
+    let plugin_set =
+        plugins::plugin_set(options.plugins.as_deref(), &plugins::Settings::default())?;
+    let (a, run_of_a) = Chronicle::with_run(&a, &plugin_set);
+    let (b, run_of_b) = Chronicle::with_run(&b, &plugin_set);
     let agreement = compare(&a, &b);
     let mut out = BufWriter::new(std::io::stdout().lock());
     if options.json {

@@ -19,9 +19,9 @@ pub(crate) fn run(options: &Demo) -> Result<(), Failure> {
     let data = tempfile::tempdir()
         .context("could not make a folder for the demo's data")
         .map_err(Failure::outside)?;
-    let shelf = plugins::shelf(None, &plugins::Settings::default())?;
+    let registry = plugins::registry(None, &plugins::Settings::default())?;
     runtime()?.block_on(async {
-        let host = Host::open(&options.listen, data.path().to_owned(), None, shelf).await?;
+        let host = Host::open(&options.listen, data.path().to_owned(), None, registry).await?;
         let asked = asked_to_stop()?;
         println!("{}", host.links(court_of(&chart)));
         println!("an invented match is being charted; stop with Ctrl-C");

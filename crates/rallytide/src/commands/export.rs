@@ -21,18 +21,19 @@ enum Wanted {
 pub(crate) fn run(options: &Export) -> Result<(), Failure> {
     let wanted = wanted(options)?;
     let chart = input::read_chart(&options.file)?;
-    let ensemble = plugins::ensemble(options.plugins.as_deref(), &plugins::Settings::default())?;
+    let plugin_set =
+        plugins::plugin_set(options.plugins.as_deref(), &plugins::Settings::default())?;
     let mut out = BufWriter::new(std::io::stdout().lock());
     let form = match wanted {
         Wanted::Told(form) => form,
         Wanted::Feed => {
-            for line in feed_lines(&chart, &ensemble) {
+            for line in feed_lines(&chart, &plugin_set) {
                 writeln!(out, "{line}")?;
             }
             return Ok(out.flush()?);
         }
     };
-    let (chronicle, run) = Chronicle::with_run(&chart, &ensemble);
+    let (chronicle, run) = Chronicle::with_run(&chart, &plugin_set);
     let cues = form.write(&chronicle, &mut out)?;
     if cues.before_video > 0 {
         eprintln!(

@@ -5,7 +5,7 @@ use std::io::{BufWriter, Write};
 
 use rallytide_chart::EntryId;
 use rallytide_court::{run_over, walk_readings};
-use rallytide_plugin_host::{Reading, Word};
+use rallytide_plugin_host::{Name, Reading};
 use serde::Serialize;
 
 use crate::cli;
@@ -20,10 +20,11 @@ struct Line<'a> {
 
 pub(crate) fn run(options: &cli::Readings) -> Result<(), Failure> {
     let chart = input::read_chart(&options.file)?;
-    let ensemble = plugins::ensemble(options.plugins.as_deref(), &plugins::Settings::default())?;
-    let provided: BTreeSet<&str> = ensemble
+    let plugin_set =
+        plugins::plugin_set(options.plugins.as_deref(), &plugins::Settings::default())?;
+    let provided: BTreeSet<&str> = plugin_set
         .plugins()
-        .flat_map(|plugin| plugin.manifest().provides.iter().map(Word::as_str))
+        .flat_map(|plugin| plugin.manifest().provides.iter().map(Name::as_str))
         .collect();
     for wanted in &options.only {
         if !provided.contains(wanted.as_str()) {
@@ -40,7 +41,7 @@ pub(crate) fn run(options: &cli::Readings) -> Result<(), Failure> {
     let mut out = BufWriter::new(std::io::stdout().lock());
     let run = if options.each {
         let mut printed = Ok(());
-        let run = walk_readings(&chart, &ensemble, |entry, run| {
+        let run = walk_readings(&chart, &plugin_set, |entry, run| {
             if printed.is_ok() {
                 let line = Line {
                     entry: &entry.id,
@@ -52,7 +53,7 @@ pub(crate) fn run(options: &cli::Readings) -> Result<(), Failure> {
         printed?;
         run
     } else {
-        let run = run_over(&chart, &ensemble);
+        let run = run_over(&chart, &plugin_set);
         for reading in run.readings().filter(wanted) {
             print(reading, &mut out)?;
         }

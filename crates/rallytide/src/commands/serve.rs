@@ -7,8 +7,8 @@ use std::sync::Arc;
 use anyhow::Context;
 use rallytide_bus::{EmbeddedBus, system_clock};
 use rallytide_court::Courts;
+use rallytide_plugin_registry::PluginRegistry;
 use rallytide_server::{Access, Extras, Keys, Permit, Site, bind, router, serve, tend_doors};
-use rallytide_shelf::Shelf;
 use rallytide_simulate::{Mistakes, Plan};
 use tokio::net::TcpListener;
 use tokio::sync::watch;
@@ -21,9 +21,9 @@ use crate::{plugins, reach};
 
 pub(crate) fn run(options: &Serve) -> Result<(), Failure> {
     let config = Config::read(options)?;
-    let shelf = plugins::shelf(config.plugins.as_deref(), &config.settings)?;
+    let registry = plugins::registry(config.plugins.as_deref(), &config.settings)?;
     runtime()?.block_on(async {
-        let host = Host::open(&config.listen, config.data, config.pages, shelf).await?;
+        let host = Host::open(&config.listen, config.data, config.pages, registry).await?;
         if let Some(folder) = config.text_files {
             host.write_text_files(folder)?;
         }
@@ -81,7 +81,7 @@ impl Host {
         listen: &str,
         data: PathBuf,
         pages: Option<PathBuf>,
-        shelf: Shelf,
+        registry: PluginRegistry,
     ) -> Result<Self, Failure> {
         let (listener, address) = bind(listen).await.map_err(|error| {
             if error.is_no_address() {
@@ -97,9 +97,9 @@ impl Host {
             Failure::outside_with(error, hint)
         })?;
         let bus = Arc::new(bus);
-        let courts = Courts::open(bus.clone(), shelf.ensemble()).map_err(Failure::outside)?;
+        let courts = Courts::open(bus.clone(), registry.plugin_set()).map_err(Failure::outside)?;
         let courts = Arc::new(courts);
-        let plugins = Arc::new(HostPlugins::new(shelf, Arc::clone(&courts)));
+        let plugins = Arc::new(HostPlugins::new(registry, Arc::clone(&courts)));
         let keys = Keys::open(&data).map_err(|error| {
             let hint = error.hint();
             Failure::outside_with(error, hint)

@@ -24,8 +24,8 @@ pub(crate) async fn feed(
     let name = format!("{id}.feed.jsonl");
     let courts = site.courts;
     let told = site.runs.run(move || {
-        let ensemble = courts.ensemble();
-        Ok(feed_lines(&courts.chart_of(&id)?, &ensemble).collect())
+        let plugin_set = courts.plugin_set();
+        Ok(feed_lines(&courts.chart_of(&id)?, &plugin_set).collect())
     });
     let lines: Vec<String> = told.await?;
     Ok(lined(&name, &lines))
@@ -39,7 +39,7 @@ pub(crate) async fn readings(
     let courts = site.courts;
     let told = site
         .runs
-        .run(move || Ok(reading_lines(&courts.chart_of(&id)?, &courts.ensemble())));
+        .run(move || Ok(reading_lines(&courts.chart_of(&id)?, &courts.plugin_set())));
     Ok(lined(&name, &told.await?))
 }
 

@@ -54,7 +54,7 @@ pub(crate) async fn file(
     let bytes = site
         .runs
         .run(move || {
-            let chronicle = Chronicle::new(&courts.chart_of(&id)?, &courts.ensemble());
+            let chronicle = Chronicle::new(&courts.chart_of(&id)?, &courts.plugin_set());
             written(form, &chronicle)
         })
         .await?;

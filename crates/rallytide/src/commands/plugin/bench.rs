@@ -9,8 +9,8 @@ use std::path::Path;
 
 use anyhow::Context;
 use rallytide_plugin_host::{
-    AssembleError, Ensemble, PluginCode, PluginSettings, RefusedReason, SettingForm, SettingValue,
-    Settings, Word, Workshop,
+    AssembleError, Name, PluginCode, PluginLoader, PluginSet, PluginSettings, RefusedReason,
+    SettingForm, SettingValue, Settings,
 };
 
 use crate::failure::Failure;
@@ -18,16 +18,16 @@ use crate::plugins;
 
 /// Where one plugin is loaded, again and again if need be.
 pub(super) struct Bench {
-    workshop: Workshop,
+    loader: PluginLoader,
     first_party: Vec<PluginCode>,
 }
 
 impl Bench {
     pub(super) fn new() -> Result<Self, Failure> {
-        let ensemble = plugins::ensemble(None, &Settings::default())?;
+        let plugin_set = plugins::plugin_set(None, &Settings::default())?;
         Ok(Self {
-            workshop: plugins::workshop()?,
-            first_party: ensemble.plugins().cloned().collect(),
+            loader: plugins::loader()?,
+            first_party: plugin_set.plugins().cloned().collect(),
         })
     }
 
@@ -39,7 +39,7 @@ impl Bench {
             .map_err(|error| {
                 Failure::outside_with(error, Some("name a built plugin (`*.wasm`)"))
             })?;
-        self.workshop.load(&name, &bytes).map_err(|refused| {
+        self.loader.load(&name, &bytes).map_err(|refused| {
             if matches!(refused.reason, RefusedReason::Host(_)) {
                 return Failure::outside(refused);
             }
@@ -55,19 +55,19 @@ impl Bench {
         &self,
         code: &PluginCode,
         chosen: &[(String, String)],
-    ) -> Result<Ensemble, Failure> {
+    ) -> Result<PluginSet, Failure> {
         let settings = settings(code, chosen);
         let others = || self.first_party.iter().filter(|it| it.id() != code.id());
         let beside_all = others().chain([code]).cloned().collect();
-        Ensemble::assemble(beside_all, &settings).map_err(misfit)?;
+        PluginSet::assemble(beside_all, &settings).map_err(misfit)?;
         let sources = self.sources(code);
         let with_sources = others()
             .filter(|it| sources.contains(it.id()))
             .chain([code])
             .cloned()
             .collect();
-        Ensemble::assemble(with_sources, &settings)
-            .and_then(Ensemble::complete)
+        PluginSet::assemble(with_sources, &settings)
+            .and_then(PluginSet::complete)
             .map_err(|error| misfit(self.naming_all(error, code)))
     }
 
@@ -86,15 +86,15 @@ impl Bench {
     }
 
     /// The first-party plugin that provides an indicator.
-    pub(super) fn provider(&self, indicator: &Word) -> Option<&PluginCode> {
+    pub(super) fn provider(&self, indicator: &Name) -> Option<&PluginCode> {
         let mut plugins = self.first_party.iter();
         plugins.find(|plugin| plugin.manifest().provides.contains(indicator))
     }
 
     /// The ids of all plugins it reads from, directly or through others.
-    fn sources(&self, code: &PluginCode) -> BTreeSet<Word> {
+    fn sources(&self, code: &PluginCode) -> BTreeSet<Name> {
         let mut sources = BTreeSet::new();
-        let mut wanted: Vec<&Word> = code.manifest().reads.iter().collect();
+        let mut wanted: Vec<&Name> = code.manifest().reads.iter().collect();
         while let Some(indicator) = wanted.pop() {
             if let Some(source) = self.provider(indicator)
                 && sources.insert(source.id().clone())

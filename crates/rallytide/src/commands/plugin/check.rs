@@ -13,7 +13,7 @@ use rallytide_chart::{Chart, EntryId, Kind};
 use rallytide_court::{inspect, run_over, walk_readings};
 use rallytide_plugin_host::limits::{MEMORY_BYTES, READINGS_PER_PLUGIN, START_FUEL, STEP_FUEL};
 use rallytide_plugin_host::{
-    Ensemble, LogLine, PluginCode, PluginHealth, PluginState, Run, SettingForm, Word,
+    LogLine, Name, PluginCode, PluginHealth, PluginSet, PluginState, Run, SettingForm,
 };
 use rallytide_simulate::{Plan, simulate};
 
@@ -46,10 +46,10 @@ pub(super) fn run(options: &Check) -> Result<(), Failure> {
     let code = bench.load(&options.file)?;
     let mut out = std::io::stdout().lock();
     print_manifest(&mut out, &code, &bench, &options.file)?;
-    let ensemble = bench.assemble(&code, &[])?;
-    let mut cost = Cost::of_start(&chart, &ensemble, code.id());
+    let plugin_set = bench.assemble(&code, &[])?;
+    let mut cost = Cost::of_start(&chart, &plugin_set, code.id());
     let mut entries = 0;
-    let run = walk_readings(&chart, &ensemble, |entry, run| {
+    let run = walk_readings(&chart, &plugin_set, |entry, run| {
         entries += 1;
         if let Some(health) = health_of(run, code.id()) {
             cost.count(&health, &entry.id);
@@ -77,16 +77,16 @@ fn made_up() -> Result<Chart, Failure> {
         .map_err(Failure::outside)
 }
 
-fn health_of(run: &Run, plugin: &Word) -> Option<PluginHealth> {
+fn health_of(run: &Run, plugin: &Name) -> Option<PluginHealth> {
     let mut all = run.health().into_iter();
     all.find(|health| health.plugin == *plugin)
 }
 
 impl Cost {
     /// The start alone: what a run over the chart has cost before any entry.
-    fn of_start(chart: &Chart, ensemble: &Ensemble, plugin: &Word) -> Self {
+    fn of_start(chart: &Chart, plugin_set: &PluginSet, plugin: &Name) -> Self {
         let nothing_yet = Chart::new(chart.header().as_ref().clone());
-        let run = run_over(&nothing_yet, ensemble);
+        let run = run_over(&nothing_yet, plugin_set);
         let (calls, fuel) =
             health_of(&run, plugin).map_or((0, 0), |health| (health.calls, health.fuel));
         Self {

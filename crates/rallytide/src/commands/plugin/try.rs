@@ -11,8 +11,8 @@ use std::sync::mpsc::{self, Receiver};
 use anyhow::Context;
 use rallytide_chart::{Chart, EntryId};
 use rallytide_court::walk_readings;
-use rallytide_plugin_host::{PluginHealth, Reading, Word};
-use rallytide_shelf::watch;
+use rallytide_plugin_host::{Name, PluginHealth, Reading};
+use rallytide_plugin_registry::watch;
 use serde::Serialize;
 
 use super::Try;
@@ -40,11 +40,11 @@ pub(super) fn run(options: &Try) -> Result<(), Failure> {
 
 fn once(options: &Try, chart: &Chart, bench: &Bench) -> Result<(), Failure> {
     let code = bench.load(&options.file)?;
-    let ensemble = bench.assemble(&code, &options.settings)?;
+    let plugin_set = bench.assemble(&code, &options.settings)?;
     let own = |reading: &&Reading| reading.plugin == *code.id();
     let mut out = BufWriter::new(std::io::stdout().lock());
     let mut printed = Ok(());
-    let run = walk_readings(chart, &ensemble, |entry, run| {
+    let run = walk_readings(chart, &plugin_set, |entry, run| {
         if options.each && printed.is_ok() {
             let line = Line {
                 entry: &entry.id,
@@ -71,7 +71,7 @@ fn once(options: &Try, chart: &Chart, bench: &Bench) -> Result<(), Failure> {
     Ok(())
 }
 
-fn say_log(health: &PluginHealth, plugin: &Word) -> std::io::Result<()> {
+fn say_log(health: &PluginHealth, plugin: &Name) -> std::io::Result<()> {
     let mut words = std::io::stderr().lock();
     for line in &health.log {
         writeln!(words, "{plugin}: {}", log_line(line))?;
