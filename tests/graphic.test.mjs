@@ -300,7 +300,7 @@ test("the_first_page_leads_to_graphic_and_booth", async (t) => {
   ]) {
     const { page, errors } = await openPage(browser, host.http("/"), TABLET);
     await page.locator(".match", { hasText: header.title }).waitFor();
-    await page.getByRole("link", { name: `${name}, court ${header.court}` }).click();
+    await page.getByRole("link", { name: new RegExp(`^${name}.* on court ${header.court}$`) }).click();
     await page.waitForURL(host.http(`/courts/${header.court}/${name.toLowerCase()}`));
     await page.locator(shows).waitFor();
     assert.deepEqual(errors, []);

@@ -273,7 +273,7 @@ test("a newcomer finds practice from the first page and from the match form, and
   const host = await startHost(t);
   const page = await (await openBrowser(t)).newPage({ viewport: LAPTOP });
   await page.goto(host.http("/"));
-  await page.getByRole("link", { name: /practise/i }).press("Enter");
+  await page.getByRole("link", { name: /practice/i }).press("Enter");
   await page.locator(".choose").waitFor();
   await page.goto(host.http("/courts/centre/chart"));
   await page.locator(".setup").waitFor();

@@ -12,17 +12,20 @@ import "../elements/score-plate.js";
 import "../elements/team-numbers.js";
 import "../elements/tide-line.js";
 import { RtElement } from "../elements/element.js";
+import { daylightChoice } from "../shared/daylight.js";
 import { setText } from "../shared/dom.js";
 import { readOptions } from "../shared/options.js";
-import { dress, pageSource } from "../shared/page.js";
+import { dressPage, pageSource } from "../shared/page.js";
 import { needStyles } from "../shared/styles.js";
 
+needStyles("../shared/controls.css", import.meta.url);
 needStyles("booth.css", import.meta.url);
 
 const options = readOptions(location.href);
-const colours = dress(options, document.documentElement);
+const colours = dressPage(options);
 
 const elements = [...document.querySelectorAll("*")].filter((node) => node instanceof RtElement);
+document.querySelector(".top")?.append(daylightChoice());
 const title = document.querySelector(".title");
 
 pageSource(options, "booth").subscribe((view) => {

@@ -3,12 +3,13 @@
 
 import { SHAPE_CONTRAST, contrast, fitToPlate, luminance, parseColour } from "../shared/colours.js";
 import { make } from "../shared/dom.js";
+import { PLATE } from "../shared/palette.js";
 
-/** Where colours have to stand out: the plates of shared/theme.css, a test compares. */
+/** Where colors have to stand out: the plates of the look. */
 export const GROUNDS = /** @type {const} */ ([
-  { name: "dark plate", colour: "#10181d" },
-  { name: "light plate", colour: "#f7f5ee" },
-  { name: "text with a dark rim", colour: "#10181d" },
+  { name: "dark plate", colour: PLATE.dark },
+  { name: "light plate", colour: PLATE.light },
+  { name: "text with a dark rim", colour: PLATE.text },
 ]);
 
 /** Closer than this in lightness, two colours are one grey. */

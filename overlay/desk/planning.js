@@ -3,9 +3,8 @@
 
 /** @import { DeskHeader } from "../types/desk.js" */
 import { parseColour } from "../shared/colours.js";
+import { TEAM_PAIR } from "../shared/palette.js";
 
-/** Colours that stand out from every plate and differ for all common kinds of colour vision. */
-export const SAFE_PAIR = { a: "#2b8fd0", b: "#e2712c" };
 /** Characters a text may have, by the chart's format. */
 const TEXT_LIMIT = 500;
 /** On a plate a longer name cannot be read. */
@@ -32,8 +31,8 @@ export const DEFAULTS = {
   a_starts: "0",
   b_starts: "0",
   coloured: "no",
-  a_colour: SAFE_PAIR.a,
-  b_colour: SAFE_PAIR.b,
+  a_colour: TEAM_PAIR.a,
+  b_colour: TEAM_PAIR.b,
 };
 
 /** @typedef {typeof DEFAULTS} Values */
@@ -165,8 +164,8 @@ export function valuesFrom(header) {
     positions: format.positions ?? "swap",
     first_serve: header.first_serve,
     coloured: teams.a.colour === undefined && teams.b.colour === undefined ? "no" : "yes",
-    a_colour: teams.a.colour ?? SAFE_PAIR.a,
-    b_colour: teams.b.colour ?? SAFE_PAIR.b,
+    a_colour: teams.a.colour ?? TEAM_PAIR.a,
+    b_colour: teams.b.colour ?? TEAM_PAIR.b,
   };
 }
 

@@ -1,19 +1,22 @@
 // The review page: asks the host for the match that the address names, once, and
 // hands it on; says which matches there are where it cannot.
 
+import { daylightChoice } from "../shared/daylight.js";
 import { make, setText } from "../shared/dom.js";
 import { withKey } from "../shared/key.js";
 import { readOptions } from "../shared/options.js";
-import { dress } from "../shared/page.js";
+import { dressPage } from "../shared/page.js";
 import { needStyles, whenStyled } from "../shared/styles.js";
 import { ReviewPage, outcomeWords } from "./review.js";
 
 needStyles("../shared/theme.css", import.meta.url);
+needStyles("../shared/controls.css", import.meta.url);
 needStyles("review.css", import.meta.url);
 
-const colours = dress(readOptions(location.href), document.documentElement);
+const colours = dressPage(readOptions(location.href));
 const result = /** @type {HTMLElement} */ (document.querySelector(".result"));
 const main = /** @type {HTMLElement} */ (document.querySelector("main"));
+document.querySelector("header")?.append(daylightChoice());
 const ask = (/** @type {string} */ path) => fetch(withKey(new URL(path, location.origin), location.href));
 const id = decodeURIComponent(location.pathname.split("/").at(-1) ?? "");
 

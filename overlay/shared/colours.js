@@ -1,6 +1,8 @@
 // Contrast by the WCAG 2.x formula, and team colours made fit for a plate.
 // Pure. It changes lightness only as far as needed and never the hue.
 
+import { INKS } from "./palette.js";
+
 /** Shapes and edges need this much against what is next to them (WCAG 1.4.11). */
 export const SHAPE_CONTRAST = 3;
 /** Text needs this much (WCAG 1.4.3). */
@@ -58,6 +60,29 @@ export function fitToPlate(colour, plate, least = SHAPE_CONTRAST) {
     if (contrast(tried, plate) >= least) return tried;
   }
   return mixed(colour, target, 1);
+}
+
+/**
+ * A team's color as a fill that stands out from the plate, and the ink for words on
+ * it: the better one, the fill lifted further until those words can be read.
+ * @param {string} colour
+ * @param {string} plate
+ * @returns {{ fill: string, ink: string }}
+ */
+export function fitTeam(colour, plate) {
+  const target = luminance(plate) < 0.18 ? 255 : 0;
+  for (let step = 0; step <= 50; step += 1) {
+    const fill = mixed(colour, target, step / 50);
+    const ink = bestInk(fill);
+    if (contrast(fill, plate) >= SHAPE_CONTRAST && contrast(ink, fill) >= TEXT_CONTRAST) return { fill, ink };
+  }
+  const fill = mixed(colour, target, 1);
+  return { fill, ink: bestInk(fill) };
+}
+
+/** @param {string} fill */
+function bestInk(fill) {
+  return INKS.reduce((best, ink) => (contrast(ink, fill) > contrast(best, fill) ? ink : best));
 }
 
 /**

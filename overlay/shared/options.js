@@ -36,7 +36,7 @@ const INDICATOR = /^[a-z0-9_-]+(?:\.[a-z0-9_-]+)*(?:\/[^,/]+)?$/;
  * @property {readonly Piece[]} pieces
  * @property {Readonly<Partial<Record<Piece, Anchor>>>} at where a piece stands, if not at its own place
  * @property {readonly string[]} show indicators to show, as `name` or `name/slot`
- * @property {Theme} theme
+ * @property {Theme | null} theme null where the address says nothing
  * @property {number} delayMs
  * @property {number} scale
  * @property {boolean} still motion is switched off by the URL
@@ -160,12 +160,13 @@ export function isIndicatorName(text) {
 /**
  * @param {string | null} text
  * @param {string[]} problems
- * @returns {Theme}
+ * @returns {Theme | null}
  */
 function readTheme(text, problems) {
-  const theme = THEMES.find((one) => one === (text ?? "dark"));
+  if (text === null) return null;
+  const theme = THEMES.find((one) => one === text);
   if (theme === undefined) problems.push(`\`theme\` is \`${text}\`; allowed are ${THEMES.join(", ")}`);
-  return theme ?? "dark";
+  return theme ?? null;
 }
 
 /**

@@ -5,6 +5,7 @@
  * @import { Options } from "./options.js"
  * @import { Source } from "./source.js"
  */
+import { followDaylight } from "./daylight.js";
 import { withRole } from "./options.js";
 import { liveSource, recordedSource } from "./source.js";
 import { TeamColours } from "./team-colours.js";
@@ -20,6 +21,17 @@ export function pageSource(options, role) {
 }
 
 /**
+ * A page that people work with: night or daylight as they like it.
+ * @param {Options} options
+ * @returns {TeamColours} to be told of each match
+ */
+export function dressPage(options) {
+  followDaylight(options.theme);
+  return dress(options, document.documentElement);
+}
+
+/**
+ * The graphic: what the address says, and nothing of the machine's own.
  * @param {Options} options
  * @param {HTMLElement} root
  * @returns {TeamColours} to be told of each match
@@ -27,7 +39,7 @@ export function pageSource(options, role) {
 export function dress(options, root) {
   for (const problem of options.problems) console.warn(`this page's address: ${problem}`);
   root.style.setProperty("--rt-scale", String(options.scale));
-  if (options.theme !== "dark") root.dataset["theme"] = options.theme;
+  if (options.theme !== null && options.theme !== "dark") root.dataset["theme"] = options.theme;
   if (options.still) root.dataset["motion"] = "off";
   root.dataset["sample"] = String(options.sample);
   return new TeamColours(options, root);

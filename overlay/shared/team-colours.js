@@ -6,11 +6,9 @@
  * @import { MatchHeader } from "../types/messages.js"
  * @import { Side } from "../types/view.js"
  */
-import { fitToPlate, parseColour } from "./colours.js";
+import { fitTeam, parseColour } from "./colours.js";
+import { PLATE } from "./palette.js";
 import { whenStyled } from "./styles.js";
-
-/** The plate of theme.css, where a page's own is written in a way not read here. */
-const OUR_PLATE = "#10181d";
 
 /** A header is written by programs: one way to write a colour is enough. */
 const HEADER_COLOUR = /^#[0-9a-f]{6}$/i;
@@ -30,6 +28,8 @@ export class TeamColours {
     this.#root = root;
     // The plate's colour is known once the sheets, a streamer's own among them, are there.
     void whenStyled().then(() => this.#paint());
+    // Between night and daylight the plate is another one.
+    new MutationObserver(() => this.#paint()).observe(root, { attributeFilter: ["data-theme"] });
   }
 
   /** @param {MatchHeader | null} match may have other colours than before */
@@ -51,13 +51,23 @@ export class TeamColours {
     /** @param {string} name */
     const read = (name) => parseColour(style.getPropertyValue(name));
     // Without a plate the rim is what stands next to a shape.
-    const plate = read("--rt-plate") ?? read("--rt-rim") ?? OUR_PLATE;
+    const plate = read("--rt-plate") ?? read("--rt-rim") ?? PLATE.dark;
     for (const team of /** @type {const} */ (["a", "b"])) {
       const said = this.#said[team];
       const colour = this.#asked[team] ?? (said !== null && HEADER_COLOUR.test(said) ? said.toLowerCase() : null);
-      if (colour === null) this.#root.style.removeProperty(`--rt-${team}`);
-      else this.#root.style.setProperty(`--rt-${team}`, fitToPlate(colour, plate));
+      const fitted = colour === null ? null : fitTeam(colour, plate);
+      this.#set(`--rt-${team}`, fitted?.fill ?? null);
+      this.#set(`--rt-on-${team}`, fitted?.ink ?? null);
     }
+  }
+
+  /**
+   * @param {string} property
+   * @param {string | null} colour null: the look's own
+   */
+  #set(property, colour) {
+    if (colour === null) this.#root.style.removeProperty(property);
+    else this.#root.style.setProperty(property, colour);
   }
 }
 

@@ -44,7 +44,7 @@ for (const [name, path, greeting, ready] of [
   ["graphic_light", "/courts/1/graphic?theme=light&show=rally.longest,escape.share", full, ["rt-tide-line", "offense"]],
   ["graphic_text", "/courts/1/graphic?theme=text&show=rally.longest,escape.share", full, ["rt-tide-line", "offense"]],
   ["graphic_paused", "/courts/1/graphic", { ...full, paused: true }, ["rt-score-plate", "paused"]],
-  ["booth", "/courts/1/booth", full, ["rt-evidence", "offense"]],
+  ["booth", "/courts/1/booth?theme=dark", full, ["rt-evidence", "offense"]],
   ["booth_light", "/courts/1/booth?theme=light", full, ["rt-evidence", "offense"]],
   ["booth_text", "/courts/1/booth?theme=text", full, ["rt-evidence", "offense"]],
   [
@@ -54,6 +54,7 @@ for (const [name, path, greeting, ready] of [
     ["rt-evidence", "No match"],
   ],
   ["first_page", "/", null, [".courts", "A match"]],
+  ["first_page_by_night", "/?theme=dark", null, [".courts", "A match"]],
 ]) {
   test(`axe_finds_nothing_wrong_with_the_${name}`, () =>
     stage.play({ path, greeting }, async (page) => {

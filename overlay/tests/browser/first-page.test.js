@@ -33,5 +33,5 @@ test("every_court_has_its_match_and_its_links", () =>
 
 test("without_a_host_the_page_says_so", () =>
   stage.play({ path: "/any/folder/index/index.html" }, async (page) => {
-    await seeText(page, ".status", "No courts to show: the host answers 404");
+    await seeText(page, ".status", "Can't reach the host. Check that Rallytide is running");
   }));

@@ -35,17 +35,20 @@ for (const path of ["/courts/1/graphic", "/courts/1/booth"]) {
   const name = path.split("/").at(-1);
 
   test(`the_${name}_takes_the_colours_of_the_match_and_follows_their_change`, () =>
-    stage.play({ path, greeting: { ...held("a"), match: coloured("#FFD400", "#8ecae6") } }, async (page, host) => {
-      await seeColours(page, ["#ffd400", "#8ecae6"], "the match's colours");
-      host.send({ ...held("a"), seq: 42, reason: "match", match: coloured("#66ff99", "#8ecae6") });
-      await seeColours(page, ["#66ff99", "#8ecae6"], "the new colour");
-      host.send({ ...held("a"), seq: 43, reason: "match", match: HEADER });
-      await seeColours(page, ["#2b8fd0", "#e2712c"], "the look's own pair again");
-    }));
+    stage.play(
+      { path: `${path}?theme=dark`, greeting: { ...held("a"), match: coloured("#FFD400", "#8ecae6") } },
+      async (page, host) => {
+        await seeColours(page, ["#ffd400", "#8ecae6"], "the match's colours");
+        host.send({ ...held("a"), seq: 42, reason: "match", match: coloured("#66ff99", "#8ecae6") });
+        await seeColours(page, ["#66ff99", "#8ecae6"], "the new colour");
+        host.send({ ...held("a"), seq: 43, reason: "match", match: HEADER });
+        await seeColours(page, ["#46a6ec", "#f08a45"], "the look's own pair again");
+      },
+    ));
 
   test(`on_the_${name}_the_address_decides_over_the_match`, () =>
     stage.play(
-      { path: `${path}?b=ffffff`, greeting: { ...held("a"), match: coloured("#FFD400", "#8ecae6") } },
+      { path: `${path}?b=ffffff&theme=dark`, greeting: { ...held("a"), match: coloured("#FFD400", "#8ecae6") } },
       async (page) => {
         await seeColours(page, ["#ffd400", "#ffffff"], "one colour from each");
       },
@@ -53,16 +56,19 @@ for (const path of ["/courts/1/graphic", "/courts/1/booth"]) {
 }
 
 for (const [theme, plate] of [
-  ["dark", "#10181d"],
-  ["light", "#f7f5ee"],
-  ["text", "#10181d"],
+  ["dark", "#0e2233"],
+  ["light", "#fffdf6"],
+  ["text", "#0e2233"],
 ]) {
   test(`a_colour_that_would_drown_is_fitted_to_the_theme_${theme}`, () =>
     stage.play(
       { path: `/courts/1/graphic?theme=${theme}`, greeting: { ...held("a"), match: coloured("#101010", "#fffff0") } },
       async (page) => {
         await seeText(page, "rt-score-plate", "Quill / Abara");
-        await until(async () => !(await painted(page)).includes("#2b8fd0"), "the match's colours");
+        await until(
+          async () => !(await painted(page)).some((colour) => ["#46a6ec", "#17659c"].includes(colour)),
+          "the match's colours",
+        );
         for (const colour of await painted(page)) assert.ok(contrast(colour, plate) >= 3, `${colour} on ${plate}`);
       },
     ));
@@ -73,7 +79,7 @@ test("a_colour_that_is_none_is_left_aside_with_a_word_on_the_console", () =>
     const said = [];
     page.on("console", (message) => message.type() === "warning" && said.push(message.text()));
     await page.goto(`${host.url}/courts/1/graphic`);
-    await seeColours(page, ["#2b8fd0", "#8ecae6"], "the look's own and the match's");
+    await seeColours(page, ["#46a6ec", "#8ecae6"], "the look's own and the match's");
     host.send({ ...held("a"), seq: 42, revision: 1, reason: "corrected", match: coloured("reddish", "#8ecae6") });
     await until(
       () => page.evaluate(() => document.querySelector("rt-score-plate").view.revision === 1),

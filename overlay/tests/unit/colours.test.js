@@ -1,9 +1,9 @@
 // Contrast, against values published by others, and what it gives the look.
 
 import assert from "node:assert/strict";
-import { readFileSync } from "node:fs";
 import { test } from "node:test";
-import { SHAPE_CONTRAST, TEXT_CONTRAST, contrast, fitToPlate, parseColour } from "../../shared/colours.js";
+import { TEXT_CONTRAST, contrast, fitTeam, fitToPlate, parseColour } from "../../shared/colours.js";
+import { PLATE } from "../../shared/palette.js";
 
 /** Pair, published ratio, where. Published ratios are given to one or two digits. */
 const PUBLISHED = [
@@ -29,44 +29,9 @@ test("the_line_between_pass_and_fail_is_not_rounded (#777777 fails 4.5: from mem
   assert.ok(contrast("#767676", "#ffffff") >= TEXT_CONTRAST);
 });
 
-const sheet = readFileSync(new URL("../../shared/theme.css", import.meta.url), "utf8");
+const PLATES = Object.values(PLATE);
 
-/** The custom properties of a look, as written; a theme changes some of the first. */
-function look(selector) {
-  const from = sheet.indexOf(`\n${selector} {`);
-  const block = sheet.slice(from, sheet.indexOf("}", from));
-  return Object.fromEntries(
-    [...block.matchAll(/--rt-([a-z-]+): (#[0-9a-f]{6}|transparent);/g)].map(([, name, colour]) => [name, colour]),
-  );
-}
-const theme = look(":root");
-const THEMES = {
-  dark: theme,
-  light: { ...theme, ...look(':root[data-theme="light"]') },
-  // Without plates, the rim around every letter is what stands next to it.
-  text: { ...theme, ...look(':root[data-theme="text"]') },
-};
-THEMES.text.plate = THEMES.text.rim;
-THEMES.text.cell = THEMES.text.rim;
-
-for (const [name, colours] of Object.entries(THEMES)) {
-  for (const [text, under] of [
-    ["ink", "plate"],
-    ["quiet", "plate"],
-    ["cell-ink", "cell"],
-  ]) {
-    test(`${name}: text_in_${text}_on_${under}_has_4.5 (WCAG 1.4.3)`, () => {
-      assert.ok(contrast(colours[text], colours[under]) >= TEXT_CONTRAST, `${contrast(colours[text], colours[under])}`);
-    });
-  }
-  for (const part of ["a", "b", "line", "ink"]) {
-    test(`${name}: shapes_in_${part}_on_the_plate_have_3 (WCAG 1.4.11)`, () => {
-      assert.ok(contrast(colours[part], colours.plate) >= SHAPE_CONTRAST, `${contrast(colours[part], colours.plate)}`);
-    });
-  }
-}
-
-test("five_hundred_pairs_of_team_colours_stand_out_from_the_plate_of_every_theme_after_fitting", () => {
+test("five_hundred_pairs_of_team_colours_stand_out_from_the_plate_of_every_theme_after_fitting_and_their_words_from_them", () => {
   let seed = 7;
   const random = () => (seed = (seed * 1103515245 + 12345) % 2147483648) / 2147483648;
   const randomColour = () =>
@@ -79,16 +44,19 @@ test("five_hundred_pairs_of_team_colours_stand_out_from_the_plate_of_every_theme
       .join("")}`;
   for (let at = 0; at < 500; at += 1) {
     for (const colour of [randomColour(), randomColour()]) {
-      for (const { plate } of Object.values(THEMES)) {
-        assert.ok(contrast(fitToPlate(colour, plate), plate) >= SHAPE_CONTRAST, `${colour} on ${plate}`);
+      for (const plate of PLATES) {
+        assert.ok(contrast(fitToPlate(colour, plate), plate) >= 3, `${colour} on ${plate}`);
+        const { fill, ink } = fitTeam(colour, plate);
+        assert.ok(contrast(fill, plate) >= 3, `${colour} as ${fill} on ${plate}`);
+        assert.ok(contrast(ink, fill) >= 4.5, `words in ${ink} on ${fill}`);
       }
     }
   }
 });
 
 test("a_colour_that_stands_out_already_is_left_as_it_is", () => {
-  assert.equal(fitToPlate("#d55e00", theme.plate), "#d55e00");
-  assert.equal(fitToPlate("#0072b2", theme.plate), "#0072b2");
+  assert.equal(fitToPlate("#d55e00", PLATE.dark), "#d55e00");
+  assert.equal(fitToPlate("#0072b2", PLATE.dark), "#0072b2");
 });
 
 test("colours_are_read_as_people_type_them", () => {

@@ -1,11 +1,10 @@
 // What the desk makes of forms, links, taps and corrections, without a browser.
 
 import assert from "node:assert/strict";
-import { readFileSync } from "node:fs";
 import { test } from "node:test";
 import { addressWords } from "../../desk/address-choice.js";
 import { pageLink, preferring } from "../../desk/addresses.js";
-import { GROUNDS, colourWords, greyOf } from "../../desk/colour-choice.js";
+import { colourWords, greyOf } from "../../desk/colour-choice.js";
 import { freshComposition, optionsOf } from "../../desk/composing.js";
 import { amend, contentOf, endOf, insert, rallyEnd, refereesWord, shotLike } from "../../desk/correcting.js";
 import { offeredNumbers } from "../../desk/numbers.js";
@@ -345,23 +344,10 @@ test("corrections_have_the_form_of_the_chart", () => {
   });
 });
 
-test("the_grounds_colours_are_shown_on_are_those_of_the_look", () => {
-  const sheet = readFileSync(new URL("../../shared/theme.css", import.meta.url), "utf8");
-  const look = (selector, name) => new RegExp(`\\n${selector} \\{[^}]*--rt-${name}: (#[0-9a-f]{6})`).exec(sheet)[1];
-  assert.deepEqual(
-    GROUNDS.map(({ colour }) => colour),
-    [
-      look(":root", "plate"),
-      look(':root\\[data-theme="light"\\]', "plate"),
-      look(':root\\[data-theme="text"\\]', "rim"),
-    ],
-  );
-});
-
 test("what_will_be_corrected_is_said_with_its_contrast", () => {
-  assert.deepEqual(colourWords("#003a70", "#e2712c"), [
-    "On the dark plate the first team's colour would drown (1.6 : 1, needed 3 : 1); it is drawn as #3d6992 there.",
-    "On the light plate the second team's colour would drown (2.9 : 1, needed 3 : 1); it is drawn as #dd6f2b there.",
+  assert.deepEqual(colourWords("#003a70", "#f08a45"), [
+    "On the dark plate the first team's colour would drown (1.4 : 1, needed 3 : 1); it is drawn as #477198 there.",
+    "On the light plate the second team's colour would drown (2.4 : 1, needed 3 : 1); it is drawn as #d87c3e there.",
   ]);
   assert.ok(colourWords("#102030", "#302010").some((sentence) => sentence.includes("In grey both look alike")));
 });
