@@ -29,6 +29,7 @@
 //! write one and who reads it is the business of the crates above.
 
 mod bus;
+mod damage;
 mod embedded;
 mod error;
 mod hub;
@@ -39,13 +40,13 @@ mod ticket;
 mod topic_name;
 
 pub use bus::{Appended, Bus, Clock, Opened, Stored, system_clock};
+pub use damage::{Damage, DamagePlace};
 pub use embedded::{EmbeddedBus, MAX_QUEUED_BYTES, MAX_QUEUED_RECORDS};
 pub use error::BusError;
 pub use hub::{DEFAULT_RING, Hub, Next, Start, Subscription};
 /// The instant type of [`Stored::received`] and of a [`Clock`].
 pub use jiff::Timestamp;
 pub use line::{Flaw, Unfit};
-pub use recovery::{Damage, DamagePlace};
 pub use ticket::{Progress, Ticket};
 pub use topic_name::{TopicName, TopicNameError};
 

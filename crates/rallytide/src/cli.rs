@@ -33,7 +33,7 @@ pub(crate) enum Command {
     /// Say how well two charts of one match agree.
     Agree(Agree),
     /// Make up a lifelike match; the same one for the same seed and version.
-    Simulate(Simulate),
+    Simulate(crate::commands::simulate::Simulate),
     /// For plugin authors: start a plugin, check it, try it on a chart.
     Plugin(crate::commands::plugin::Plugin),
 }
@@ -195,21 +195,6 @@ pub(crate) struct Agree {
     /// A folder with plugins (`*.wasm`) to run besides the first-party ones.
     #[arg(long, value_name = "DIR")]
     pub(crate) plugins: Option<PathBuf>,
-}
-
-#[derive(Debug, Args)]
-pub(crate) struct Simulate {
-    /// Decides the match: the same seed gives the same match.
-    #[arg(long, value_name = "N")]
-    pub(crate) seed: u64,
-    /// So many matches; more than one needs `--out`.
-    #[arg(long, value_name = "M", default_value_t = 1)]
-    pub(crate) matches: u32,
-    /// A folder to write `match-N.jsonl` files to instead of the standard output.
-    #[arg(long, value_name = "DIR")]
-    pub(crate) out: Option<PathBuf>,
-    #[command(flatten)]
-    pub(crate) plan: crate::commands::simulate::PlanOptions,
 }
 
 fn pace(text: &str) -> Result<f64, String> {

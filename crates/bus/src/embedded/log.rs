@@ -12,7 +12,6 @@ use std::io;
 use std::path::PathBuf;
 use std::sync::{Arc, Mutex};
 
-use super::log_thread::Shared;
 use crate::line::{Fields, whole_milliseconds};
 use crate::storage::{Appender, Storage};
 use crate::{Appended, BusError, Clock, Progress, Ticket, TopicName, locked};
@@ -90,11 +89,12 @@ impl Log {
         &self.topic
     }
 
+    /// Appends a record; `enlist` puts this log on the list of the log thread.
     pub(super) fn append(
-        self: &Arc<Self>,
+        &self,
         fields: Fields<'_>,
         clock: &Clock,
-        shared: &Shared,
+        enlist: impl FnOnce() -> Result<(), BusError>,
     ) -> Result<Appended, BusError> {
         let mut state = locked(&self.state);
         self.refuse_if_unable(&state)?;
@@ -109,7 +109,7 @@ impl Log {
         }
         // With something waiting, the log thread has this log on its list.
         if waiting == 0
-            && let Err(stopped) = shared.enlist(self)
+            && let Err(stopped) = enlist()
         {
             state.lines.clear();
             return Err(stopped);

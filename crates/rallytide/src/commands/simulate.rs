@@ -1,19 +1,33 @@
 //! `rallytide simulate --seed N`: a made-up but lifelike chart.
 
 use std::io::{BufWriter, Write};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use anyhow::Context;
 use clap::{Args, ValueEnum};
 use rallytide_chart::{Discipline, Format, Positions, Scoring, WinningPoint};
 use rallytide_simulate::{Detail, Incidents, Mistakes, Plan, simulate};
 
-use crate::cli::Simulate;
 use crate::failure::Failure;
+
+#[derive(Debug, Args)]
+pub(crate) struct Simulate {
+    /// Decides the match: the same seed gives the same match.
+    #[arg(long, value_name = "N")]
+    seed: u64,
+    /// So many matches; more than one needs `--out`.
+    #[arg(long, value_name = "M", default_value_t = 1)]
+    matches: u32,
+    /// A folder to write `match-N.jsonl` files to instead of the standard output.
+    #[arg(long, value_name = "DIR")]
+    out: Option<PathBuf>,
+    #[command(flatten)]
+    plan: PlanOptions,
+}
 
 /// What the match should be like.
 #[derive(Debug, Args)]
-pub(crate) struct PlanOptions {
+struct PlanOptions {
     /// One or two players a team.
     #[arg(long, value_enum, default_value = "doubles")]
     discipline: DisciplineOption,

@@ -237,7 +237,7 @@ impl Bus for EmbeddedBus {
             source: unfit,
         })?;
         let log = self.log(topic)?;
-        log.append(fields, &self.clock, &self.shared)
+        log.append(fields, &self.clock, || self.shared.enlist(&log))
     }
 
     fn durable(&self, topic: &TopicName, seq: u64) -> Result<Ticket, BusError> {
