@@ -1,7 +1,7 @@
 //! Which crate may know which. A new arrow is a design change: say why in the
 //! commit that adds it here.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::process::Command;
 
 use anyhow::{Context, bail};
@@ -101,8 +101,6 @@ pub(crate) struct Metadata {
 #[derive(Deserialize)]
 pub(crate) struct Package {
     pub(crate) name: String,
-    pub(crate) version: String,
-    pub(crate) license: Option<String>,
     pub(crate) source: Option<String>,
     manifest_path: String,
     dependencies: Vec<Dependency>,
@@ -112,6 +110,15 @@ pub(crate) struct Package {
 struct Dependency {
     name: String,
     kind: Option<String>,
+}
+
+impl Metadata {
+    /// The folders of our own packages.
+    pub(crate) fn own_folders(&self) -> Vec<PathBuf> {
+        let own = self.packages.iter().filter(|one| one.source.is_none());
+        own.filter_map(|one| Some(Path::new(&one.manifest_path).parent()?.to_owned()))
+            .collect()
+    }
 }
 
 /// What cargo knows of the workspace and everything it builds on.
@@ -183,7 +190,7 @@ mod tests {
 
     fn package(name: &str, dependency: &str) -> Metadata {
         let text = format!(
-            r#"{{"packages":[{{"name":"{name}","version":"1.0.0","license":null,"source":null,
+            r#"{{"packages":[{{"name":"{name}","source":null,
                "manifest_path":"/x/crates/y/Cargo.toml",
                "dependencies":[{{"name":"{dependency}","kind":null}}]}}]}}"#
         );

@@ -2,10 +2,12 @@
 //! run alone with `cargo xtask PART`.
 
 mod arrows;
+mod deny;
 mod examples;
-mod licences;
 mod limits;
+mod modules;
 mod reference;
+mod rooms;
 mod steps;
 mod tidy;
 mod tools;
@@ -20,13 +22,15 @@ cargo xtask COMMAND
 
   verify         everything that has to pass: style, lints, tidiness, tests of
                  crates, pages and the whole, documentation
-  verify PART    one part of it: style, lints, tidy, types, reference,
+  verify PART    one part of it: style, tidy, deny, lints, types, reference,
                  crates, docs, pages, whole
   types          write the types of the feed's messages for the pages
   plugin-reference
                  write the plugin authors' reference
   examples       build and test the example plugins in other languages
-  tidy           the direction of the crates, licences, file sizes, words
+  tidy           directions of crates and modules, READMEs, links, file sizes,
+                 words
+  deny           licenses, duplicates and origins of what is built in
 ";
 
 fn main() -> ExitCode {
@@ -38,6 +42,7 @@ fn main() -> ExitCode {
         ["types"] => types::write(&root()),
         ["plugin-reference"] => reference::write(&root()),
         ["examples"] => examples::check(&root()),
+        ["deny"] => deny::check(&root()),
         ["tidy"] => tidy::check(&root()),
         ["help" | "--help" | "-h"] => {
             print!("{HELP}");

@@ -1,4 +1,5 @@
-//! Tidiness that no compiler checks: directions, licences, sizes, words.
+//! Tidiness that no compiler checks: directions of crates and modules, READMEs,
+//! links, sizes, words.
 
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -6,14 +7,13 @@ use std::process::Command;
 
 use anyhow::{Context, bail};
 
-use crate::{arrows, licences};
+use crate::{arrows, modules, rooms};
 
 /// The longest file, tests and generated files excepted.
 const LINES_LIMIT: usize = 600;
 /// The largest file that belongs into the history, in bytes.
 const BYTES_LIMIT: u64 = 400 * 1024;
-/// Libraries as others published them: their licence and size are looked at, not
-/// their form.
+/// Libraries as others published them: their size is looked at, not their form.
 const AS_PUBLISHED: &str = "overlay/vendor";
 /// What may stand at the top.
 const TOP: &[&str] = &[
@@ -34,9 +34,12 @@ const TOP: &[&str] = &[
 pub(crate) fn check(root: &Path) -> anyhow::Result<()> {
     let metadata = arrows::metadata(root)?;
     let mut found = arrows::forbidden(&metadata);
-    found.extend(licences::unfit(&metadata));
-    for file in tracked(root)? {
-        found.extend(look_at(root, &file)?);
+    found.extend(modules::objections(root, &metadata.own_folders())?);
+    let tracked = tracked(root)?;
+    found.extend(modules::style(&tracked));
+    found.extend(rooms::objections(root, &tracked)?);
+    for file in &tracked {
+        found.extend(look_at(root, file)?);
     }
     for line in &found {
         eprintln!("{line}");

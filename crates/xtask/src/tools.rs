@@ -1,7 +1,7 @@
 //! What the checks need from the machine: brought in where possible, named in
 //! one sentence where not.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 
 use anyhow::{Context, bail};
@@ -19,9 +19,14 @@ pub(crate) fn have(program: &str) -> bool {
 /// The program that cargo has built here, for tests that speak to it from
 /// outside.
 pub(crate) fn built_program(root: &Path) -> String {
-    let target = std::env::var_os("CARGO_TARGET_DIR")
-        .map_or_else(|| root.join("target"), |folder| root.join(folder));
-    target.join("debug/rallytide").display().to_string()
+    let program = target_folder(root).join("debug/rallytide");
+    program.display().to_string()
+}
+
+/// The folder that cargo builds into.
+pub(crate) fn target_folder(root: &Path) -> PathBuf {
+    std::env::var_os("CARGO_TARGET_DIR")
+        .map_or_else(|| root.join("target"), |folder| root.join(folder))
 }
 
 /// Node runs the checks of the pages and the tests of the whole.

@@ -5,7 +5,7 @@ use std::path::Path;
 use anyhow::bail;
 
 use crate::steps::{Steps, program};
-use crate::{reference, tidy, tools, types};
+use crate::{deny, reference, tidy, tools, types};
 
 const CARGO: &str = env!("CARGO");
 
@@ -15,6 +15,7 @@ type Check = fn(&Path) -> anyhow::Result<()>;
 const PARTS: &[(&str, Check)] = &[
     ("style", style),
     ("tidy", tidy::check),
+    ("deny", deny::check),
     ("lints", lints),
     ("types", types::check),
     ("reference", reference::check),

@@ -1,0 +1,270 @@
+//! The modules inside each crate: no circle of files, and one style of naming
+//! them (`name.rs` with its children in `name/`).
+//!
+//! It reads tokens, not types: a `use`, or a path that begins with `crate`,
+//! `self`, `super` or a child module, leads to the file of the module it names.
+//! A public re-export is passed through to the module behind it and is no use
+//! of its own. Test modules are left out. Methods called on a value, and names
+//! that a glob import brings in, are not seen.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use anyhow::Context;
+
+use crate::modules::source::{Module, read_crate};
+
+mod source;
+
+/// Circles that are known and still to be taken apart, each by its files. An
+/// entry that is no longer a circle has to go.
+const KNOWN: &[&[&str]] = &[
+    &[
+        "crates/chart/src/entry.rs",
+        "crates/chart/src/header.rs",
+        "crates/chart/src/play.rs",
+    ],
+    &[
+        "crates/court/src/charted.rs",
+        "crates/court/src/courts.rs",
+        "crates/court/src/courts/desk.rs",
+        "crates/court/src/courts/matches.rs",
+        "crates/court/src/faults.rs",
+        "crates/court/src/live.rs",
+        "crates/court/src/live/audience.rs",
+        "crates/court/src/live/desk.rs",
+        "crates/court/src/live/viewer.rs",
+        "crates/court/src/messages.rs",
+    ],
+    &[
+        "crates/plugin-host/src/description.rs",
+        "crates/plugin-host/src/file_form.rs",
+        "crates/plugin-host/src/intricacy.rs",
+    ],
+    &[
+        "crates/plugin-host/src/ensemble.rs",
+        "crates/plugin-host/src/health.rs",
+        "crates/plugin-host/src/pass.rs",
+        "crates/plugin-host/src/player.rs",
+        "crates/plugin-host/src/run.rs",
+    ],
+    &[
+        "crates/plugin-host/src/manifest.rs",
+        "crates/plugin-host/src/settings.rs",
+        "crates/plugin-host/src/translate.rs",
+    ],
+    &[
+        "crates/rallytide/src/commands/plugin/check.rs",
+        "crates/rallytide/src/commands/plugin/kit.rs",
+        "crates/rallytide/src/commands/plugin/mod.rs",
+        "crates/rallytide/src/commands/plugin/new.rs",
+    ],
+    &[
+        "crates/server/src/body.rs",
+        "crates/server/src/desk/courts.rs",
+        "crates/server/src/desk/downloads.rs",
+        "crates/server/src/desk/entries.rs",
+        "crates/server/src/desk/exports.rs",
+        "crates/server/src/desk/import.rs",
+        "crates/server/src/desk/links.rs",
+        "crates/server/src/desk/matches.rs",
+        "crates/server/src/desk/mod.rs",
+        "crates/server/src/desk/state.rs",
+        "crates/server/src/desk/text_files.rs",
+        "crates/server/src/doors.rs",
+        "crates/server/src/gate.rs",
+        "crates/server/src/plugins.rs",
+        "crates/server/src/review.rs",
+        "crates/server/src/routes.rs",
+        "crates/server/src/runs.rs",
+    ],
+    &["crates/server/src/keys.rs", "crates/server/src/pass.rs"],
+    &[
+        "crates/simulate/src/rally/ending.rs",
+        "crates/simulate/src/rally/execution.rs",
+        "crates/simulate/src/rally/mod.rs",
+        "crates/simulate/src/rally/situation.rs",
+    ],
+    &[
+        "plugins/prompts/src/language.rs",
+        "plugins/prompts/src/phrases.rs",
+    ],
+];
+
+/// Files that still stand as `mod.rs`. An entry that has gone has to go here.
+const OLD_STYLE: &[&str] = &[
+    "crates/export/src/html/mod.rs",
+    "crates/export/src/tables/mod.rs",
+    "crates/export/src/webvtt/mod.rs",
+    "crates/rallytide/src/commands/plugin/mod.rs",
+    "crates/server/src/desk/mod.rs",
+    "crates/simulate/src/charter/mod.rs",
+    "crates/simulate/src/rally/mod.rs",
+];
+
+/// What is wrong with the modules of the crates whose folders are given.
+pub(crate) fn objections(root: &Path, folders: &[PathBuf]) -> anyhow::Result<Vec<String>> {
+    let mut circles = Vec::new();
+    for folder in folders {
+        for top in ["src/lib.rs", "src/main.rs"] {
+            let file = folder.join(top);
+            if file.is_file() {
+                circles.extend(circles_of(root, &file)?);
+            }
+        }
+    }
+    Ok(judged(&circles, KNOWN))
+}
+
+/// Modules that are not `name.rs` with their children in `name/`, a sentence
+/// each.
+pub(crate) fn style(tracked: &[PathBuf]) -> Vec<String> {
+    let old: Vec<&Path> = tracked
+        .iter()
+        .map(PathBuf::as_path)
+        .filter(|file| is_old_style(file))
+        .collect();
+    let known = |file: &Path| OLD_STYLE.iter().any(|known| Path::new(known) == file);
+    let new = old.iter().filter(|file| !known(file)).map(|file| {
+        let file = file.display();
+        format!("{file}: modules are `name.rs` with their children in `name/` here")
+    });
+    let gone = OLD_STYLE
+        .iter()
+        .filter(|known| !old.contains(&Path::new(known)))
+        .map(|known| format!("{known}: is gone; take it out of `xtask/src/modules.rs`"));
+    new.chain(gone).collect()
+}
+
+/// A `mod.rs`, where it is not the only way: cargo takes every file directly in
+/// `tests/` for a test of its own.
+fn is_old_style(file: &Path) -> bool {
+    let mut above = file.iter().rev().skip(2);
+    file.ends_with("mod.rs") && above.next().is_none_or(|folder| folder != "tests")
+}
+
+/// The circles that are not known, and the known ones that are none, a sentence
+/// each.
+fn judged(circles: &[BTreeSet<String>], known: &[&[&str]]) -> Vec<String> {
+    let is_in = |circle: &BTreeSet<String>, list: &[&str]| {
+        circle.iter().all(|file| list.contains(&file.as_str()))
+    };
+    let new = circles
+        .iter()
+        .filter(|circle| !known.iter().any(|list| is_in(circle, list)))
+        .map(|circle| {
+            let files: Vec<&str> = circle.iter().map(String::as_str).collect();
+            format!(
+                "these files need each other in a circle: {}",
+                files.join(", ")
+            )
+        });
+    let gone = known
+        .iter()
+        .filter(|list| !circles.iter().any(|circle| is_in(circle, list)))
+        .map(|list| {
+            format!(
+                "no circle any more, take it out of `xtask/src/modules.rs`: {}",
+                list.join(", ")
+            )
+        });
+    new.chain(gone).collect()
+}
+
+/// The circles of the crate whose root is `file`, by paths relative to `root`.
+fn circles_of(root: &Path, file: &Path) -> anyhow::Result<Vec<BTreeSet<String>>> {
+    let modules = read_crate(file, &|file| {
+        fs::read_to_string(file).with_context(|| format!("could not read `{}`", file.display()))
+    })?;
+    let name = |file: &Path| {
+        let file = file.strip_prefix(root).unwrap_or(file);
+        file.display().to_string()
+    };
+    let uses = uses(&modules)
+        .into_iter()
+        .map(|(from, to)| {
+            let to = to.iter().map(|file| name(file)).collect();
+            (name(&from), to)
+        })
+        .collect();
+    Ok(circles(&uses))
+}
+
+/// Which file uses which others.
+fn uses(modules: &[Module]) -> BTreeMap<PathBuf, BTreeSet<PathBuf>> {
+    let mut uses: BTreeMap<PathBuf, BTreeSet<PathBuf>> = BTreeMap::new();
+    for (number, module) in modules.iter().enumerate() {
+        let entry = uses.entry(module.file.clone()).or_default();
+        let used = module
+            .paths
+            .iter()
+            .filter_map(|path| target(modules, number, path, 0))
+            .map(|target| modules[target].file.clone())
+            .filter(|file| *file != module.file);
+        entry.extend(used);
+    }
+    uses
+}
+
+/// The module in which what a path names is defined, if that is in this crate.
+/// `depth` ends imports that lead back to themselves.
+fn target(modules: &[Module], from: usize, path: &[String], depth: usize) -> Option<usize> {
+    let (first, mut rest) = path.split_first()?;
+    let mut at = match first.as_str() {
+        "crate" => 0,
+        "self" => from,
+        "super" => modules[from].parent?,
+        child => *modules[from].children.get(child)?,
+    };
+    while let Some((next, after)) = rest.split_first() {
+        if next == "super" {
+            at = modules[at].parent?;
+        } else if next == "self" {
+        } else if let Some(child) = modules[at].children.get(next) {
+            at = *child;
+        } else if let Some(import) = modules[at].imports.get(next).filter(|_| depth < 8) {
+            let through: Vec<String> = import.iter().chain(after).cloned().collect();
+            return target(modules, at, &through, depth + 1);
+        } else {
+            break;
+        }
+        rest = after;
+    }
+    Some(at)
+}
+
+/// The groups of files of which each can be reached from each other one.
+fn circles(uses: &BTreeMap<String, BTreeSet<String>>) -> Vec<BTreeSet<String>> {
+    let reached: BTreeMap<&String, BTreeSet<&String>> = uses
+        .keys()
+        .map(|file| (file, reached_from(file, uses)))
+        .collect();
+    let mut circles: Vec<BTreeSet<String>> = Vec::new();
+    for (file, reaches) in &reached {
+        if !reaches.contains(file) || circles.iter().any(|circle| circle.contains(*file)) {
+            continue;
+        }
+        let is_back = |other: &&&String| reached.get(**other).is_some_and(|it| it.contains(file));
+        let circle = reaches.iter().filter(is_back).map(|it| (*it).clone());
+        circles.push(circle.collect());
+    }
+    circles
+}
+
+fn reached_from<'a>(
+    file: &String,
+    uses: &'a BTreeMap<String, BTreeSet<String>>,
+) -> BTreeSet<&'a String> {
+    let mut reached = BTreeSet::new();
+    let mut open: Vec<&String> = uses.get(file).into_iter().flatten().collect();
+    while let Some(next) = open.pop() {
+        if reached.insert(next) {
+            open.extend(uses.get(next).into_iter().flatten());
+        }
+    }
+    reached
+}
+
+#[cfg(test)]
+mod tests;
