@@ -43,10 +43,10 @@ const KNOWN: &[&[&str]] = &[
         "crates/plugin-host/src/intricacy.rs",
     ],
     &[
-        "crates/plugin-host/src/ensemble.rs",
+        "crates/plugin-host/src/batch.rs",
         "crates/plugin-host/src/health.rs",
-        "crates/plugin-host/src/pass.rs",
-        "crates/plugin-host/src/player.rs",
+        "crates/plugin-host/src/plugin_instance.rs",
+        "crates/plugin-host/src/plugin_set.rs",
         "crates/plugin-host/src/run.rs",
     ],
     &[
