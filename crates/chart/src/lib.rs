@@ -26,6 +26,6 @@ pub use file::{ChartFile, FileNote, Problem, read_chart_file};
 pub use header::{Discipline, Format, Header, Positions, Scoring, TeamSheet, WinningPoint};
 pub use identity::{At, EntryId, MatchId, Seq};
 pub use play::{CueMark, CueSet, DepthMark, Lineup, Play, RallyEnd, ScoreFix, Shot, TimeOut};
-pub use rally::{RallyReader, RallyStep, ShotInRally};
+pub use rally::{ByTheScore, RallyReader, RallyStep, ShotInRally};
 pub use refusal::{Refusal, RefusalCode};
 pub use words::{Contact, Cue, Depth, FaultKind, Flag, How, Kind, PairOf, Stroke, Team};

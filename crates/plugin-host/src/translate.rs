@@ -145,7 +145,7 @@ fn play(play: &Play, rally: &RallyStep, handed: EntriesSoFar<'_>) -> wit::Play {
             winner: team(end.winner),
             how: end.how.map(ending),
             by: end.by.map(team),
-            player: end.player,
+            player: rally.erred.or(end.player),
             fault: end.fault.map(fault),
         }),
         Play::Replay => wit::Play::Replay,
@@ -179,7 +179,7 @@ fn shot(shot: &Shot, rally: &RallyStep) -> wit::Shot {
         stroke: stroke(shot.stroke),
         number: in_rally.number,
         contact: in_rally.contact.map(contact),
-        player: shot.player,
+        player: in_rally.player,
         cues: shot
             .cues
             .iter()

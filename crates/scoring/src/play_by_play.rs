@@ -1,7 +1,8 @@
 //! Chart and score side by side: one pass over the effective chart.
 
 use rallytide_chart::{
-    Body, Effective, Entry, Flag, Header, Play, RallyReader, RallyStep, Refusal, RefusalCode,
+    Body, ByTheScore, Discipline, Effective, Entry, Flag, Header, Play, RallyReader, RallyStep,
+    Refusal, RefusalCode,
 };
 
 use crate::machine::Scoring;
@@ -10,6 +11,7 @@ use crate::score::Score;
 /// Walks over the effective chart of a match and keeps its score.
 #[derive(Debug, Clone)]
 pub struct PlayByPlay {
+    discipline: Discipline,
     rally: RallyReader,
     scoring: Scoring,
 }
@@ -46,6 +48,7 @@ impl PlayByPlay {
     #[must_use]
     pub fn new(header: &Header) -> Self {
         Self {
+            discipline: header.format.discipline,
             rally: RallyReader::default(),
             scoring: Scoring::new(header),
         }
@@ -91,7 +94,8 @@ impl PlayByPlay {
                 flags: Vec::new(),
             };
         }
-        let rally = self.rally.step(entry);
+        let by_the_score = self.by_the_score();
+        let rally = self.rally.step_by_the_score(entry, by_the_score);
         let scored = self.scoring.step(&entry.play);
         let place = if scored.ended_match && !matches!(*entry.play, Play::RallyEnd(_)) {
             Place::CutsOff
@@ -107,6 +111,16 @@ impl PlayByPlay {
             counted: scored.counted,
             place,
             flags,
+        }
+    }
+
+    fn by_the_score(&self) -> ByTheScore {
+        let score = self.score();
+        ByTheScore {
+            discipline: self.discipline,
+            serving: score.serving,
+            server: score.server_player,
+            receiver: score.receiver_player,
         }
     }
 }

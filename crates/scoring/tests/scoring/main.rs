@@ -11,6 +11,7 @@ mod game_point;
 mod games;
 mod lineups;
 mod notation;
+mod players;
 mod properties;
 mod published;
 mod random;
