@@ -56,9 +56,25 @@ impl Struck {
         matches!(self.stroke, Stroke::Block | Stroke::Reset)
     }
 
-    /// Taken in the air by choice, and not given away by it.
-    fn is_attack_in_the_air(&self) -> bool {
-        self.contact == Some(Contact::Air) && !self.is_passive() && self.attackable.is_none()
+    /// Hit, not merely met: in the air, or with a stroke that is an attack
+    /// however the ball came.
+    fn is_hit(&self) -> bool {
+        self.contact == Some(Contact::Air) || matches!(self.stroke, Stroke::Speedup | Stroke::Atp)
+    }
+
+    /// The code of its row, if the shot attacks: hit by choice, and not given
+    /// away by it.
+    fn attack(&self) -> Option<&'static str> {
+        let attacks = self.is_hit() && !self.is_passive() && self.attackable.is_none();
+        attacks.then_some(match self.contact {
+            Some(Contact::Air) => "air",
+            _ => "attack",
+        })
+    }
+
+    /// A soft answer: whatever sat up before it was let go.
+    fn lets_go(&self) -> bool {
+        matches!(self.stroke, Stroke::Dink | Stroke::Drop | Stroke::Lob)
     }
 }
 
@@ -84,17 +100,19 @@ pub fn rows(last: &Struck, before: Option<&Struck>, depths: &Depths) -> Vec<Row>
     let mut rows = Vec::new();
     let mut row = |code, against, entry| rows.push(seen(code, against, entry));
 
-    if last.is_attack_in_the_air() {
-        row("air", opponents, last.entry);
+    if let Some(code) = last.attack() {
+        row(code, opponents, last.entry);
     }
-    // The opponents were volleying too.
-    if last.contact == Some(Contact::Air) && before.is_some_and(Struck::is_attack_in_the_air) {
-        row("air", striker, last.entry);
+    // The opponents were hitting too.
+    if let Some(code) = before.and_then(Struck::attack)
+        && last.is_hit()
+    {
+        row(code, striker, last.entry);
     }
     match (last.attackable, before.and_then(|shot| shot.attackable)) {
         (Some(entry), _) => row("attackable", striker, entry),
-        (None, Some(entry)) => row("attackable", opponents, entry),
-        (None, None) => {}
+        (None, Some(entry)) if !last.lets_go() => row("attackable", opponents, entry),
+        (None, _) => {}
     }
     if let Some(entry) = last.body {
         row("body", striker, entry);
@@ -102,12 +120,14 @@ pub fn rows(last: &Struck, before: Option<&Struck>, depths: &Depths) -> Vec<Row>
     if last.contact == Some(Contact::HalfVolley) {
         row("half_volley", striker, last.entry);
     }
-    rows.extend(depth_row(last, depths));
+    let alone = rows.is_empty();
+    rows.extend(depth_row(last, depths).filter(|depth| alone || !depth.inferred));
     rows.sort_by_key(|row| (row.code, row.against));
     rows
 }
 
-/// The deeper team has the court against it.
+/// The deeper team has the court against it. Where that is inferred, it speaks
+/// only if nothing was seen.
 fn depth_row(last: &Struck, depths: &Depths) -> Option<Row> {
     let (a, b) = (depths.of(Team::A), depths.of(Team::B));
     let deeper = match a.cmp(&b) {

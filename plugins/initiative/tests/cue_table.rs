@@ -27,6 +27,26 @@ fn depth_is_not_read_where_both_are_as_deep() {
 }
 
 #[test]
+fn an_inferred_depth_speaks_only_where_nothing_else_does() {
+    check(
+        "a serve | b return | a drop +attackable",
+        "b 1.00 attackable:a:r1s3",
+    );
+    check(
+        "a serve | b return | a drive | b volley +off_balance",
+        "- 0.00 air:a:r1s4 body:b:r1s4 contested",
+    );
+    check(
+        "b at line | a serve | b return | a drive | b volley",
+        "b 1.00 air:a:r1s4",
+    );
+    check(
+        "a at back | b at line | a serve | b return | a drive | b volley",
+        "b 1.00 air:a:r1s4 depth:a:r1s4",
+    );
+}
+
+#[test]
 fn body_is_against_the_striker_whether_off_balance_or_awkward() {
     check_level("a serve | b return +off_balance", "a 1.00 body:b:r1s2");
     check_level("a serve | b return +awkward", "a 1.00 body:b:r1s2");
@@ -73,6 +93,94 @@ fn attackable_passes_on_with_an_answer_that_sits_up_as_well() {
     check_level(
         "a serve | b return +attackable | a drop +attackable",
         "b 1.00 attackable:a:r1s3",
+    );
+}
+
+#[test]
+fn attackable_is_let_go_by_a_dink_a_drop_or_a_lob_and_by_nothing_else() {
+    let sitter = "a serve | b return | a drop | b drive +attackable";
+    for soft in ["dink", "drop"] {
+        check_level(&format!("{sitter} | a {soft}"), "- 0.00");
+    }
+    // Nobody noted how the lob met the ball: as before.
+    check_level(&format!("{sitter} | a lob"), "a 0.00 carried");
+    check_level(&format!("{sitter} | a dink air"), "a 1.00 air:b:r1s5");
+    check_level(
+        &format!("{sitter} | a dink +attackable"),
+        "b 1.00 attackable:a:r1s5",
+    );
+    for other in ["drive", "block", "reset bounce", "other bounce"] {
+        check_level(&format!("{sitter} | a {other}"), "a 1.00 attackable:b:r1s4");
+    }
+}
+
+#[test]
+fn a_speedup_and_a_ball_around_the_post_attack_however_the_ball_came() {
+    let drop = "a serve | b return | a drop";
+    for (stroke, row) in [
+        ("speedup", "attack"),
+        ("speedup bounce", "attack"),
+        ("speedup air", "air"),
+        ("atp", "attack"),
+        ("atp air", "air"),
+    ] {
+        check_level(
+            &format!("{drop} | b {stroke}"),
+            &format!("b 1.00 {row}:a:r1s4"),
+        );
+        check_level(
+            &format!("{drop} | b {stroke} +attackable"),
+            "a 1.00 attackable:b:r1s4",
+        );
+    }
+    for stroke in ["speedup", "atp"] {
+        check_level(
+            &format!("{drop} | b {stroke} half_volley"),
+            "- 0.00 attack:a:r1s4 half_volley:b:r1s4 contested",
+        );
+    }
+}
+
+#[test]
+fn an_attack_answered_by_hitting_is_against_both_under_the_code_of_each() {
+    let speedup = "a serve | b return | a drop | b speedup bounce";
+    check_level(
+        &format!("{speedup} | a volley"),
+        "- 0.00 air:b:r1s5 attack:a:r1s5 contested",
+    );
+    check_level(
+        &format!("{speedup} | a speedup"),
+        "- 0.00 attack:a:r1s5 attack:b:r1s5 contested",
+    );
+    check_level(
+        &format!("{speedup} | a atp +attackable"),
+        "b 1.00 attack:a:r1s5 attackable:a:r1s5",
+    );
+    check_level(
+        "a serve | b return | a drop | b volley | a atp",
+        "- 0.00 air:a:r1s5 attack:b:r1s5 contested",
+    );
+}
+
+#[test]
+fn an_attack_is_against_whoever_only_blocks_it_and_not_against_who_lets_it_bounce() {
+    let speedup = "a serve | b return | a drop | b speedup bounce";
+    check_level(&format!("{speedup} | a block"), "b 1.00 attack:a:r1s5");
+    check_level(&format!("{speedup} | a reset air"), "b 1.00 attack:a:r1s5");
+    check_level(&format!("{speedup} | a reset bounce"), "b 0.00 carried");
+    check_level(&format!("{speedup} | a dink"), "- 0.00");
+}
+
+#[test]
+fn a_speedup_seen_to_sit_up_afterwards_was_no_attack() {
+    let speedup = "a serve | b return | a drop | b speedup bounce";
+    check_level(
+        &format!("{speedup} | +attackable"),
+        "a 1.00 attackable:b:r1e7",
+    );
+    check_level(
+        &format!("{speedup} | a block | +attackable @4"),
+        "a 1.00 attackable:b:r1e8",
     );
 }
 

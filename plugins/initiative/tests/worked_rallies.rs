@@ -39,6 +39,13 @@ fn a_drop_levels_the_rally_and_a_ball_that_sits_up_decides_it() {
             "line? line?",
         ),
         ("a reset bounce", "- 0.00 carried", "line? line?"),
+        ("b speedup bounce", "b 1.00 attack:a:r1s10", "line? line?"),
+        (
+            "a volley",
+            "- 0.00 air:b:r1s11 attack:a:r1s11 contested",
+            "line? line?",
+        ),
+        ("b dink", "- 0.00", "line? line?"),
         ("b wins", "- 0.00", "back? back?"),
     ]);
 }
@@ -53,11 +60,8 @@ fn a_lob_turns_the_rally_around() {
         ("b lob", "a 1.00 depth:b:r1s5?", "line? back?"),
         // It bounces: b comes in, a is sent back.
         ("a drive bounce", "b 1.00 depth:a:r1s6?", "back? line?"),
-        (
-            "b overhead",
-            "b 1.00 air:a:r1s7 depth:a:r1s7?",
-            "back? line?",
-        ),
+        // Seen, so where a is thought to stand is not read.
+        ("b overhead", "b 1.00 air:a:r1s7", "back? line?"),
         ("a net", "- 0.00", "back? back?"),
     ]);
 }
@@ -69,14 +73,18 @@ fn a_missed_shot_hides_what_came_before_it() {
         ("b return", "b 1.00 depth:a:r1s2?", "back? line?"),
         (
             "a drop +attackable",
-            "b 1.00 attackable:a:r1s3 depth:a:r1s3?",
+            "b 1.00 attackable:a:r1s3",
             "back? line?",
         ),
         // b's answer was missed: the ball that sat up is shot 3, this is shot 5.
         ("a dink", "- 0.00", "line? line?"),
         ("+attackable @3", "- 0.00", "line? line?"),
-        ("b speedup", "- 0.00 carried", "line? line?"),
-        ("a volley", "a 1.00 air:b:r1s7", "line? line?"),
+        ("b speedup", "b 1.00 attack:a:r1s6", "line? line?"),
+        (
+            "a volley",
+            "- 0.00 air:b:r1s7 attack:a:r1s7 contested",
+            "line? line?",
+        ),
         ("b out", "- 0.00", "back? back?"),
     ]);
 }
