@@ -3,17 +3,20 @@
 //! Built on the readings `initiative` and `depth`; it judges nothing again. The
 //! rules are common practice of the trade; there is no published standard. The
 //! modules hold the logic as plain Rust: [`standing`] (what the upstream readings
-//! say), [`rally`] (what one rally contributes) and [`tallies`] (what the rallies
-//! add up to). This file only translates between them and the host.
+//! say), [`rally`] (what one rally contributes), [`tallies`] (what the rallies add
+//! up to) and [`players`] (the same for single players). This file only translates between them and the host.
 
+pub mod players;
 pub mod rally;
 pub mod standing;
 pub mod tallies;
 
 use rallytide_plugin_kit::{
-    Manifest, Moment, Opening, PerTeam, Play, Plugin, Publisher, Severity, Team, Value, about, log,
+    Discipline, Key, Manifest, Moment, Opening, PerTeam, Play, Plugin, Publisher, Severity, Team,
+    Value, about, log,
 };
 
+use crate::players::{PLAYERS, Players};
 use crate::rally::Rally;
 use crate::standing::{DEPTH, INITIATIVE, Sight, Standing};
 use crate::tallies::{TeamTallies, count};
@@ -27,6 +30,9 @@ pub struct Pressure {
     rally: Option<Rally>,
     tallies: PerTeam<TeamTallies>,
     published: PerTeam<TeamTallies>,
+    /// None in singles: there is nobody to tell apart.
+    players: Option<Players>,
+    players_published: Players,
 }
 
 impl Plugin for Pressure {
@@ -34,13 +40,18 @@ impl Plugin for Pressure {
         Manifest::new(
             "pressure",
             env!("CARGO_PKG_VERSION"),
-            "Counts what came of offense, defense and neutral play.",
+            "Counts what came of offense, defense and neutral play, and each player's part in it.",
         )
         .provides(&[
             "offense.finished",
             "neutral.first",
             "defense.bounced",
             "gift.share",
+            "pressed.won",
+            "unpressed.won",
+            "player.shots",
+            "player.pressed",
+            "player.errors",
         ])
         .reads(&[INITIATIVE, DEPTH])
     }
@@ -55,11 +66,20 @@ impl Plugin for Pressure {
                 publish.set(about(indicator, team), value);
             }
         }
+        let doubles = opening.header.discipline == Discipline::Doubles;
+        let players = doubles.then(Players::default);
+        if let Some(players) = &players {
+            for (key, value) in player_readings(players) {
+                publish.set(key, value);
+            }
+        }
         Ok(Self {
             standing,
             rally: None,
             tallies: PerTeam::default(),
             published: PerTeam::default(),
+            players,
+            players_published: Players::default(),
         })
     }
 
@@ -73,6 +93,9 @@ impl Plugin for Pressure {
                 match before {
                     Some(before) if rally.was_in_sight() => {
                         count(&mut self.tallies, &rally, end, before.holder);
+                        if let Some(players) = &mut self.players {
+                            players.count(&rally, end);
+                        }
                     }
                     _ => log(
                         Severity::Warn,
@@ -94,6 +117,7 @@ impl Plugin for Pressure {
             }
         }
         self.publish_changes(publish);
+        self.publish_players(publish);
     }
 }
 
@@ -122,6 +146,19 @@ impl Pressure {
         }
         self.published = self.tallies;
     }
+
+    fn publish_players(&mut self, publish: &mut Publisher) {
+        let Some(now) = self.players.filter(|now| *now != self.players_published) else {
+            return;
+        };
+        let before = player_readings(&self.players_published);
+        for ((key, value), (_, old)) in player_readings(&now).zip(before) {
+            if value != old {
+                publish.set(key, value);
+            }
+        }
+        self.players_published = now;
+    }
 }
 
 /// Only these entries can change how things stand.
@@ -136,13 +173,29 @@ fn follow(rally: &mut Rally, play: &Play, before: Sight, after: Sight) {
     }
 }
 
+/// All players' readings, always in this order.
+fn player_readings(players: &Players) -> impl Iterator<Item = (Key, Value)> {
+    Team::BOTH.into_iter().flat_map(move |team| {
+        PLAYERS.into_iter().flat_map(move |player| {
+            let key = move |indicator| Key {
+                player: Some(player),
+                ..about(indicator, team)
+            };
+            let readings = players.readings(team, player).into_iter();
+            readings.map(move |(indicator, value)| (key(indicator), value))
+        })
+    })
+}
+
 /// A team's tallies as readings, always in this order.
-fn readings(tallies: &TeamTallies) -> [(&'static str, Value); 4] {
+fn readings(tallies: &TeamTallies) -> [(&'static str, Value); 6] {
     [
         ("offense.finished", tallies.finished.value()),
         ("neutral.first", tallies.first.value()),
         ("defense.bounced", tallies.bounced.value()),
         ("gift.share", tallies.gifts.value()),
+        ("pressed.won", tallies.pressed_won.value()),
+        ("unpressed.won", tallies.unpressed_won.value()),
     ]
 }
 

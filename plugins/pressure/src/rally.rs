@@ -4,9 +4,12 @@
 //! what the rally will contribute if it counts. Whether it counts, and what the
 //! contributions add up to, is decided elsewhere.
 
-use rallytide_plugin_kit::{Contact, Ending, RallyEnd, Shot, Team};
+use rallytide_plugin_kit::{Contact, Ending, PerTeam, RallyEnd, Shot, Team};
 
 use crate::standing::Sight;
+
+/// The serve and the return are struck by whom the rules say.
+const FIRST_SHARED_SHOT: u32 = 3;
 
 /// A spell of offense in which a row other than `depth` was read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -26,10 +29,26 @@ pub struct Answer {
     pub bounced: bool,
 }
 
+/// A shot from the third of the rally on, whose player is known: the two before
+/// it are struck by whom the rules say.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct OfPlayer {
+    /// The player's team.
+    pub team: Team,
+    /// Which of the team.
+    pub player: u32,
+    /// Whether the team was on defense right before it.
+    pub on_defense: bool,
+}
+
 /// A rally on its way.
 #[derive(Debug, Clone, Default)]
 pub struct Rally {
     out_of_sight: bool,
+    struck: bool,
+    /// The teams that had a pressed spell of defense.
+    pressed: PerTeam<bool>,
+    of_players: Vec<OfPlayer>,
     offense: Option<Offense>,
     /// The teams whose attacks are over, in order.
     given_up: Vec<Team>,
@@ -57,13 +76,24 @@ impl Rally {
                 bounced: matches!(contact, Contact::Bounce | Contact::HalfVolley),
             });
         }
+        self.struck = true;
         let on_defense = before.holder == Some(shot.team.other());
+        if let Some(player) = shot.player.filter(|_| shot.number >= FIRST_SHARED_SHOT) {
+            self.of_players.push(OfPlayer {
+                team: shot.team,
+                player,
+                on_defense,
+            });
+        }
         self.defended = on_defense.then_some(shot.team);
     }
 
     /// Takes how things stand after an entry from the first shot on.
     pub fn look(&mut self, after: Sight) {
         self.follow_offense(after);
+        if let Some(attacker) = after.attacker() {
+            self.pressed[attacker.other()] = true;
+        }
         if self.neutral_at_the_line && self.first.is_none() {
             self.first = after.attacker();
         }
@@ -117,6 +147,19 @@ impl Rally {
         self.first
     }
 
+    /// Whether the team had a pressed spell of defense; none where no shot was
+    /// recorded.
+    #[must_use]
+    pub fn was_pressed(&self, team: Team) -> Option<bool> {
+        self.struck.then_some(self.pressed[team])
+    }
+
+    /// The shots whose player is known and was free to be either.
+    #[must_use]
+    pub fn of_players(&self) -> &[OfPlayer] {
+        &self.of_players
+    }
+
     /// The answers to shots struck while on defense.
     #[must_use]
     pub fn answers(&self) -> &[Answer] {
@@ -124,12 +167,21 @@ impl Rally {
     }
 }
 
-/// Whether the loser gave the rally away: by its own net, out or fault, while it
-/// was not on defense. `holder` held the initiative right before the end. These
-/// endings are always the loser's: one that says otherwise is refused by the
-/// chart, and where `by` is left out it follows.
+/// Whether the losers lost it by an error of their own. These endings are always
+/// the losers': one that says otherwise is refused by the chart, and where `by` is
+/// left out it follows.
 #[must_use]
-pub fn is_gift(end: &RallyEnd, holder: Option<Team>) -> bool {
-    let own_error = matches!(end.how, Some(Ending::Net | Ending::Out | Ending::Fault));
-    own_error && holder != Some(end.winner)
+pub fn is_own_error(end: &RallyEnd) -> bool {
+    matches!(end.how, Some(Ending::Net | Ending::Out | Ending::Fault))
+}
+
+/// Whether the loser gave the rally away: by its own error, while it was not on
+/// defense. None where nobody said how the rally ended. `holder` held the
+/// initiative right before the end.
+#[must_use]
+pub fn is_gift(end: &RallyEnd, holder: Option<Team>) -> Option<bool> {
+    match end.how {
+        None | Some(Ending::Unknown) => None,
+        Some(_) => Some(is_own_error(end) && holder != Some(end.winner)),
+    }
 }

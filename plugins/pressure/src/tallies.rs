@@ -4,7 +4,7 @@ use rallytide_plugin_kit::{PerTeam, RallyEnd, Tally, Team};
 
 use crate::rally::{Rally, is_gift};
 
-/// The four tallies of a team.
+/// The tallies of a team.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct TeamTallies {
     /// `offense.finished`.
@@ -15,6 +15,10 @@ pub struct TeamTallies {
     pub bounced: Tally,
     /// `gift.share`.
     pub gifts: Tally,
+    /// `pressed.won`.
+    pub pressed_won: Tally,
+    /// `unpressed.won`.
+    pub unpressed_won: Tally,
 }
 
 /// Counts a rally that has ended; `holder` held the initiative right before.
@@ -36,6 +40,15 @@ pub fn count(
     for answer in rally.answers() {
         tallies[answer.team].bounced.count(answer.bounced);
     }
-    let loser = end.winner.other();
-    tallies[loser].gifts.count(is_gift(end, holder));
+    for team in Team::BOTH {
+        let tallies = &mut tallies[team];
+        match rally.was_pressed(team) {
+            Some(true) => tallies.pressed_won.count(team == end.winner),
+            Some(false) => tallies.unpressed_won.count(team == end.winner),
+            None => {}
+        }
+    }
+    if let Some(gift) = is_gift(end, holder) {
+        tallies[end.winner.other()].gifts.count(gift);
+    }
 }

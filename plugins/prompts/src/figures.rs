@@ -7,8 +7,8 @@ use crate::lines::{Line, Scene};
 use crate::phrases::Phrase;
 use crate::rally::Rally;
 use crate::sources::{
-    APPROACH, BOUNCED, COVERAGE, Cite, DRIVE, DROP, ESCAPES, FINISHED, FIRST, FORCED, GIFT,
-    Indicator, LONGEST, OTHER, READY, SERVE, SITTER, SPEEDUP, Slot, THIRD,
+    APPROACH, BOUNCED, COVERAGE, Cite, DRIVE, DROP, ESCAPES, FINISHED, FIRST, GIFT, Indicator,
+    LONGEST, OTHER, SAT_UP, SERVE, SITTER, SPEEDUP, Slot, THIRD,
 };
 
 /// What a number weighs on its own: not enough, unless nothing has been said for a
@@ -128,7 +128,7 @@ fn third(scene: &Scene, team: Team, rally: &Rally) -> Vec<Line> {
 
 fn speedups(scene: &Scene, team: Team, rally: &Rally) -> Vec<Line> {
     let shown = rally.speedup(team).map(|shot| shot.entry);
-    let ways = [(Phrase::OffSitters, READY), (Phrase::Forced, FORCED)];
+    let ways = [(Phrase::OffSitters, SAT_UP), (Phrase::Forced, OTHER)];
     let lines = ways.into_iter().filter_map(|(phrase, slot)| {
         let cite = Cite::team(SPEEDUP, team).slot(slot);
         Some(share(scene, phrase, team, cite, None)?.shown_by(shown))

@@ -116,12 +116,10 @@ names! {
     ERNE = "erne";
     /// A third shot.
     ATP = "atp";
-    /// A stroke without a name.
+    /// A stroke without a name; a speedup off a ball that was not marked.
     OTHER = "other";
     /// A speedup off a ball that sat up.
-    READY = "ready";
-    /// A speedup off any other ball.
-    FORCED = "forced";
+    SAT_UP = "sitter";
 }
 
 /// Names a figure.

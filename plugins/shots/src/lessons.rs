@@ -9,16 +9,16 @@ pub fn third_shot(rally: &RallyShots) -> Option<&'static str> {
     Some(word(third.stroke))
 }
 
-/// How the team's first speedup came: off a ball marked attackable (`ready`), or
-/// not, or off one that is not known (`forced`).
+/// What the team's first speedup came off: a ball marked attackable (`sitter`), or
+/// one that was not marked or is not known (`other`).
 #[must_use]
 pub fn first_speedup(rally: &RallyShots, team: Team) -> Option<&'static str> {
     let shots = rally.all();
     let place = shots
         .iter()
         .position(|shot| shot.team == team && shot.stroke == Stroke::Speedup)?;
-    let ready = rally.before(place).is_some_and(|before| before.attackable);
-    Some(if ready { "ready" } else { "forced" })
+    let sat_up = rally.before(place).is_some_and(|before| before.attackable);
+    Some(if sat_up { "sitter" } else { "other" })
 }
 
 /// Whether the team left a ball that sat up.

@@ -103,7 +103,7 @@ fn the_example_of_the_readme() {
             "serve.won b 0/0",
             "sitter.punished a 1/1",
             "sitter.punished b 0/0",
-            "speedup.won a ready 1/1",
+            "speedup.won a sitter 1/1",
             "third.won a drop 1/1",
         ]
     );
@@ -115,8 +115,8 @@ fn the_example_of_the_readme() {
             "serve.won b 0/0",
             "sitter.punished a 1/1",
             "sitter.punished b 0/0",
-            "speedup.won a ready 1/1",
-            "speedup.won b forced 0/1",
+            "speedup.won a sitter 1/1",
+            "speedup.won b other 0/1",
             "third.won a drive 1/1",
             "third.won a drop 1/1",
         ]
@@ -219,23 +219,23 @@ fn an_assumed_third_shot_is_no_case_and_a_shot_after_an_assumed_second_is() {
 }
 
 #[test]
-fn a_speedup_is_ready_off_an_attackable_ball_and_forced_otherwise() {
+fn a_speedup_is_off_a_sitter_if_the_ball_was_marked_and_other_otherwise() {
     let charted = charted(
         "a serve | b return | a dink +attackable | b speedup | b wins
          a serve | b return | a dink | b speedup | a wins
          a serve | b return | a dink +off_balance | b speedup | a wins",
     );
-    charted.check("speedup.won", Team::B, Some("ready"), "1 of 1");
-    charted.check("speedup.won", Team::B, Some("forced"), "0 of 2");
-    charted.check("speedup.won", Team::A, Some("forced"), "none");
+    charted.check("speedup.won", Team::B, Some("sitter"), "1 of 1");
+    charted.check("speedup.won", Team::B, Some("other"), "0 of 2");
+    charted.check("speedup.won", Team::A, Some("other"), "none");
 }
 
 #[test]
-fn a_speedup_off_a_ball_that_is_not_known_is_forced() {
+fn a_speedup_off_a_ball_that_is_not_known_is_another() {
     let assumed = charted("a serve | b return +attackable | b speedup | b wins");
-    assumed.check("speedup.won", Team::B, Some("forced"), "1 of 1");
+    assumed.check("speedup.won", Team::B, Some("other"), "1 of 1");
     let first = charted("a speedup | a wins");
-    first.check("speedup.won", Team::A, Some("forced"), "1 of 1");
+    first.check("speedup.won", Team::A, Some("other"), "1 of 1");
 }
 
 #[test]
@@ -243,24 +243,24 @@ fn the_first_speedup_of_a_team_decides() {
     let charted = charted(
         "a serve | b return | a dink | b speedup | a volley +attackable | b speedup | b wins",
     );
-    charted.check("speedup.won", Team::B, Some("forced"), "1 of 1");
-    charted.check("speedup.won", Team::B, Some("ready"), "none");
+    charted.check("speedup.won", Team::B, Some("other"), "1 of 1");
+    charted.check("speedup.won", Team::B, Some("sitter"), "none");
 }
 
 #[test]
 fn both_teams_speedups_count_in_one_rally() {
     let charted =
         charted("a serve | b return | a dink | b speedup +attackable | a speedup | b wins");
-    charted.check("speedup.won", Team::B, Some("forced"), "1 of 1");
-    charted.check("speedup.won", Team::A, Some("ready"), "0 of 1");
+    charted.check("speedup.won", Team::B, Some("other"), "1 of 1");
+    charted.check("speedup.won", Team::A, Some("sitter"), "0 of 1");
 }
 
 #[test]
 fn marks_count_as_they_stand_when_the_rally_ends() {
     let charted =
         charted("a serve | b return | a dink | b speedup | a block | +attackable @3 | b wins");
-    charted.check("speedup.won", Team::B, Some("ready"), "1 of 1");
-    charted.check("speedup.won", Team::B, Some("forced"), "none");
+    charted.check("speedup.won", Team::B, Some("sitter"), "1 of 1");
+    charted.check("speedup.won", Team::B, Some("other"), "none");
     charted.check("sitter.punished", Team::B, None, "1 of 1");
 }
 
@@ -289,7 +289,7 @@ fn another_cue_or_one_without_its_shot_leaves_no_attackable_ball() {
         "a serve | b return +net_cord | +awkward | +attackable nowhere | a speedup | a wins",
     );
     charted.check("sitter.punished", Team::A, None, "0 of 0");
-    charted.check("speedup.won", Team::A, Some("forced"), "1 of 1");
+    charted.check("speedup.won", Team::A, Some("other"), "1 of 1");
 }
 
 #[test]
@@ -317,7 +317,7 @@ fn nothing_of_a_rally_is_left_in_the_next() {
     charted.chart("a serve | b return | a speedup | a wins");
     charted.chart("b wins");
     charted.check("sitter.punished", Team::A, None, "0 of 0");
-    charted.check("speedup.won", Team::A, Some("forced"), "1 of 1");
+    charted.check("speedup.won", Team::A, Some("other"), "1 of 1");
     charted.check("third.won", Team::A, Some("speedup"), "1 of 1");
     charted.check("serve.won", Team::A, None, "2 of 3");
 }

@@ -7,12 +7,17 @@ use rallytide_plugin_kit::testing::{Script, Trial};
 use rallytide_plugin_kit::{Change, Entry, Plugin, Reading, Share, Team, Value, about};
 use rallytide_pressure::Pressure;
 
-/// All that the plugin publishes.
-pub(crate) const INDICATORS: [&str; 4] = [
+/// All that the plugin publishes about players.
+pub(crate) const OF_PLAYERS: [&str; 3] = ["player.shots", "player.pressed", "player.errors"];
+
+/// All that the plugin publishes about teams.
+pub(crate) const INDICATORS: [&str; 6] = [
     "offense.finished",
     "neutral.first",
     "defense.bounced",
     "gift.share",
+    "pressed.won",
+    "unpressed.won",
 ];
 
 /// The three plugins at work.

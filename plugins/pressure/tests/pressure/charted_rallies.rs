@@ -5,7 +5,7 @@ use rallytide_plugin_kit::testing::Script;
 use rallytide_plugin_kit::{Change, Ending, Play, Plugin, RallyEnd, Team};
 use rallytide_pressure::Pressure;
 
-use crate::charted::{Charted, INDICATORS};
+use crate::charted::{Charted, INDICATORS, OF_PLAYERS};
 
 /// Both teams come to the line, and nobody holds.
 const TO_THE_LINE: &str = "a serve | b return | a drop | b dink | a dink";
@@ -161,17 +161,17 @@ fn a_half_volley_is_let_bounce_as_well() {
 fn the_state_right_before_the_shot_decides_also_by_a_cue() {
     // The drop is the first case in all three.
     let none = Charted::read(&format!(
-        "{TO_THE_LINE} | b dink | a dink | b dink | b wins"
+        "{TO_THE_LINE} | b drive | a dink | b dink | b wins"
     ));
     none.check("defense.bounced", "1 of 1", "0 of 0");
-    // The ball that b has just dinked had sat up, so a is on defense.
+    // The ball that b has just driven had sat up, so a is on defense.
     let before = Charted::read(&format!(
-        "{TO_THE_LINE} | b dink | +attackable @5 | a dink | b dink | b wins"
+        "{TO_THE_LINE} | b drive | +attackable @5 | a dink | b dink | b wins"
     ));
     before.check("defense.bounced", "2 of 2", "0 of 0");
     // Said when a has struck again, it comes too late.
     let after = Charted::read(&format!(
-        "{TO_THE_LINE} | b dink | a dink | +attackable @5 | b dink | b wins"
+        "{TO_THE_LINE} | b drive | a dink | +attackable @5 | b dink | b wins"
     ));
     after.check("defense.bounced", "1 of 1", "0 of 0");
 }
@@ -207,7 +207,7 @@ fn a_gift_is_an_own_error_while_not_on_defense() {
     let won = Charted::read(&format!("{TO_THE_LINE} | a winner"));
     won.check("gift.share", "0 of 0", "0 of 1");
     let unknown = Charted::read(&format!("{TO_THE_LINE} | a wins"));
-    unknown.check("gift.share", "0 of 0", "0 of 1");
+    unknown.check("gift.share", "0 of 0", "0 of 0");
 }
 
 #[test]
@@ -224,7 +224,7 @@ fn an_error_of_nobody_named_is_the_losers() {
         (Ending::Fault, "1 of 1"),
         (Ending::Winner, "0 of 1"),
         (Ending::Ace, "0 of 1"),
-        (Ending::Unknown, "0 of 1"),
+        (Ending::Unknown, "0 of 0"),
     ] {
         let mut charted = Charted::start();
         let mut entry = Script::default().read("a wins").remove(0);
@@ -241,6 +241,33 @@ fn an_error_of_nobody_named_is_the_losers() {
 }
 
 #[test]
+fn rallies_are_told_apart_by_whether_the_team_was_pressed_in_them() {
+    let pressed = Charted::read(&format!("{TO_THE_LINE} | b volley | a reset | a wins"));
+    pressed.check("pressed.won", "1 of 1", "0 of 0");
+    pressed.check("unpressed.won", "0 of 0", "0 of 1");
+    // Two pressed spells are one rally under pressure; each team can have one.
+    let both = Charted::read(&format!(
+        "{TO_THE_LINE} | b volley | a reset | b dink | a volley | b block | a volley | b out"
+    ));
+    both.check("pressed.won", "1 of 1", "0 of 1");
+    both.check("unpressed.won", "0 of 0", "0 of 0");
+}
+
+#[test]
+fn to_stand_deep_alone_is_no_rally_under_pressure() {
+    let charted = Charted::read("a serve | b return | a drive | a out");
+    charted.check("pressed.won", "0 of 0", "0 of 0");
+    charted.check("unpressed.won", "0 of 1", "1 of 1");
+}
+
+#[test]
+fn a_rally_charted_without_shots_is_neither_pressed_nor_unpressed() {
+    let charted = Charted::read("a at back | b at line | b net");
+    charted.check("pressed.won", "0 of 0", "0 of 0");
+    charted.check("unpressed.won", "0 of 0", "0 of 0");
+}
+
+#[test]
 fn a_replayed_rally_and_one_cut_off_count_nothing() {
     let rally = format!("{TO_THE_LINE} | b volley | a block | b volley");
     nothing_is_counted(&Charted::read(&format!("{rally} | replay")));
@@ -254,10 +281,10 @@ fn nothing_of_a_replayed_rally_is_left_in_the_next() {
     let charted = Charted::read(&format!(
         "{TO_THE_LINE} | b volley | replay | a serve | b return +off_balance | b net"
     ));
-    charted.check("offense.finished", "0 of 0", "0 of 0");
+    charted.check("offense.finished", "1 of 1", "0 of 0");
     charted.check("neutral.first", "0 of 0", "0 of 0");
     charted.check("defense.bounced", "0 of 0", "0 of 0");
-    charted.check("gift.share", "0 of 0", "1 of 1");
+    charted.check("gift.share", "0 of 0", "0 of 1");
 }
 
 #[test]
@@ -270,7 +297,7 @@ fn however_long_the_rally_each_reading_is_published_once() {
         charted.chart("a drive | b drive | a drive | b drop");
     }
     let changes = charted.chart("b wins");
-    assert_eq!(changes.len(), 2, "{changes:?}");
+    assert_eq!(changes.len(), 3, "{changes:?}");
     charted.check("defense.bounced", "800 of 800", "0 of 0");
 }
 
@@ -278,7 +305,7 @@ fn however_long_the_rally_each_reading_is_published_once() {
 fn only_what_has_changed_is_published_and_all_of_it_is_declared() {
     let mut charted = Charted::start();
     let provides = Pressure::manifest().provides;
-    assert_eq!(provides, INDICATORS);
+    assert_eq!(provides, [&INDICATORS[..], &OF_PLAYERS].concat());
     assert!(charted.chart(TO_THE_LINE).is_empty());
     let changes = charted.chart("b volley | a wins");
     let changed: Vec<String> = changes
@@ -296,9 +323,10 @@ fn only_what_has_changed_is_published_and_all_of_it_is_declared() {
         [
             "neutral.first Team::A",
             "defense.bounced Team::A",
+            "pressed.won Team::A",
             "offense.finished Team::B",
             "neutral.first Team::B",
-            "gift.share Team::B",
+            "unpressed.won Team::B",
         ]
     );
 }

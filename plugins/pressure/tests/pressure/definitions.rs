@@ -98,27 +98,41 @@ fn defense_bounced(rally: &[Stage], team: Team, tally: &mut Tally) {
 /// `gift.share`
 fn gift_share(rally: &[Stage], end: &RallyEnd, team: Team, tally: &mut Tally) {
     if end.winner != team {
+        if matches!(end.how, None | Some(Ending::Unknown)) {
+            return;
+        }
         let on_defense = rally.last().and_then(|s| s.holder) == Some(team.other());
         let error = matches!(end.how, Some(Ending::Net | Ending::Out | Ending::Fault));
         tally.count(error && end.by == Some(team) && !on_defense);
     }
 }
 
-/// Both teams' four tallies of a match, by the definitions alone, and the match.
-fn defined(text: &str) -> (PerTeam<[Tally; 4]>, Charted) {
+/// `pressed.won` and `unpressed.won`
+fn won(rally: &[Stage], winner: Team, team: Team, pressed: &mut Tally, unpressed: &mut Tally) {
+    if rally.is_empty() {
+        return;
+    }
+    let by_rows = rally.iter().any(|s| s.attacked_by(team.other()));
+    let tally = if by_rows { pressed } else { unpressed };
+    tally.count(winner == team);
+}
+
+/// Both teams' tallies of a match, by the definitions alone, and the match.
+fn defined(text: &str) -> (PerTeam<[Tally; 6]>, Charted) {
     let mut charted = Charted::start();
-    let mut tallies: PerTeam<[Tally; 4]> = PerTeam::default();
+    let mut tallies: PerTeam<[Tally; 6]> = PerTeam::default();
     let mut rally: Vec<Stage> = Vec::new();
     for entry in Script::default().read(text) {
         charted.entry(entry.clone());
         match &entry.play {
             Play::RallyEnd(end) => {
                 for team in Team::BOTH {
-                    let [finished, first, bounced, gifts] = &mut tallies[team];
+                    let [finished, first, bounced, gifts, pressed, unpressed] = &mut tallies[team];
                     offense_finished(&rally, end.winner, team, finished);
                     neutral_first(&rally, team, first);
                     defense_bounced(&rally, team, bounced);
                     gift_share(&rally, end, team, gifts);
+                    won(&rally, end.winner, team, pressed, unpressed);
                 }
                 rally.clear();
             }
@@ -172,7 +186,7 @@ proptest! {
 #[test]
 fn the_random_matches_hold_both_outcomes_of_each_indicator() {
     let mut runner = TestRunner::deterministic();
-    let mut sums = [Tally::default(); 4];
+    let mut sums = [Tally::default(); 6];
     for _ in 0..60 {
         let text = matches().new_tree(&mut runner).unwrap().current();
         let (tallies, _) = defined(&text);

@@ -5,5 +5,6 @@
 mod charted;
 mod charted_rallies;
 mod definitions;
+mod players;
 mod random_rallies;
 mod without_sources;

@@ -7,8 +7,8 @@ use rallytide_plugin_kit::{
 };
 use rallytide_pressure::Pressure;
 
-/// Three rallies of five entries; each counts a drop whose answer bounced, and a
-/// gift.
+/// Three rallies of five entries; each counts a drop whose answer bounced, a
+/// gift, and for both teams a rally out of pressure.
 const MATCH: &str = "a serve | b return | a drop | b dink | a net
                      a serve | b return | a drop | b dink | a net
                      a serve | b return | a drop | b dink | a net";
@@ -60,7 +60,7 @@ fn stopped(at: usize, gone: &[Key], moment: &mut Moment, place: usize) {
 
 #[test]
 fn with_its_sources_it_counts_every_rally() {
-    assert_eq!(published(|_, _| {}), [2, 2, 2]);
+    assert_eq!(published(|_, _| {}), [4, 4, 4]);
 }
 
 #[test]
@@ -70,7 +70,7 @@ fn a_rally_in_which_a_source_is_missing_and_those_after_it_are_not_counted() {
         vec![about("depth", Team::A), about("depth", Team::B)],
     ] {
         let counts = published(|place, moment| stopped(8, &gone, moment, place));
-        assert_eq!(counts, [2, 0, 0], "{gone:?}");
+        assert_eq!(counts, [4, 0, 0], "{gone:?}");
     }
 }
 
@@ -78,7 +78,7 @@ fn a_rally_in_which_a_source_is_missing_and_those_after_it_are_not_counted() {
 fn a_rally_whose_end_the_source_has_not_lived_to_see_is_counted() {
     let gone = [key("initiative")];
     let counts = published(|place, moment| stopped(10, &gone, moment, place));
-    assert_eq!(counts, [2, 2, 0]);
+    assert_eq!(counts, [4, 4, 0]);
 }
 
 #[test]
@@ -89,7 +89,7 @@ fn a_source_that_is_back_counts_from_the_next_rally_on() {
             moment.gone.push(key("initiative"));
         }
     });
-    assert_eq!(counts, [2, 0, 2]);
+    assert_eq!(counts, [4, 0, 4]);
 }
 
 #[test]
@@ -106,6 +106,6 @@ fn a_reading_of_another_type_says_nothing() {
                 });
             }
         });
-        assert_eq!(counts, [2, 0, 2], "{wrong:?}");
+        assert_eq!(counts, [4, 0, 4], "{wrong:?}");
     }
 }
