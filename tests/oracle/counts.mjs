@@ -13,7 +13,13 @@ const isAttackable = (shot) => shot.marks.has("attackable");
 const GIFTS = ["net", "out", "fault"];
 
 /** What is noted during a rally, until it ends. */
-const newNotes = () => ({ offenses: [], open: null, settled: false, firstFromNeutral: null });
+const newNotes = () => ({
+  offenses: [],
+  open: null,
+  settled: false,
+  firstFromNeutral: null,
+  pressed: { a: false, b: false },
+});
 
 /**
  * @typedef {object} EndedRally
@@ -21,7 +27,7 @@ const newNotes = () => ({ offenses: [], open: null, settled: false, firstFromNeu
  * @property {'a'|'b'} winner
  * @property {'a'|'b'} served who served by the score when it ended
  * @property {'a'|'b'|null} holder just before it ended
- * @property {string|undefined} how
+ * @property {string|null} how null where that is not known
  * @property {any} notes
  */
 
@@ -54,8 +60,8 @@ const SHARES = {
     const first = shots.find((shot) => shot.team === team && isStroke("speedup")(shot));
     if (!first) return [];
     const ball = shots[first.number - 2];
-    const ready = ball !== undefined && isAttackable(ball);
-    return [[ready ? "ready" : "forced", winner === team]];
+    const satUp = ball !== undefined && isAttackable(ball);
+    return [[satUp ? "sitter" : "other", winner === team]];
   },
 
   "sitter.punished": ({ shots, winner }, team) => {
@@ -63,7 +69,14 @@ const SHARES = {
     return offered ? [winner === team] : [];
   },
 
-  "gift.share": ({ winner, holder, how }, team) => (winner === team ? [] : [GIFTS.includes(how) && holder !== winner]),
+  "pressed.won": ({ shots, notes, winner }, team) =>
+    shots.length > 0 && notes.pressed[team] ? [winner === team] : [],
+
+  "unpressed.won": ({ shots, notes, winner }, team) =>
+    shots.length > 0 && !notes.pressed[team] ? [winner === team] : [],
+
+  "gift.share": ({ winner, holder, how }, team) =>
+    winner === team || how === null ? [] : [GIFTS.includes(how) && holder !== winner],
 };
 
 /** Indicators that exist only slot by slot, each from its first case on. */
@@ -108,7 +121,8 @@ export class CountTracker {
     }
     if (event.what === "ended") {
       const { shots } = event.rally;
-      this.count({ shots, winner, served, holder: event.before, how: entry.how, notes: this.notes });
+      const how = !entry.how || entry.how === "unknown" ? null : entry.how;
+      this.count({ shots, winner, served, holder: event.before, how, notes: this.notes });
     }
     this.notes = newNotes();
   }
@@ -128,6 +142,7 @@ export class CountTracker {
     const pressing = rows.some((row) => row.team !== holder && row.code !== "depth");
     if (!pressing) return;
     notes.open.earned = true;
+    notes.pressed[opponentsOf(holder)] = true;
     if (notes.settled) notes.firstFromNeutral ??= holder;
   }
 

@@ -6,6 +6,7 @@
  * nothing about the score; what spells and other indicators need is in the event it returns.
  */
 import { TEAMS, opponentsOf } from "./chart.mjs";
+import { strikerOf } from "./players.mjs";
 
 /** What the stroke says about the contact where the charter did not say it. */
 const CONTACT_OF_STROKE = {
@@ -22,6 +23,12 @@ const CONTACT_OF_STROKE = {
 /** Strokes that only keep the ball in play while under attack. */
 const PASSIVE_STROKES = ["block", "reset"];
 
+/** Strokes that are hit to attack, however the ball was met. */
+const ATTACKING_STROKES = ["speedup", "atp"];
+
+/** Answered with one of these, a ball that sat up was let go. */
+const LETTING_GO = ["dink", "drop", "lob"];
+
 const DEEPEST_FIRST = ["back", "transition", "line"];
 
 /**
@@ -31,6 +38,7 @@ const DEEPEST_FIRST = ["back", "transition", "line"];
  * @property {boolean} assumed
  * @property {string} [id]
  * @property {string} [stroke]
+ * @property {0|1|null} [player] who of the team struck it, null where unknown
  * @property {string|null} contact null where unknown
  * @property {Map<string, string>} marks cue → the entry that first marked it, in that order
  * @property {number} [at] milliseconds
@@ -118,7 +126,7 @@ class Rally {
     return previous && !previous.assumed ? previous : null;
   }
 
-  strike({ id, at, inserted, entry }) {
+  strike({ id, at, inserted, entry }, standing) {
     if (this.latest?.team === entry.team) {
       this.shots.push({
         team: opponentsOf(entry.team),
@@ -135,6 +143,7 @@ class Rally {
       assumed: false,
       id,
       stroke: entry.stroke,
+      player: strikerOf(entry, number, standing),
       contact: contactOf(entry, number),
       marks: new Map(),
       at: Date.parse(at),
@@ -175,7 +184,18 @@ class Rally {
     const shot = this.latest;
     const previous = this.before(shot);
     const scene = { rally: this, shot, previous, own: shot.team, other: opponentsOf(shot.team) };
-    return CUE_TABLE.flatMap((read) => read(scene) ?? []).sort(byCodeThenTeam);
+    const seen = CUE_TABLE.flatMap((read) => read(scene) ?? []);
+    return [...seen, ...this.depthRow(shot, seen.length > 0)].sort(byCodeThenTeam);
+  }
+
+  /** Where the teams stand counts beside other rows only if both were seen. */
+  depthRow(shot, besideOthers) {
+    const [a, b] = TEAMS.map((team) => this.depth[team]);
+    if (a.value === b.value) return [];
+    const bothSeen = a.explicit && b.explicit;
+    if (besideOthers && !bothSeen) return [];
+    const aIsDeeper = DEEPEST_FIRST.indexOf(a.value) < DEEPEST_FIRST.indexOf(b.value);
+    return [against("depth", aIsDeeper ? "a" : "b", shot.id, !bothSeen)];
   }
 }
 
@@ -191,17 +211,17 @@ function byCodeThenTeam(left, right) {
 const against = (code, team, entry, inferred = false) => ({ code, team, entry, inferred });
 const isAttackable = (shot) => shot.marks.has("attackable");
 
-/** A firm ball taken in the air that did not itself sit up. */
-const isFirmInAir = (shot) => shot.contact === "air" && !PASSIVE_STROKES.includes(shot.stroke) && !isAttackable(shot);
+/** Whether the striker was hitting: in the air, or with a stroke meant to attack. */
+const isHit = (shot) => shot.contact === "air" || ATTACKING_STROKES.includes(shot.stroke);
 
-/** The cue table, row by row: each returns a row, or nothing. */
+/** Whether the shot attacks: hit, not to keep the ball in play, and not sitting up itself. */
+const attacks = (shot) => isHit(shot) && !PASSIVE_STROKES.includes(shot.stroke) && !isAttackable(shot);
+
+/** What the row about an attacking shot is called. */
+const attackCode = (shot) => (shot.contact === "air" ? "air" : "attack");
+
+/** The cue table but for `depth`, row by row: each returns a row, or nothing. */
 const CUE_TABLE = [
-  function depth({ rally, shot }) {
-    const [a, b] = TEAMS.map((team) => rally.depth[team]);
-    if (a.value === b.value) return undefined;
-    const aIsDeeper = DEEPEST_FIRST.indexOf(a.value) < DEEPEST_FIRST.indexOf(b.value);
-    return against("depth", aIsDeeper ? "a" : "b", shot.id, !(a.explicit && b.explicit));
-  },
   function body({ shot, own }) {
     const seen = [...shot.marks.keys()].find((cue) => ["off_balance", "awkward"].includes(cue));
     return seen && against("body", own, shot.marks.get(seen));
@@ -214,14 +234,15 @@ const CUE_TABLE = [
   },
   function attackableBefore({ shot, previous, other }) {
     if (!previous || !isAttackable(previous) || isAttackable(shot)) return undefined;
+    if (LETTING_GO.includes(shot.stroke)) return undefined;
     return against("attackable", other, previous.marks.get("attackable"));
   },
-  function airAgainstOther({ shot, other }) {
-    return isFirmInAir(shot) ? against("air", other, shot.id) : undefined;
+  function attack({ shot, other }) {
+    return attacks(shot) ? against(attackCode(shot), other, shot.id) : undefined;
   },
-  function airAgainstOwn({ shot, previous, own }) {
-    const both = shot.contact === "air" && previous && isFirmInAir(previous);
-    return both ? against("air", own, shot.id) : undefined;
+  function attackedWhileHitting({ shot, previous, own }) {
+    const both = previous && attacks(previous) && isHit(shot);
+    return both ? against(attackCode(previous), own, shot.id) : undefined;
   },
 ];
 
@@ -272,9 +293,10 @@ export class InitiativeFollower {
   /**
    * @param {import('./chart.mjs').EffectiveEntry} effective
    * @param {boolean} endedMatch whether the match is over with this entry
+   * @param {import('./players.mjs').Standing} standing who serves to whom just before the entry
    * @returns {Event}
    */
-  step(effective, endedMatch) {
+  step(effective, endedMatch, standing) {
     const { id, entry } = effective;
     const rally = this.rally;
     const before = rally.holder;
@@ -284,7 +306,7 @@ export class InitiativeFollower {
       return { what: over, rally, before, holder: null, rows: [], struck: null };
     }
     let struck = null;
-    if (entry.kind === "shot") struck = rally.strike(effective);
+    if (entry.kind === "shot") struck = rally.strike(effective, standing);
     else if (entry.kind === "cue" && rally.latest) rally.notice(id, entry);
     else if (entry.kind === "depth") rally.depth[entry.team].given(entry.depth, entry.player);
 

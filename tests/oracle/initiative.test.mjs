@@ -30,7 +30,7 @@ test("the_return_brings_its_team_to_the_line_and_the_servers_onto_defense", () =
 
 test("a_drop_that_has_to_bounce_brings_its_team_forward", () => holds(SETTLED, "nobody 0 []"));
 
-test("a_drop_taken_in_the_air_does_not", () => holds("a:serve b:return a:drop b:volley", "b 1 [air:a depth:a]"));
+test("a_drop_taken_in_the_air_does_not", () => holds("a:serve b:return a:drop b:volley", "b 1 [air:a]"));
 
 test("a_drop_by_a_team_already_at_the_line_brings_nobody_forward", () =>
   holds("a@line a:serve b:return a:drop a@back b:dink", "b 1 [depth:a]"));
@@ -58,10 +58,35 @@ test("an_attackable_ball_counts_at_once_and_against_its_team_on_the_next_shot", 
 });
 
 test("a_half_volley_counts_against_its_team_and_an_older_body_cue_no_more", () =>
-  holds("a:serve b:return!awkward a:drive/half_volley", "b 1 [depth:a half_volley:a]"));
+  holds("a:serve b:return!awkward a:drive/half_volley", "b 1 [half_volley:a]"));
 
-test("rows_on_both_sides_lean_by_their_difference", () =>
-  holds("a:serve b:return a:drop b:volley!off_balance", `b ${1 / 3} [air:a body:b depth:a] contested`));
+test("an_inferred_depth_does_not_tip_the_scales_and_one_seen_on_both_sides_does", () => {
+  holds("a:serve b:return a:drop b:volley!off_balance", "nobody 0 [air:a body:b] contested");
+  holds(
+    "a@back b@line a:serve b:return a:drop b:volley!off_balance",
+    `b ${1 / 3} [air:a body:b depth:a] contested`,
+  );
+});
+
+test("a_speedup_and_a_ball_around_the_post_attack_however_they_are_met", () => {
+  for (const stroke of ["speedup", "atp"]) {
+    holds(`${SETTLED} a:${stroke}/bounce`, "a 1 [attack:b]");
+    holds(`${SETTLED} a:${stroke}/air`, "a 1 [air:b]");
+    holds(`${SETTLED} a:${stroke}/half_volley`, "nobody 0 [attack:b half_volley:a] contested");
+    holds(`${SETTLED} a:${stroke}!attackable`, "b 1 [attackable:a]");
+    holds(`${SETTLED} a:${stroke} b:block`, "a 1 [attack:b]");
+    holds(`${SETTLED} a:${stroke} b:volley`, "nobody 0 [air:a attack:b] contested");
+    holds(`${SETTLED} a:${stroke} b:speedup`, "nobody 0 [attack:a attack:b] contested");
+    holds(`${SETTLED} a:${stroke} b:dink`, "nobody 0 []");
+  }
+});
+
+test("a_ball_that_sat_up_is_let_go_by_a_dink_a_drop_or_a_lob", () => {
+  holds(`${SETTLED} a:dink!attackable b:dink`, "nobody 0 []");
+  holds(`${SETTLED} a:dink!attackable b:drop`, "nobody 0 []");
+  holds(`${SETTLED} a:dink!attackable b:lob`, "b 0 [] carried");
+  holds(`${SETTLED} a:dink!attackable b:reset`, "b 1 [attackable:a]");
+});
 
 test("both_body_cues_make_one_row_named_after_the_first", () => {
   const contents = [...play(`${SETTLED} a:dink`), { kind: "cue", cue: "awkward" }, { kind: "cue", cue: "off_balance" }];
@@ -89,7 +114,7 @@ test("a_missed_second_shot_brings_nobody_to_the_line", () => {
 
 test("an_explicit_depth_stops_inference_until_a_dink", () => {
   holds("b@back a:serve b:return", "nobody 0 []");
-  holds("a@back a:serve b:return a:drop b:volley", "b 1 [air:a depth:a]");
+  holds("a@back a:serve b:return a:drop b:volley", "b 1 [air:a]");
   holds("a@back a:serve b:return a:drop b:dink", "b 1 [depth:a]");
   holds("a@back a:serve b:return a:dink", "nobody 0 []");
 });
@@ -192,6 +217,9 @@ test("counts_follow_the_rally_they_belong_to", () => {
     "sitter.punished b": "1/1",
     "sitter.punished a": "0/0",
     "gift.share a": "0/1",
+    "pressed.won a": "0/1",
+    "unpressed.won a": "0/0",
+    "unpressed.won b": "1/1",
     "score.run b": "0",
     "defense.bounced a": "1/1",
   };
@@ -199,8 +227,8 @@ test("counts_follow_the_rally_they_belong_to", () => {
     assert.equal(shown(board, ...name.split(" ")), value, name);
   }
   assert.equal(shown(board, "third.won", "a", "drop"), "0/1");
-  assert.equal(shown(board, "speedup.won", "b", "ready"), "1/1");
-  assert.equal(reading(board, "speedup.won", "b", "forced"), undefined);
+  assert.equal(shown(board, "speedup.won", "b", "sitter"), "1/1");
+  assert.equal(reading(board, "speedup.won", "b", "other"), undefined);
 });
 
 test("a_run_counts_penalty_points_but_neither_points_taken_nor_the_referees_word", () => {
@@ -208,4 +236,42 @@ test("a_run_counts_penalty_points_but_neither_points_taken_nor_the_referees_word
   const board = boardAfter([...rallies("AA"), penalty("b"), penalty("a"), fix(0, 5, "b")]);
   assert.equal(shown(board, "score.run", "a"), "3");
   assert.equal(shown(boardAfter([...rallies("AA"), ...rallies("BB")]), "score.run", "a"), "0");
+});
+
+test("a_gift_is_one_of_the_lost_rallies_whose_end_was_said", () => {
+  assert.equal(shown(boardAfter(play("won=a won=a net=b")), "gift.share", "b"), "1/1");
+  const unknown = [{ kind: "rally_end", won_by: "a", how: "unknown" }];
+  assert.equal(shown(boardAfter(unknown), "gift.share", "b"), "0/0");
+});
+
+const ofPlayer = (board, indicator, team, player) => {
+  const { value } = board.readings([indicator]).find((one) => one.team === team && one.player === player);
+  return `${value.part}/${value.whole}`;
+};
+
+test("a_serve_and_a_return_are_the_servers_and_the_receivers_by_the_score", () => {
+  // Side-out doubles, 0-0-2: player 0 serves and, both teams on 0, player 0 receives.
+  const fault = (by) => ({ kind: "rally_end", how: "fault", by });
+  const served = boardAfter([...play("a:serve"), fault("a")]);
+  assert.equal(ofPlayer(served, "player.errors", "a", 0), "1/1");
+  const returned = boardAfter([...play("a:serve b:other"), fault("b")]);
+  assert.equal(ofPlayer(returned, "player.errors", "b", 0), "1/1");
+  // After one point player 0 serves from the left, to player 1.
+  const second = boardAfter([...play("won=a a:serve b:return"), fault("b")]);
+  assert.equal(ofPlayer(second, "player.errors", "b", 1), "1/1");
+  // No serve, or out of turn: nobody knows.
+  for (const text of ["a:drive", "b:serve", "a:serve b:return a:drive"]) {
+    const team = text.at(0) === "b" ? "b" : "a";
+    assert.equal(ofPlayer(boardAfter([...play(text), fault(team)]), "player.errors", team, 0), "0/0", text);
+  }
+});
+
+test("players_share_the_shots_from_the_third_on_that_name_them", () => {
+  const [serve, back, third, fourth, fifth] = play("a:serve b:return a:drop b:dink a:dink");
+  const board = boardAfter([serve, back, { ...third, player: 1 }, fourth, { ...fifth, player: 0 }, ...play("won=a")]);
+  assert.equal(ofPlayer(board, "player.shots", "a", 0), "1/2");
+  assert.equal(ofPlayer(board, "player.shots", "a", 1), "1/2");
+  assert.equal(ofPlayer(board, "player.pressed", "a", 1), "1/1");
+  assert.equal(ofPlayer(board, "player.pressed", "a", 0), "0/1");
+  assert.equal(ofPlayer(board, "player.shots", "b", 0), "0/0");
 });

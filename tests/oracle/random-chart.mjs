@@ -3,7 +3,7 @@
  * Random charts that are acceptable from the first line to the last, for comparing two
  * implementations. The same seed gives the same chart.
  *
- *   node random-chart.mjs SEED [--kind score|shots|mixed]
+ *   node random-chart.mjs SEED [--kind score|shots|mixed|attacks]
  *   node random-chart.mjs SEED [--kind …] --many N --out DIR     seeds SEED to SEED + N - 1
  *
  * The score is kept along the way, so that after the end of the match only corrections and notes
@@ -18,7 +18,7 @@ import { EntryMaker, randomHeader } from "./random-entries.mjs";
 import { Dice } from "./random-values.mjs";
 import { Match } from "./scoring.mjs";
 
-const KINDS = ["score", "shots", "mixed"];
+const KINDS = ["score", "shots", "mixed", "attacks"];
 
 /** A chart being recorded. */
 class Recorder {
@@ -142,10 +142,10 @@ class Recorder {
     const style =
       this.kind === "mixed"
         ? dice.weighted({ score: 2, usual: 4, odd: 1 })
-        : this.kind === "score"
-          ? "score"
+        : this.kind === "score" || this.kind === "attacks"
+          ? this.kind
           : dice.weighted({ score: 0.2, usual: 5, odd: 1 });
-    if (style !== "score") this.shots(style === "odd");
+    if (style !== "score") this.shots(style);
     else if (this.kind !== "score") this.maybe(0.1, () => this.make.depth());
     if (this.over || this.full) return;
     const winner = dice.pick(["a", "b"]);
@@ -153,8 +153,9 @@ class Recorder {
     this.maybeCorrect();
   }
 
-  shots(odd) {
+  shots(style) {
     const { dice, make } = this;
+    const odd = style === "odd";
     const length = dice.weighted({ short: 2, usual: 5, long: 1 });
     const most = { short: 3, usual: 9, long: 25 }[length];
     const wanted = dice.between(1, most);
@@ -163,7 +164,8 @@ class Recorder {
     const own = [];
     for (let count = 0; count < wanted && !this.over; count += 1) {
       stroke = make.nextStroke(stroke, odd && dice.chance(0.6));
-      const id = this.record(make.shot(team, stroke), dice.chance(0.05) ? 0 : 250, 1800);
+      const shot = style === "attacks" && count > 0 ? make.shotOfAttacks(team) : make.shot(team, stroke);
+      const id = this.record(shot, dice.chance(0.05) ? 0 : 250, 1800);
       own.push(id);
       this.maybeCorrect();
       if (dice.chance(0.25)) this.aside(own);
@@ -228,7 +230,7 @@ class Recorder {
 
 /**
  * @param {number} seed
- * @param {'score'|'shots'|'mixed'} kind
+ * @param {'score'|'shots'|'mixed'|'attacks'} kind
  * @returns {string} a chart file
  */
 export function randomChart(seed, kind = "mixed") {
@@ -256,7 +258,7 @@ function parseArguments(argv) {
 function main() {
   const parsed = parseArguments(process.argv.slice(2));
   if (parsed === null) {
-    process.stderr.write("usage: random-chart.mjs SEED [--kind score|shots|mixed] [--many N --out DIR]\n");
+    process.stderr.write("usage: random-chart.mjs SEED [--kind score|shots|mixed|attacks] [--many N --out DIR]\n");
     return 2;
   }
   const { seed, kind, many, out } = parsed;

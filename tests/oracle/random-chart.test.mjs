@@ -9,7 +9,7 @@ import { randomChart } from "./random-chart.mjs";
 import { eachReadingLines, finalReadingLines } from "./readings.mjs";
 import { Match, scoreLines } from "./scoring.mjs";
 
-const KINDS = ["score", "shots", "mixed"];
+const KINDS = ["score", "shots", "mixed", "attacks"];
 
 function overAfter(header, entries) {
   const match = new Match(header);

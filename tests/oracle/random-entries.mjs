@@ -42,6 +42,10 @@ const USUAL_NEXT = {
   other: { dink: 1, drive: 1, volley: 1, drop: 1 },
 };
 
+/** Every stroke, those that the cue table tells apart more often. */
+const STROKES_OF_ATTACKS = Object.fromEntries(STROKES.map((stroke) => [stroke, 1]));
+Object.assign(STROKES_OF_ATTACKS, { speedup: 5, atp: 4, volley: 3, block: 2, reset: 2, dink: 3, drop: 2, lob: 2 });
+
 const CUE_WEIGHTS = { off_balance: 3, awkward: 2, attackable: 5, net_cord: 1 };
 const CONTACT_WEIGHTS = { bounce: 4, air: 4, half_volley: 2 };
 const DEPTH_WEIGHTS = { back: 3, transition: 3, line: 4 };
@@ -112,6 +116,16 @@ export class EntryMaker {
     if (dice.chance(0.25)) shot.contact = dice.weighted(CONTACT_WEIGHTS);
     if (dice.chance(0.3)) shot.player = this.player();
     if (dice.chance(0.2)) shot.cues = this.cues();
+    return shot;
+  }
+
+  /** Any stroke met in any way, every third one marked: all rows of the cue table, side by side. */
+  shotOfAttacks(team) {
+    const { dice } = this;
+    const shot = { kind: "shot", team, stroke: dice.weighted(STROKES_OF_ATTACKS) };
+    if (dice.chance(0.7)) shot.contact = dice.pick(Object.keys(CONTACT_WEIGHTS));
+    if (dice.chance(0.5)) shot.player = this.player();
+    if (dice.chance(0.35)) shot.cues = this.cues();
     return shot;
   }
 

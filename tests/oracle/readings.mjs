@@ -10,6 +10,7 @@ import { InitiativeFollower } from "./initiative.mjs";
 import { SpellTracker } from "./spells.mjs";
 import { RallyTracker } from "./rally.mjs";
 import { CountTracker } from "./counts.mjs";
+import { PlayerTracker } from "./players.mjs";
 
 /** Which plugin publishes an indicator. */
 export const PLUGIN_OF = {
@@ -25,6 +26,11 @@ export const PLUGIN_OF = {
   "offense.finished": "pressure",
   "neutral.first": "pressure",
   "defense.bounced": "pressure",
+  "pressed.won": "pressure",
+  "unpressed.won": "pressure",
+  "player.shots": "pressure",
+  "player.pressed": "pressure",
+  "player.errors": "pressure",
   "serve.won": "shots",
   "third.won": "shots",
   "speedup.won": "shots",
@@ -42,6 +48,7 @@ export class ReadingBoard {
     this.spells = new SpellTracker();
     this.rallies = new RallyTracker();
     this.counts = new CountTracker();
+    this.players = new PlayerTracker(header);
     /** @type {Map<string, {value: string, seq: number}>} */
     this.lastChange = new Map();
     this.note(0);
@@ -53,17 +60,19 @@ export class ReadingBoard {
     if (match.winner !== null) return;
     const { entry, seq } = effective;
     const served = match.serving;
+    const standing = { doubles: match.doubles, ...match.standing() };
     const { pointFor } = match.apply(entry);
     const winner = entry.kind === "rally_end" ? rallyWinner(entry) : null;
-    const event = this.initiative.step(effective, match.winner !== null);
+    const event = this.initiative.step(effective, match.winner !== null, standing);
     this.spells.step(event, winner);
     this.rallies.step(event);
     this.counts.step(event, { entry, winner, served, pointFor });
+    this.players.step(event, entry, winner);
     this.note(seq);
   }
 
   followers() {
-    return [this.initiative, this.spells, this.rallies, this.counts];
+    return [this.initiative, this.spells, this.rallies, this.counts, this.players];
   }
 
   /** Remembers at which entry each value became what it is. */
@@ -78,7 +87,7 @@ export class ReadingBoard {
 
   /**
    * @param {string[]|null} only indicators to keep, null for all
-   * @returns {object[]} sorted by indicator, team, slot
+   * @returns {object[]} sorted by indicator, team, player, slot
    */
   readings(only = null) {
     return this.current
@@ -88,13 +97,13 @@ export class ReadingBoard {
   }
 }
 
-/** Sorts as indicator, team, player, slot with null first; no first-party reading has a player. */
-const keyOf = ({ indicator, team, slot }) => `${indicator}\u0000${team ?? ""}\u0000${slot ?? ""}`;
+/** Sorts as indicator, team, player, slot with null first. */
+const keyOf = ({ indicator, team, player, slot }) => [indicator, team, player, slot].map((part) => part ?? "").join("\u0000");
 
 const compare = (left, right) => (left < right ? -1 : left > right ? 1 : 0);
 
 /** @returns {string} one reading as JSON, keys in their fixed order, floats always with a point */
-export function readingJson({ indicator, team, slot, value, why = [], flags = [], seq }) {
+export function readingJson({ indicator, team, player = null, slot, value, why = [], flags = [], seq }) {
   const rows = why.map((row) => ({
     code: row.code,
     team: row.team,
@@ -104,7 +113,7 @@ export function readingJson({ indicator, team, slot, value, why = [], flags = []
   const fields = {
     indicator,
     team,
-    player: null,
+    player,
     slot,
     value: null,
     why: rows,
