@@ -53,8 +53,8 @@ const SLOTTED: [(&str, &str); 5] = [
     ("third.won", "drop"),
     ("third.won", "drive"),
     ("third.won", "lob"),
-    ("speedup.won", "ready"),
-    ("speedup.won", "forced"),
+    ("speedup.won", "sitter"),
+    ("speedup.won", "other"),
 ];
 const CHANCES: [&str; 3] = ["win.game", "win.match", "escape.unlikely"];
 const OF_MATCH: usize = 4;
