@@ -9,7 +9,7 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use rallytide_court::Courts;
 use rallytide_plugin_host::{Fault, PluginSet, PluginSettings};
 use rallytide_plugin_registry::{PluginRegistry, SwitchError, Watch, WatchError, watch};
-use rallytide_server::{DeskRefusal, PluginDesk};
+use rallytide_server::{PluginDesk, PluginRefusal};
 use serde_json::{Map, Value, json};
 
 /// PluginRegistry and courts.
@@ -65,7 +65,7 @@ impl PluginDesk for HostPlugins {
         json!({"plugins": registry.plugins(), "courts": courts, "attempts": attempts})
     }
 
-    fn switch(&self, plugin: &str, on: bool) -> Result<(), DeskRefusal> {
+    fn switch(&self, plugin: &str, on: bool) -> Result<(), PluginRefusal> {
         let mut registry = self.locked();
         let plugin_set = registry
             .switch(plugin, on, &self.trial())
@@ -77,10 +77,10 @@ impl PluginDesk for HostPlugins {
         Ok(())
     }
 
-    fn set(&self, plugin: &str, chosen: Map<String, Value>) -> Result<(), DeskRefusal> {
+    fn set(&self, plugin: &str, chosen: Map<String, Value>) -> Result<(), PluginRefusal> {
         let chosen: PluginSettings =
             serde_json::from_value(Value::Object(chosen)).map_err(|_| {
-                DeskRefusal::Unfit("a setting is a number, a text, `true` or `false`".into())
+                PluginRefusal::Unfit("a setting is a number, a text, `true` or `false`".into())
             })?;
         let mut registry = self.locked();
         let plugin_set = registry
@@ -92,9 +92,9 @@ impl PluginDesk for HostPlugins {
     }
 }
 
-fn refusal(error: SwitchError) -> DeskRefusal {
+fn refusal(error: SwitchError) -> PluginRefusal {
     match error {
-        SwitchError::Unknown(_) => DeskRefusal::Unknown(error.to_string()),
-        _ => DeskRefusal::Unfit(format!("{:#}", anyhow::Error::new(error))),
+        SwitchError::Unknown(_) => PluginRefusal::Unknown(error.to_string()),
+        _ => PluginRefusal::Unfit(format!("{:#}", anyhow::Error::new(error))),
     }
 }

@@ -12,10 +12,9 @@ use serde::Deserialize;
 use tokio::sync::watch;
 use tokio::time::{Instant, interval};
 
-use crate::keys::Permit;
-use crate::pass::{self, Pass};
+use crate::access::{KEY_REPLACED, Permit, Session};
 use crate::protocol::{self, FromClient, MESSAGE_LIMIT, ToClient};
-use crate::socket::{self, Gone, PING_EVERY, SILENCE_LIMIT};
+use crate::websocket::{self, Gone, PING_EVERY, SILENCE_LIMIT};
 
 /// What a viewer asks for in the link.
 #[derive(Debug, Default, Deserialize)]
@@ -62,11 +61,11 @@ pub(crate) async fn run(
     mut socket: WebSocket,
     court: Arc<LiveCourt>,
     query: FeedQuery,
-    pass: Pass,
+    session: Session,
     stop: watch::Receiver<bool>,
 ) {
-    match serve(&mut socket, &court, query, pass, stop).await {
-        Ok((code, reason)) => socket::close(socket, code, reason).await,
+    match serve(&mut socket, &court, query, session, stop).await {
+        Ok((code, reason)) => websocket::close(socket, code, reason).await,
         Err(Gone) => tracing::debug!(court = %court.name(), "a viewer is gone"),
     }
 }
@@ -75,29 +74,29 @@ async fn serve(
     socket: &mut WebSocket,
     court: &LiveCourt,
     query: FeedQuery,
-    mut pass: Pass,
+    mut session: Session,
     mut stop: watch::Receiver<bool>,
 ) -> Result<(u16, &'static str), Gone> {
     let role = query.role.into();
     let (start, mut viewer) = court.watch(role, query.after, query.match_id.as_deref());
     if let Start::Snapshot(snapshot) = start {
-        socket::send_text(socket, &*snapshot).await?;
+        websocket::send_text(socket, &*snapshot).await?;
     }
     let mut pings = interval(PING_EVERY);
     let mut heard = Instant::now();
     loop {
         tokio::select! {
             next = viewer.next(court) => match next {
-                Some(text) => socket::send_text(socket, &*text).await?,
+                Some(text) => websocket::send_text(socket, &*text).await?,
                 None => return Ok((close_code::AWAY, "the court is closed")),
             },
             message = socket.recv() => {
                 heard = Instant::now();
                 match message {
                     None | Some(Ok(Message::Close(_))) => return Err(Gone),
-                    Some(Err(error)) => return Ok(socket::code_of(&error)),
+                    Some(Err(error)) => return Ok(websocket::code_of(&error)),
                     Some(Ok(Message::Text(text))) if is_beat(text.as_str()) => {
-                        socket::send_text(socket, ToClient::Beat.encode()).await?;
+                        websocket::send_text(socket, ToClient::Beat.encode()).await?;
                     }
                     Some(Ok(_)) => {}
                 }
@@ -106,10 +105,10 @@ async fn serve(
                 if heard.elapsed() > SILENCE_LIMIT {
                     return Ok((close_code::AWAY, "nothing was heard for too long"));
                 }
-                socket::ping(socket).await?;
+                websocket::ping(socket).await?;
             }
-            () = pass.ended() => return Ok(pass::ENDED),
-            () = socket::stopped(&mut stop) => {
+            () = session.ended() => return Ok(KEY_REPLACED),
+            () = websocket::stopped(&mut stop) => {
                 return Ok((close_code::AWAY, "the host is stopping; come back"));
             }
         }

@@ -18,18 +18,18 @@ use serde_json::Value;
 use tokio::sync::watch;
 use tokio::time::{Instant, interval};
 
-use crate::pass::{self, Pass};
+use crate::access::{KEY_REPLACED, Session};
 use crate::protocol::{self, FromClient, Hello, MESSAGE_LIMIT, ToClient};
-use crate::socket::{self, Gone, PING_EVERY, SILENCE_LIMIT};
+use crate::websocket::{self, Gone, PING_EVERY, SILENCE_LIMIT};
 
 /// How many entries of one connection may wait for the disk.
 const UNANSWERED_LIMIT: usize = 1024;
 
 /// Where a connection comes from.
-pub(crate) struct From {
+pub(crate) struct Peer {
     /// As the host sees it, which is the router's where there is one between.
     pub(crate) address: IpAddr,
-    pub(crate) pass: Pass,
+    pub(crate) session: Session,
 }
 
 /// One charter's connection.
@@ -64,7 +64,7 @@ pub(crate) async fn run(
     socket: WebSocket,
     courts: Arc<Courts>,
     court: Arc<LiveCourt>,
-    from: From,
+    peer: Peer,
     stop: watch::Receiver<bool>,
 ) {
     let mut intake = Intake {
@@ -75,14 +75,14 @@ pub(crate) async fn run(
         charter: None,
     };
     let charters = intake.court.charters();
-    charters.came_from(intake.number, &from.address.to_string());
-    let ended = intake.serve(from.pass, stop).await;
+    charters.came_from(intake.number, &peer.address.to_string());
+    let ended = intake.serve(peer.session, stop).await;
     intake.court.charters().leave(intake.number);
     if let Some(Charter { client, .. }) = &intake.charter {
         tracing::info!(%client, court = %intake.court.name(), "a charter is gone");
     }
     match ended {
-        Ok((code, reason)) => socket::close(intake.socket, code, reason).await,
+        Ok((code, reason)) => websocket::close(intake.socket, code, reason).await,
         Err(Gone) => tracing::debug!(court = %intake.court.name(), "an intake is gone"),
     }
 }
@@ -90,7 +90,7 @@ pub(crate) async fn run(
 impl Intake {
     async fn serve(
         &mut self,
-        mut pass: Pass,
+        mut session: Session,
         mut stop: watch::Receiver<bool>,
     ) -> Result<Closing, Gone> {
         let mut answers: FuturesOrdered<_> = FuturesOrdered::new();
@@ -101,7 +101,7 @@ impl Intake {
             tokio::select! {
                 biased;
                 // First, so that whoever sends without a break is cut off, too.
-                () = pass.ended() => return Ok(pass::ENDED),
+                () = session.ended() => return Ok(KEY_REPLACED),
                 Some(answer) = answers.next(), if !answers.is_empty() => {
                     self.answer(answer).await?;
                 }
@@ -109,7 +109,7 @@ impl Intake {
                     heard = Instant::now();
                     match message {
                         None | Some(Ok(Message::Close(_))) => return Err(Gone),
-                        Some(Err(error)) => return Ok(socket::code_of(&error)),
+                        Some(Err(error)) => return Ok(websocket::code_of(&error)),
                         Some(Ok(Message::Text(text))) => {
                             for receipt in self.message(text.as_str()).await? {
                                 answers.push_back(when_durable(receipt));
@@ -130,9 +130,9 @@ impl Intake {
                     if heard.elapsed() > SILENCE_LIMIT {
                         return Ok((close_code::AWAY, "nothing was heard for too long"));
                     }
-                    socket::ping(&mut self.socket).await?;
+                    websocket::ping(&mut self.socket).await?;
                 }
-                () = socket::stopped(&mut stop) => {
+                () = websocket::stopped(&mut stop) => {
                     return Ok((close_code::AWAY, "the host is stopping; come back"));
                 }
             }
@@ -160,7 +160,7 @@ impl Intake {
                     let charters = self.court.charters();
                     charters.beat(self.number, at.milliseconds(), now);
                 }
-                socket::send_text(&mut self.socket, ToClient::Beat.encode()).await?;
+                websocket::send_text(&mut self.socket, ToClient::Beat.encode()).await?;
             }
             Ok(FromClient::Hello(hello)) => self.hello(hello).await?,
             Ok(FromClient::Entries(entries)) => return self.entries(entries).await,
@@ -206,7 +206,7 @@ impl Intake {
             client: hello.client,
             match_id: self.court.match_id(),
         });
-        socket::send_text(&mut self.socket, text).await
+        websocket::send_text(&mut self.socket, text).await
     }
 
     async fn entries(&mut self, entries: Vec<Value>) -> Result<Vec<Receipt>, Gone> {
@@ -234,13 +234,13 @@ impl Intake {
             code: notice.code.word(),
             message: &notice.message,
         };
-        socket::send_text(&mut self.socket, message.encode()).await
+        websocket::send_text(&mut self.socket, message.encode()).await
     }
 
     async fn answer(&mut self, (id, answer): Answer) -> Result<(), Gone> {
         match answer {
             Ok(accepted) => {
-                socket::send_text(&mut self.socket, protocol::accepted(&accepted)).await
+                websocket::send_text(&mut self.socket, protocol::accepted(&accepted)).await
             }
             Err(error) => {
                 tracing::error!(%error, id, "an entry is not durable");
@@ -254,7 +254,7 @@ impl Intake {
     }
 
     async fn refuse(&mut self, id: Option<&str>, refusal: &Refusal) -> Result<(), Gone> {
-        socket::send_text(&mut self.socket, protocol::refused(id, refusal)).await
+        websocket::send_text(&mut self.socket, protocol::refused(id, refusal)).await
     }
 }
 

@@ -4,32 +4,37 @@
 //! Thin: each route reads what was sent, asks a court, and writes the answer.
 //! It knows nothing about plugins, logs or scoring, nor what stands in an
 //! exported file.
+//!
+//! Floors, each standing on those before it: what an answer is ([`rejection`],
+//! [`etag`], [`json_body`], [`blocking`]), who gets in ([`access`]), the parts of
+//! the [`state`], what serves one connection ([`feed`], [`intake`]), and on top
+//! the [`routes`].
 
-mod body;
-mod desk;
-mod documents;
-mod doors;
+mod access;
+mod answers;
+mod blocking;
+mod error_status;
+mod etag;
 mod feed;
-mod gate;
 mod intake;
-mod keys;
-mod now;
-mod origin;
+mod json_body;
+mod listeners;
+mod match_jobs;
 mod pages;
-mod pass;
-mod plugins;
+mod plugin_desk;
 mod protocol;
-mod review;
+mod rejection;
 mod routes;
-mod runs;
+mod score_text;
 mod serve;
-mod socket;
+mod state;
 mod text_files;
+mod websocket;
 
-pub use doors::tend_doors;
-pub use gate::{Access, Address};
-pub use keys::{Keys, KeysError, Permit};
-pub use plugins::{DeskRefusal, PluginDesk};
-pub use routes::{Extras, Site, router};
+pub use access::{Access, Address, Keys, KeysError, Permit};
+pub use listeners::Listeners;
+pub use plugin_desk::{PluginDesk, PluginRefusal};
+pub use routes::router;
 pub use serve::{ServeError, bind, serve};
+pub use state::{AppState, Extras};
 pub use text_files::{TextFiles, try_folder};

@@ -4,11 +4,16 @@
 use std::borrow::Cow;
 use std::path::PathBuf;
 
-use axum::body::Body;
+use axum::body::{Body, Bytes};
+use axum::extract::Request;
 use axum::http::{HeaderMap, HeaderValue, StatusCode, header};
 use axum::response::{Html, IntoResponse, Response};
 use rust_embed::RustEmbed;
+use tower::ServiceExt;
 use tower_http::services::ServeDir;
+
+use crate::etag::tagged_as;
+use crate::rejection::Rejection;
 
 /// The `overlay` folder without what is only there for checks.
 #[derive(RustEmbed)]
@@ -21,69 +26,101 @@ use tower_http::services::ServeDir;
 #[include = "samples/*"]
 #[exclude = "node_modules/*"]
 #[exclude = "tests/*"]
-struct Inside;
+struct BuiltIn;
+
+/// The files of the pages.
+#[derive(Clone)]
+pub(crate) struct Pages {
+    own: Option<ServeDir>,
+}
+
+impl Pages {
+    pub(crate) fn new(own_folder: Option<PathBuf>) -> Self {
+        let served = |folder| ServeDir::new(folder).append_index_html_on_directories(false);
+        Self {
+            own: own_folder.map(served),
+        }
+    }
+
+    /// The file at `path`: the streamer's own if there is one, else the built-in one.
+    pub(crate) async fn file(&self, path: &str, request: &HeaderMap) -> Response {
+        let mut response = match self.own_file(path).await {
+            Some(response) => response,
+            None => match built_in(path, request) {
+                Ok(response) => response,
+                Err(rejection) => return rejection.into_response(),
+            },
+        };
+        let headers = response.headers_mut();
+        headers.insert(header::CACHE_CONTROL, HeaderValue::from_static("no-cache"));
+        // A streamer's own page, opened from a file or another site, may use the
+        // elements; there is nothing secret in them.
+        headers.insert(
+            header::ACCESS_CONTROL_ALLOW_ORIGIN,
+            HeaderValue::from_static("*"),
+        );
+        response
+    }
+
+    /// The page of a folder, shown under another address.
+    pub(crate) async fn of_folder(&self, folder: &str, request: &HeaderMap) -> Response {
+        /// Pages are some kilobytes; this only bounds a mistake.
+        const PAGE_LIMIT: usize = 4 * 1024 * 1024;
+        let response = self.file(&format!("{folder}/index.html"), request).await;
+        if response.status() != StatusCode::OK {
+            return response;
+        }
+        let (mut parts, body) = response.into_parts();
+        let text = match axum::body::to_bytes(body, PAGE_LIMIT).await {
+            Ok(bytes) => String::from_utf8_lossy(&bytes).into_owned(),
+            Err(error) => {
+                tracing::error!(%error, folder, "a page could not be read");
+                let sentence = format!("the page `{folder}` could not be read");
+                return Rejection::internal(sentence).into_response();
+            }
+        };
+        parts.headers.remove(header::CONTENT_LENGTH);
+        Response::from_parts(parts, with_base(&text, folder).into())
+    }
+
+    async fn own_file(&self, path: &str) -> Option<Response> {
+        let request = Request::builder().uri(format!("/{path}"));
+        let request = request.body(Body::empty()).ok()?;
+        let response = self.own.clone()?.oneshot(request).await.ok()?;
+        (response.status() == StatusCode::OK).then(|| response.map(Body::new))
+    }
+}
+
+fn built_in(path: &str, request: &HeaderMap) -> Result<Response, Rejection> {
+    let file = BuiltIn::get(path.trim_start_matches('/')).ok_or_else(|| {
+        Rejection::not_found(format!("there is nothing at `/{path}`; the way in is `/`"))
+    })?;
+    let hash = file.metadata.sha256_hash();
+    let hash = u64::from_be_bytes(std::array::from_fn(|at| hash[at]));
+    let content_type = content_type(file.metadata.mimetype());
+    Ok(tagged_as(
+        &format!("\"{hash:016x}\""),
+        match file.data {
+            Cow::Borrowed(bytes) => Bytes::from_static(bytes),
+            Cow::Owned(bytes) => Bytes::from(bytes),
+        },
+        &content_type,
+        request,
+    ))
+}
 
 /// A page that is reached under another address than its folder's: its links
 /// are meant beside it.
-pub(crate) fn at_home(page: &str, folder: &str) -> String {
+fn with_base(page: &str, folder: &str) -> String {
     page.replacen("<head>", &format!("<head><base href=\"/{folder}/\">"), 1)
-}
-
-/// Answers with the file at `path` of the pages.
-pub(crate) fn file(path: &str, request: &HeaderMap) -> Response {
-    let Some(file) = Inside::get(path.trim_start_matches('/')) else {
-        return (
-            StatusCode::NOT_FOUND,
-            format!("there is nothing at `/{path}`; the way in is `/`\n"),
-        )
-            .into_response();
-    };
-    let hash = u64::from_be_bytes(first_eight(&file.metadata.sha256_hash()));
-    let tag = format!("\"{hash:016x}\"");
-    let known = request.get(header::IF_NONE_MATCH).is_some_and(|value| {
-        value
-            .as_bytes()
-            .windows(tag.len())
-            .any(|part| part == tag.as_bytes())
-    });
-    let mut response = if known {
-        StatusCode::NOT_MODIFIED.into_response()
-    } else {
-        let body = match file.data {
-            Cow::Borrowed(bytes) => Body::from(bytes),
-            Cow::Owned(bytes) => Body::from(bytes),
-        };
-        let mut response = Response::new(body);
-        if let Ok(kind) = HeaderValue::from_str(&content_type(file.metadata.mimetype())) {
-            response.headers_mut().insert(header::CONTENT_TYPE, kind);
-        }
-        response
-    };
-    let headers = response.headers_mut();
-    headers.insert(header::CACHE_CONTROL, HeaderValue::from_static("no-cache"));
-    // A streamer's own page, opened from a file or another site, may use the
-    // elements; there is nothing secret in them.
-    headers.insert(
-        header::ACCESS_CONTROL_ALLOW_ORIGIN,
-        HeaderValue::from_static("*"),
-    );
-    if let Ok(tag) = HeaderValue::from_str(&tag) {
-        headers.insert(header::ETAG, tag);
-    }
-    response
 }
 
 /// A page with nothing on it, whose title says why. The sentence is one of ours
 /// and holds no markup.
-pub(crate) fn unseen(sentence: &str) -> Html<String> {
+pub(crate) fn blank_page(sentence: &str) -> Html<String> {
     Html(format!(
         "<!doctype html>\n<html lang=\"en\"><meta charset=\"utf-8\"><title>{sentence}</title></html>\n"
     ))
-}
-
-/// A folder whose files win over the ones inside.
-pub(crate) fn own_folder(folder: PathBuf) -> ServeDir {
-    ServeDir::new(folder).append_index_html_on_directories(false)
 }
 
 fn content_type(kind: &str) -> String {
@@ -92,8 +129,4 @@ fn content_type(kind: &str) -> String {
     } else {
         kind.to_owned()
     }
-}
-
-fn first_eight(hash: &[u8; 32]) -> [u8; 8] {
-    std::array::from_fn(|place| hash[place])
 }

@@ -8,7 +8,7 @@ use axum::serve::ListenerExt;
 use tokio::net::TcpListener;
 use tokio::sync::watch;
 
-use crate::socket;
+use crate::websocket;
 
 /// Why the host could not listen or serve.
 #[derive(Debug, thiserror::Error)]
@@ -100,7 +100,7 @@ pub async fn serve(
             tracing::debug!(%error, "a connection keeps its delay");
         }
     });
-    let stopped = async move { socket::stopped(&mut stop).await };
+    let stopped = async move { websocket::stopped(&mut stop).await };
     axum::serve(
         listener,
         router.into_make_service_with_connect_info::<SocketAddr>(),

@@ -9,15 +9,16 @@
 use std::collections::BTreeMap;
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
-use std::sync::{Arc, Mutex, PoisonError};
+use std::sync::Arc;
 use std::time::Duration;
 
+use parking_lot::Mutex;
 use rallytide_chart::Team;
 use rallytide_court::{ChartedMatch, Courts};
 use tokio::sync::watch;
 
-use crate::now::score_lines;
-use crate::socket;
+use crate::score_text::score_lines;
+use crate::websocket;
 
 /// How long changes are gathered before they are written: a shot, its cues and
 /// the readings come close together.
@@ -44,8 +45,7 @@ impl TextFiles {
 
     /// Why nothing can be written at the moment, if so.
     pub(crate) fn problem(&self) -> Option<String> {
-        let problem = self.problem.lock();
-        problem.unwrap_or_else(PoisonError::into_inner).clone()
+        self.problem.lock().clone()
     }
 
     /// Writes until `stop` becomes true.
@@ -70,7 +70,7 @@ impl TextFiles {
                 tokio::time::sleep(GATHERED).await;
             };
             tokio::select! {
-                () = socket::stopped(&mut stop) => return,
+                () = websocket::stopped(&mut stop) => return,
                 () = next => {}
             }
         }
@@ -130,7 +130,7 @@ impl TextFiles {
     }
 
     fn say(&self, problem: Option<String>) {
-        *self.problem.lock().unwrap_or_else(PoisonError::into_inner) = problem;
+        *self.problem.lock() = problem;
     }
 }
 

@@ -8,7 +8,7 @@ use anyhow::Context;
 use rallytide_bus::{EmbeddedBus, system_clock};
 use rallytide_court::Courts;
 use rallytide_plugin_registry::PluginRegistry;
-use rallytide_server::{Access, Extras, Keys, Permit, Site, bind, router, serve, tend_doors};
+use rallytide_server::{Access, AppState, Extras, Keys, Permit, bind, router, serve};
 use rallytide_simulate::{Mistakes, Plan};
 use tokio::net::TcpListener;
 use tokio::sync::watch;
@@ -71,7 +71,7 @@ pub(crate) struct Host {
     courts: Arc<Courts>,
     plugins: Arc<HostPlugins>,
     access: Access,
-    site: Site,
+    state: AppState,
     stop: watch::Sender<bool>,
 }
 
@@ -107,11 +107,11 @@ impl Host {
         let access = Access {
             keys: Arc::new(keys),
             names: reach::own_names().into(),
-            is_alone: address.ip().is_loopback(),
+            is_local_only: address.ip().is_loopback(),
             addresses: Arc::new(move || reach::addresses(address)),
         };
         let (stop, stopped) = watch::channel(false);
-        let site = Site::new(
+        let state = AppState::new(
             Arc::clone(&courts),
             plugins.clone(),
             pages,
@@ -127,7 +127,7 @@ impl Host {
             courts,
             plugins,
             access,
-            site,
+            state,
             stop,
         })
     }
@@ -157,11 +157,11 @@ impl Host {
              booth       http://{host}/courts/{court}/booth"
         );
         let key = self.access.keys.key(Permit::Desk);
-        let is_alone = self.access.is_alone;
-        if is_alone && !self.courts.lets_others_in() {
+        let is_local_only = self.access.is_local_only;
+        if is_local_only && !self.courts.lets_others_in() {
             return links;
         }
-        if is_alone {
+        if is_local_only {
             links.push_str("\nother machines are let in, as the desk said");
         }
         for address in (self.access.addresses)().unwrap_or_default() {
@@ -173,12 +173,14 @@ impl Host {
         links
     }
 
-    /// Serves until `stop` comes true; what was accepted is on the disk then.
+    /// Serves until `stop` is ready; what was accepted is on the disk then.
     pub(crate) async fn run(self, stop: impl Future<Output = ()>) -> Result<(), Failure> {
         let stopped = self.stop.subscribe();
-        let text_files = tokio::spawn(self.site.text_files().run(self.stop.subscribe()));
-        let doors = tokio::spawn(tend_doors(self.site.clone(), self.stop.subscribe()));
-        let serving = serve(self.listener, router(self.site), stopped);
+        let text_files = tokio::spawn(self.state.text_files().run(self.stop.subscribe()));
+        let listeners = self.state.listeners();
+        let routes = router(self.state);
+        let listeners = tokio::spawn(listeners.run(routes.clone(), self.stop.subscribe()));
+        let serving = serve(self.listener, routes, stopped);
         tokio::pin!(serving);
         tokio::select! {
             broken = &mut serving => broken.map_err(Failure::outside)?,
@@ -189,11 +191,11 @@ impl Host {
         }
         text_files
             .await
-            .context("the text files broke off")
+            .context("writing the text files failed")
             .map_err(Failure::outside)?;
-        doors
+        listeners
             .await
-            .context("the doors for other machines broke off")
+            .context("listening for other machines failed")
             .map_err(Failure::outside)?;
         let bus = self.bus;
         tokio::task::spawn_blocking(move || bus.shutdown())
@@ -203,7 +205,7 @@ impl Host {
     }
 }
 
-/// Comes true when a person or the system asks the program to stop. It listens
+/// Is ready when a person or the system asks the program to stop. It listens
 /// from the moment it is called, so call it before telling anybody that the
 /// host is there.
 pub(crate) fn asked_to_stop() -> Result<impl Future<Output = ()>, Failure> {

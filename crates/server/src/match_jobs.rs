@@ -1,53 +1,51 @@
-//! Telling a whole match for whoever asks: away from the connections, few at a
+//! Computing a whole match for whoever asks: away from the connections, few at a
 //! time. What is being played needs the machine more than files do.
 
 use std::sync::Arc;
 
-use axum::http::StatusCode;
 use rallytide_court::CannotDo;
 use tokio::sync::Semaphore;
 
-use crate::desk::aside;
-use crate::routes::Refused;
+use crate::blocking::run_blocking;
+use crate::rejection::Rejection;
 
-/// So many matches are told at once: a slow plugin in one of them must not keep
+/// How many matches are computed at once: a slow plugin in one of them must not keep
 /// all others waiting, and the machine streams, too.
 const AT_ONCE: usize = 2;
 
-/// So many requests wait for their turn; one more is told to come again.
+/// How many requests wait for their turn; one more is told to come again.
 const WAITING: usize = 16;
 
-/// The turns to tell a match.
+/// The queue of whole matches to compute.
 #[derive(Clone)]
-pub(crate) struct Runs {
-    turns: Arc<Semaphore>,
-    places: Arc<Semaphore>,
+pub(crate) struct MatchJobs {
+    running: Arc<Semaphore>,
+    queued: Arc<Semaphore>,
 }
 
-impl Runs {
+impl MatchJobs {
     pub(crate) fn new() -> Self {
         Self {
-            turns: Arc::new(Semaphore::new(AT_ONCE)),
-            places: Arc::new(Semaphore::new(AT_ONCE + WAITING)),
+            running: Arc::new(Semaphore::new(AT_ONCE)),
+            queued: Arc::new(Semaphore::new(AT_ONCE + WAITING)),
         }
     }
 
-    /// Does `work` when its turn comes. Who goes away while waiting gives the
-    /// place back; what has begun is ended, and keeps its turn until then.
+    /// Does `work` when its turn comes. Whoever goes away while waiting leaves the
+    /// queue; what has begun is finished, and holds its slot until then.
     pub(crate) async fn run<T: Send + 'static>(
         &self,
         work: impl FnOnce() -> Result<T, CannotDo> + Send + 'static,
-    ) -> Result<T, Refused> {
-        let Ok(place) = Arc::clone(&self.places).try_acquire_owned() else {
-            return Err(Refused(
-                StatusCode::SERVICE_UNAVAILABLE,
-                "the host is at work on files that others asked for; try again in a moment".into(),
+    ) -> Result<T, Rejection> {
+        let Ok(in_queue) = Arc::clone(&self.queued).try_acquire_owned() else {
+            return Err(Rejection::unavailable(
+                "the host is at work on files that others asked for; try again in a moment",
             ));
         };
-        let turn = Arc::clone(&self.turns).acquire_owned().await;
-        aside(move || {
+        let slot = Arc::clone(&self.running).acquire_owned().await;
+        run_blocking(move || {
             let done = work();
-            drop((turn, place));
+            drop((slot, in_queue));
             done
         })
         .await
@@ -65,8 +63,8 @@ mod tests {
     const PATIENCE: Duration = Duration::from_secs(20);
 
     #[tokio::test]
-    async fn few_are_told_at_once_some_wait_and_one_more_is_told_to_come_again() {
-        let runs = Runs::new();
+    async fn few_run_at_once_some_wait_and_one_more_is_told_to_come_again() {
+        let jobs = MatchJobs::new();
         let now = Arc::new(AtomicUsize::new(0));
         let most = Arc::new(AtomicUsize::new(0));
         let (go, gate) = mpsc::channel::<()>();
@@ -74,9 +72,9 @@ mod tests {
         let asked: Vec<_> = (0..AT_ONCE + WAITING)
             .map(|_| {
                 let (now, most) = (Arc::clone(&now), Arc::clone(&most));
-                let (runs, gate) = (runs.clone(), Arc::clone(&gate));
+                let (jobs, gate) = (jobs.clone(), Arc::clone(&gate));
                 tokio::spawn(async move {
-                    runs.run(move || {
+                    jobs.run(move || {
                         most.fetch_max(now.fetch_add(1, Ordering::SeqCst) + 1, Ordering::SeqCst);
                         gate.lock().unwrap().recv_timeout(PATIENCE).unwrap();
                         now.fetch_sub(1, Ordering::SeqCst);
@@ -87,15 +85,15 @@ mod tests {
             })
             .collect();
         let full = async {
-            while runs.places.available_permits() > 0 {
+            while jobs.queued.available_permits() > 0 {
                 tokio::task::yield_now().await;
             }
         };
         tokio::time::timeout(PATIENCE, full).await.unwrap();
-        let Err(refused) = runs.run(|| Ok(())).await else {
+        let Err(refused) = jobs.run(|| Ok(())).await else {
             panic!("there was room for one more");
         };
-        assert_eq!(refused.0, StatusCode::SERVICE_UNAVAILABLE);
+        assert_eq!(refused.status, axum::http::StatusCode::SERVICE_UNAVAILABLE);
         for _ in 0..asked.len() {
             go.send(()).unwrap();
         }
@@ -104,8 +102,8 @@ mod tests {
         }
         assert!(most.load(Ordering::SeqCst) <= AT_ONCE);
         assert!(
-            runs.run(|| Ok(())).await.is_ok(),
-            "the places are free again"
+            jobs.run(|| Ok(())).await.is_ok(),
+            "the queued are free again"
         );
     }
 }

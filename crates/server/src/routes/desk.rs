@@ -1,6 +1,6 @@
 //! The streamer's desk: matches, courts, corrections, links, text files.
 //!
-//! Thin, as all of this crate: what a word of the desk means is the courts'
+//! Thin, as all of this crate: what an order of the desk means is the courts'
 //! business; here it is read, and answered with a status and a sentence.
 
 mod courts;
@@ -16,14 +16,12 @@ mod text_files;
 
 use axum::Router;
 use axum::extract::DefaultBodyLimit;
-use axum::http::StatusCode;
 use axum::routing::{delete, get, post, put};
-use rallytide_court::CannotDo;
 
-use crate::routes::{Refused, Site};
+use crate::state::AppState;
 
 /// The routes of the desk.
-pub(crate) fn routes() -> Router<Site> {
+pub(crate) fn routes() -> Router<AppState> {
     Router::new()
         .route("/desk/links", get(links::show))
         .route("/desk/keys", post(links::renew))
@@ -55,30 +53,4 @@ pub(crate) fn routes() -> Router<Site> {
         )
         .route("/courts/{court}/preview", post(entries::preview))
         .route("/text-files", put(text_files::choose))
-}
-
-impl From<CannotDo> for Refused {
-    fn from(error: CannotDo) -> Self {
-        let status = match error {
-            CannotDo::Unknown(_) => StatusCode::NOT_FOUND,
-            CannotDo::Conflict(_) => StatusCode::CONFLICT,
-            CannotDo::Unfit(_) => StatusCode::UNPROCESSABLE_ENTITY,
-            CannotDo::NotStored(_) => StatusCode::SERVICE_UNAVAILABLE,
-        };
-        Self(status, error.to_string())
-    }
-}
-
-/// Does what waits for the disk, or runs matches, away from the connections.
-pub(crate) async fn aside<T: Send + 'static>(
-    work: impl FnOnce() -> Result<T, CannotDo> + Send + 'static,
-) -> Result<T, Refused> {
-    let done = tokio::task::spawn_blocking(work).await.map_err(|error| {
-        tracing::error!(%error, "a word of the desk broke off");
-        Refused(
-            StatusCode::INTERNAL_SERVER_ERROR,
-            "this broke off; look at the state and try again".into(),
-        )
-    })?;
-    Ok(done?)
 }

@@ -1,29 +1,32 @@
 //! A match to take away: the chart, the recording of its feed, its readings.
 
+use crate::blocking::run_blocking;
+use crate::rejection::Rejection;
+use crate::state::AppState;
 use axum::extract::{Path, State};
 use axum::http::header;
 use axum::response::{IntoResponse, Response};
-use rallytide_court::{chart_lines, feed_lines, reading_lines};
-
-use super::aside;
-use crate::routes::{Refused, Site};
+use rallytide_court::{CannotDo, chart_lines, feed_lines, reading_lines};
 
 pub(crate) async fn chart(
-    State(site): State<Site>,
+    State(state): State<AppState>,
     Path(id): Path<String>,
-) -> Result<Response, Refused> {
+) -> Result<Response, Rejection> {
     let name = format!("{id}.chart.jsonl");
-    let lines = aside(move || Ok(chart_lines(&site.courts.chart_of(&id)?))).await?;
+    let lines = run_blocking(move || -> Result<_, CannotDo> {
+        Ok(chart_lines(&state.courts.chart_of(&id)?))
+    })
+    .await?;
     Ok(lined(&name, &lines))
 }
 
 pub(crate) async fn feed(
-    State(site): State<Site>,
+    State(state): State<AppState>,
     Path(id): Path<String>,
-) -> Result<Response, Refused> {
+) -> Result<Response, Rejection> {
     let name = format!("{id}.feed.jsonl");
-    let courts = site.courts;
-    let told = site.runs.run(move || {
+    let courts = state.courts;
+    let told = state.match_jobs.run(move || {
         let plugin_set = courts.plugin_set();
         Ok(feed_lines(&courts.chart_of(&id)?, &plugin_set).collect())
     });
@@ -32,13 +35,13 @@ pub(crate) async fn feed(
 }
 
 pub(crate) async fn readings(
-    State(site): State<Site>,
+    State(state): State<AppState>,
     Path(id): Path<String>,
-) -> Result<Response, Refused> {
+) -> Result<Response, Rejection> {
     let name = format!("{id}.readings.jsonl");
-    let courts = site.courts;
-    let told = site
-        .runs
+    let courts = state.courts;
+    let told = state
+        .match_jobs
         .run(move || Ok(reading_lines(&courts.chart_of(&id)?, &courts.plugin_set())));
     Ok(lined(&name, &told.await?))
 }

@@ -1,10 +1,23 @@
 //! The documents that describe the host to programs: OpenAPI for what goes over
 //! HTTP, AsyncAPI for the messages of the WebSockets.
 
+use axum::http::HeaderMap;
+use axum::response::Response;
+
+use crate::etag::tagged;
+
 /// The document for HTTP.
-pub(crate) const OPENAPI: &str = include_str!("../api/openapi.json");
+pub(crate) const OPENAPI: &str = include_str!("../../api/openapi.json");
 /// The document for the messages.
-pub(crate) const ASYNCAPI: &str = include_str!("../api/asyncapi.json");
+pub(crate) const ASYNCAPI: &str = include_str!("../../api/asyncapi.json");
+
+pub(crate) async fn openapi(headers: HeaderMap) -> Response {
+    tagged(OPENAPI, "application/json", &headers)
+}
+
+pub(crate) async fn asyncapi(headers: HeaderMap) -> Response {
+    tagged(ASYNCAPI, "application/json", &headers)
+}
 
 #[cfg(test)]
 mod tests {
@@ -17,7 +30,7 @@ mod tests {
 
     #[test]
     fn every_route_stands_in_the_document_for_http() {
-        let routes = [include_str!("routes.rs"), include_str!("desk/mod.rs")].concat();
+        let routes = [include_str!("../routes.rs"), include_str!("desk.rs")].concat();
         let document = read(OPENAPI);
         let mut found = 0;
         for part in routes.split(".route(").skip(1) {

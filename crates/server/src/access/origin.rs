@@ -1,23 +1,35 @@
 //! Who may write: a page of another site must not, though a browser would let
 //! it open a WebSocket to this host.
 
+use axum::http::uri::Authority;
 use axum::http::{HeaderMap, header};
+use url::Url;
 
 /// Whether a request comes from a page of this host, or from no page at all.
 ///
 /// Browsers always say where a page comes from when it opens a WebSocket; other
 /// clients need not. Looked at is whether that place is the one the request was
 /// sent to.
-pub(crate) fn is_own(headers: &HeaderMap) -> bool {
-    let text = |name| headers.get(name).and_then(|value| value.to_str().ok());
-    match (headers.contains_key(header::ORIGIN), text(header::ORIGIN)) {
-        (false, _) => true,
-        (true, Some(origin)) => {
-            let place = origin.split_once("://").map(|(_, place)| place);
-            place.is_some() && place == text(header::HOST)
-        }
-        (true, None) => false,
-    }
+pub(crate) fn is_own_page(headers: &HeaderMap) -> bool {
+    let Some(origin) = headers.get(header::ORIGIN) else {
+        return true;
+    };
+    let origin = origin.to_str().ok().and_then(|text| Url::parse(text).ok());
+    let host = headers.get(header::HOST);
+    let host = host.and_then(|host| Authority::try_from(host.as_bytes()).ok());
+    let (Some(origin), Some(host)) = (origin, host) else {
+        return false;
+    };
+    // A port that goes without saying is left out of an origin.
+    let port = host.port_u16().or(match origin.scheme() {
+        "http" => Some(80),
+        "https" => Some(443),
+        _ => None,
+    });
+    let is_same_name = origin
+        .host_str()
+        .is_some_and(|name| name.eq_ignore_ascii_case(host.host()));
+    is_same_name && origin.port_or_known_default() == port
 }
 
 #[cfg(test)]
@@ -31,7 +43,7 @@ mod tests {
         if let Some(origin) = origin {
             headers.insert(header::ORIGIN, HeaderValue::from_static(origin));
         }
-        assert_eq!(is_own(&headers), expected, "{origin:?}");
+        assert_eq!(is_own_page(&headers), expected, "{origin:?}");
     }
 
     #[test]

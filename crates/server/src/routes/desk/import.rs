@@ -8,14 +8,17 @@ use std::sync::Arc;
 use axum::body::Bytes;
 use axum::extract::{Query, State};
 use axum::http::StatusCode;
-use axum::response::{IntoResponse, Json, Response};
+use axum::response::Json;
 use rallytide_chart::Header;
 use rallytide_court::CannotDo;
 use serde::Deserialize;
 use serde_json::{Map, Value, json};
 
-use super::{aside, plan};
-use crate::routes::{Refused, Site};
+use super::plan;
+use crate::answers::matches::{ImportAnswer, ImportProblem};
+use crate::blocking::run_blocking;
+use crate::rejection::Rejection;
+use crate::state::AppState;
 
 /// The most lines after the header line.
 const LINES_LIMIT: usize = 500;
@@ -45,21 +48,13 @@ pub(crate) struct How {
     dry: bool,
 }
 
-/// What is wrong with a line.
-#[derive(Debug, PartialEq, Eq)]
-struct Problem {
-    line: u64,
-    column: Option<String>,
-    message: String,
-}
-
 pub(crate) async fn import(
-    State(site): State<Site>,
+    State(state): State<AppState>,
     Query(how): Query<How>,
     body: Bytes,
-) -> Result<Response, Refused> {
-    let courts = Arc::clone(&site.courts);
-    let read = aside(move || {
+) -> Result<(StatusCode, Json<ImportAnswer>), Rejection> {
+    let courts = Arc::clone(&state.courts);
+    let read = run_blocking(move || -> Result<_, CannotDo> {
         let read = read(&body, &|id| courts.is_taken(id))?;
         if let (Ok(headers), false) = (&read, how.dry) {
             courts.plan(headers.clone())?;
@@ -69,16 +64,17 @@ pub(crate) async fn import(
     .await?;
     Ok(match read {
         Ok(headers) => {
-            let matches: Vec<_> = headers.iter().map(Header::to_json).collect();
-            Json(json!({"matches": matches, "problems": []})).into_response()
+            let matches = headers.iter().map(|header| header.to_json().clone());
+            let answer = ImportAnswer {
+                matches: matches.collect(),
+                problems: Vec::new(),
+            };
+            (StatusCode::OK, Json(answer))
         }
         Err(problems) => {
-            let problems: Vec<Value> = problems
-                .iter()
-                .map(|one| json!({"line": one.line, "column": one.column, "message": one.message}))
-                .collect();
-            let answer = Json(json!({"matches": [], "problems": problems}));
-            (StatusCode::UNPROCESSABLE_ENTITY, answer).into_response()
+            let matches = Vec::new();
+            let answer = ImportAnswer { matches, problems };
+            (StatusCode::UNPROCESSABLE_ENTITY, Json(answer))
         }
     })
 }
@@ -86,7 +82,10 @@ pub(crate) async fn import(
 type Taken<'a> = dyn Fn(&str) -> Result<bool, CannotDo> + 'a;
 
 /// Reads the matches, or everything that is wrong with the file.
-fn read(bytes: &[u8], taken: &Taken<'_>) -> Result<Result<Vec<Header>, Vec<Problem>>, CannotDo> {
+fn read(
+    bytes: &[u8],
+    taken: &Taken<'_>,
+) -> Result<Result<Vec<Header>, Vec<ImportProblem>>, CannotDo> {
     let bytes = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
     let mut reader = csv::ReaderBuilder::new()
         .trim(csv::Trim::All)
@@ -118,7 +117,7 @@ fn read(bytes: &[u8], taken: &Taken<'_>) -> Result<Result<Vec<Header>, Vec<Probl
             let place = columns.iter().position(|column| column == name)?;
             record.get(place).filter(|text| !text.is_empty())
         };
-        let unfit = |column: &str, message: String| Problem {
+        let unfit = |column: &str, message: String| ImportProblem {
             line,
             column: Some(column.to_owned()),
             message,
@@ -143,7 +142,7 @@ fn read(bytes: &[u8], taken: &Taken<'_>) -> Result<Result<Vec<Header>, Vec<Probl
             Err(CannotDo::NotStored(sentence)) => return Err(CannotDo::NotStored(sentence)),
             Err(error) => {
                 let message = error.to_string();
-                problems.push(Problem {
+                problems.push(ImportProblem {
                     line,
                     column: column_of(&message),
                     message,
@@ -162,14 +161,14 @@ fn read(bytes: &[u8], taken: &Taken<'_>) -> Result<Result<Vec<Header>, Vec<Probl
 }
 
 /// The columns of the header line.
-fn columns(reader: &mut csv::Reader<&[u8]>) -> Result<Vec<String>, Problem> {
+fn columns(reader: &mut csv::Reader<&[u8]>) -> Result<Vec<String>, ImportProblem> {
     let record = reader
         .headers()
         .map_err(|error| whole(1, sentence(&error)))?;
     let columns: Vec<String> = record.iter().map(str::to_ascii_lowercase).collect();
     for (place, column) in columns.iter().enumerate() {
         if !COLUMNS.contains(&column.as_str()) {
-            return Err(Problem {
+            return Err(ImportProblem {
                 line: 1,
                 column: Some(column.clone()),
                 message: format!(
@@ -179,7 +178,7 @@ fn columns(reader: &mut csv::Reader<&[u8]>) -> Result<Vec<String>, Problem> {
             });
         }
         if columns[..place].contains(column) {
-            return Err(Problem {
+            return Err(ImportProblem {
                 line: 1,
                 column: Some(column.clone()),
                 message: format!("the column `{column}` is there twice"),
@@ -188,7 +187,7 @@ fn columns(reader: &mut csv::Reader<&[u8]>) -> Result<Vec<String>, Problem> {
     }
     for needed in &COLUMNS[..2] {
         if !columns.iter().any(|column| column == needed) {
-            return Err(Problem {
+            return Err(ImportProblem {
                 line: 1,
                 column: Some((*needed).to_owned()),
                 message: format!(
@@ -255,8 +254,8 @@ fn column_of(message: &str) -> Option<String> {
     COLUMNS.contains(&column.as_str()).then_some(column)
 }
 
-fn whole(line: u64, message: String) -> Problem {
-    Problem {
+fn whole(line: u64, message: String) -> ImportProblem {
+    ImportProblem {
         line,
         column: None,
         message,
@@ -279,7 +278,7 @@ fn sentence(error: &csv::Error) -> String {
 mod tests {
     use super::*;
 
-    fn check(text: &str) -> Result<Vec<Header>, Vec<Problem>> {
+    fn check(text: &str) -> Result<Vec<Header>, Vec<ImportProblem>> {
         read(text.as_bytes(), &|id| Ok(id == "taken")).unwrap()
     }
 

@@ -8,13 +8,13 @@
 use std::fs::{self, File, OpenOptions};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
-use std::sync::{Mutex, MutexGuard, PoisonError};
 
 use data_encoding::BASE64URL_NOPAD;
+use parking_lot::Mutex;
 use serde::{Deserialize, Serialize};
 use subtle::ConstantTimeEq;
 
-use crate::pass::Passes;
+use super::sessions::{Session, Sessions};
 
 /// The file in the data folder. Its name is none that a log can have.
 const FILE: &str = "_keys.json";
@@ -56,10 +56,10 @@ pub struct Keys {
     file: PathBuf,
     /// Held while the file is written, so that file and memory agree.
     current: Mutex<KeySet>,
-    passes: Passes,
+    sessions: Sessions,
 }
 
-/// Why the keys are not to be had.
+/// Why the keys could not be read or made.
 #[derive(Debug, thiserror::Error)]
 pub enum KeysError {
     /// The file cannot be read or written.
@@ -112,10 +112,10 @@ impl Keys {
             })?,
             Err(error) if error.kind() == io::ErrorKind::NotFound => {
                 let fresh = KeySet {
-                    desk: made()?,
-                    charter: made()?,
-                    booth: made()?,
-                    viewer: made()?,
+                    desk: random_key()?,
+                    charter: random_key()?,
+                    booth: random_key()?,
+                    viewer: random_key()?,
                 };
                 write(&file, &fresh)?;
                 fresh
@@ -131,14 +131,14 @@ impl Keys {
         Ok(Self {
             file,
             current: Mutex::new(current),
-            passes: Passes::default(),
+            sessions: Sessions::default(),
         })
     }
 
     /// What the holder of `key` may do.
     #[must_use]
     pub fn permit(&self, key: &str) -> Option<Permit> {
-        let keys = self.locked();
+        let keys = self.current.lock();
         let known = [
             (Permit::Desk, &keys.desk),
             (Permit::Charter, &keys.charter),
@@ -155,7 +155,7 @@ impl Keys {
     /// The key that a permit is given with.
     #[must_use]
     pub fn key(&self, permit: Permit) -> String {
-        let keys = self.locked();
+        let keys = self.current.lock();
         match permit {
             Permit::Desk => keys.desk.clone(),
             Permit::Charter => keys.charter.clone(),
@@ -165,18 +165,24 @@ impl Keys {
     }
 
     pub(crate) fn all(&self) -> KeySet {
-        self.locked().clone()
+        self.current.lock().clone()
     }
 
-    /// The connections that are open with a key.
-    pub(crate) fn passes(&self) -> &Passes {
-        &self.passes
+    /// A session with a key that has just been let in to what asks for `needed`.
+    /// It has ended already where the key was replaced since.
+    pub(super) fn session(&self, key: &str, needed: Permit) -> Session {
+        let session = self.sessions.open(key);
+        let permit = self.permit(key);
+        if !permit.is_some_and(|permit| permit.allows(needed)) {
+            self.sessions.end(key);
+        }
+        session
     }
 
-    /// Makes a new key; links with the old one stop working, and connections
-    /// made with it end: how many comes back. Blocks for the disk.
+    /// Makes a new key; links with the old one stop working, and sessions opened
+    /// with it end: how many comes back. Blocks for the disk.
     pub(crate) fn renew(&self, permit: Permit) -> Result<usize, KeysError> {
-        let mut current = self.locked();
+        let mut current = self.current.lock();
         let mut fresh = current.clone();
         let key = match permit {
             Permit::Desk => &mut fresh.desk,
@@ -184,20 +190,15 @@ impl Keys {
             Permit::Booth => &mut fresh.booth,
             Permit::Viewer => &mut fresh.viewer,
         };
-        let old = std::mem::replace(key, made()?);
+        let old = std::mem::replace(key, random_key()?);
         write(&self.file, &fresh)?;
         *current = fresh;
         drop(current);
-        Ok(self.passes.end(&old))
-    }
-
-    fn locked(&self) -> MutexGuard<'_, KeySet> {
-        // The set is replaced in one assignment.
-        self.current.lock().unwrap_or_else(PoisonError::into_inner)
+        Ok(self.sessions.end(&old))
     }
 }
 
-fn made() -> Result<String, KeysError> {
+fn random_key() -> Result<String, KeysError> {
     let mut bytes = [0; KEY_BYTES];
     getrandom::fill(&mut bytes).map_err(KeysError::NoRandomness)?;
     Ok(BASE64URL_NOPAD.encode(&bytes))

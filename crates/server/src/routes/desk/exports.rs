@@ -2,7 +2,6 @@
 //! them is the `export` crate's business, so the bytes are the command's.
 
 use axum::extract::{Path, Query, State};
-use axum::http::StatusCode;
 use axum::response::Response;
 use rallytide_court::{CannotDo, Chronicle};
 use rallytide_export::Form;
@@ -11,7 +10,8 @@ use rallytide_export::webvtt::{Track, VideoStart};
 use serde::Deserialize;
 
 use super::downloads;
-use crate::routes::{Refused, Site};
+use crate::rejection::Rejection;
+use crate::state::AppState;
 
 /// Every file there is, by name.
 const FILES: &[(&str, Kind)] = &[
@@ -43,16 +43,16 @@ pub(crate) struct Options {
 }
 
 pub(crate) async fn file(
-    State(site): State<Site>,
+    State(state): State<AppState>,
     Path((id, file)): Path<(String, String)>,
     Query(options): Query<Options>,
-) -> Result<Response, Refused> {
+) -> Result<Response, Rejection> {
     let (name, kind) = known(&file)?;
     let form = form(kind, &options)?;
     let attachment = format!("{id}.{name}");
-    let courts = site.courts;
-    let bytes = site
-        .runs
+    let courts = state.courts;
+    let bytes = state
+        .match_jobs
         .run(move || {
             let chronicle = Chronicle::new(&courts.chart_of(&id)?, &courts.plugin_set());
             written(form, &chronicle)
@@ -61,23 +61,20 @@ pub(crate) async fn file(
     Ok(downloads::attached(&attachment, form.media_type(), bytes))
 }
 
-fn known(file: &str) -> Result<(&'static str, Kind), Refused> {
+fn known(file: &str) -> Result<(&'static str, Kind), Rejection> {
     let found = FILES.iter().find(|(name, _)| *name == file);
     found.copied().ok_or_else(|| {
         let names: Vec<String> = FILES.iter().map(|(name, _)| format!("`{name}`")).collect();
-        Refused(
-            StatusCode::NOT_FOUND,
-            format!(
-                "a match has no file `{file}` to take away; there are {}",
-                names.join(", ")
-            ),
-        )
+        Rejection::not_found(format!(
+            "a match has no file `{file}` to take away; there are {}",
+            names.join(", ")
+        ))
     })
 }
 
 /// Judges whether the options fit the file.
-fn form(kind: Kind, options: &Options) -> Result<Form, Refused> {
-    let unfit = |sentence: String| Err(Refused(StatusCode::UNPROCESSABLE_ENTITY, sentence));
+fn form(kind: Kind, options: &Options) -> Result<Form, Rejection> {
+    let unfit = |sentence: String| Err(Rejection::unfit(sentence));
     let mark = match options.bom.as_deref() {
         None | Some("false") => Mark::None,
         Some("true") => Mark::ByteOrder,
@@ -115,7 +112,7 @@ fn video_start(options: &Options) -> Result<VideoStart, String> {
 fn written(form: Form, chronicle: &Chronicle) -> Result<Vec<u8>, CannotDo> {
     let mut bytes = Vec::new();
     let cues = form.write(chronicle, &mut bytes).map_err(|error| {
-        tracing::error!(%error, "a match could not be written in another form");
+        tracing::error!(%error, "could not write a match in another form");
         CannotDo::NotStored("this file could not be written; the host's log says why".into())
     })?;
     if cues.written == 0 && cues.before_video > 0 {
@@ -129,11 +126,13 @@ fn written(form: Form, chronicle: &Chronicle) -> Result<Vec<u8>, CannotDo> {
 
 #[cfg(test)]
 mod tests {
+    use axum::http::StatusCode;
+
     use super::*;
 
     fn refusal(file: &str, options: &Options) -> (StatusCode, String) {
         let chosen = known(file).and_then(|(_, kind)| form(kind, options));
-        let Err(Refused(status, sentence)) = chosen else {
+        let Err(Rejection { status, sentence }) = chosen else {
             panic!("`{file}` goes with {options:?}");
         };
         (status, sentence)
@@ -198,7 +197,8 @@ mod tests {
 
     #[test]
     fn every_file_has_its_place_in_the_document_for_http() {
-        let document: serde_json::Value = serde_json::from_str(crate::documents::OPENAPI).unwrap();
+        let document: serde_json::Value =
+            serde_json::from_str(crate::routes::documents::OPENAPI).unwrap();
         let path = &document["paths"]["/matches/{id}/export/{file}"]["get"]["parameters"];
         let file = path
             .as_array()

@@ -1,0 +1,135 @@
+//! `GET /desk/state`: everything the desk shows, asked for each second.
+
+use std::sync::Arc;
+
+use serde::{Deserialize, Serialize};
+use serde_json::{Map, Value};
+
+/// The whole state.
+#[derive(Debug, Serialize)]
+pub(crate) struct HostState {
+    /// The host's clock.
+    pub(crate) now: String,
+    #[serde(flatten)]
+    pub(crate) tagged: TaggedState,
+}
+
+/// What makes a new state; the time alone does not.
+#[derive(Debug, Serialize)]
+pub(crate) struct TaggedState {
+    /// The version of the program.
+    pub(crate) version: &'static str,
+    pub(crate) courts: Vec<CourtState>,
+    pub(crate) matches: Vec<MatchState>,
+    pub(crate) text_files: TextFilesState,
+}
+
+/// A court.
+#[derive(Debug, Serialize)]
+pub(crate) struct CourtState {
+    pub(crate) court: String,
+    pub(crate) state: CourtPhase,
+    /// The id of the match that is on.
+    #[serde(rename = "match")]
+    pub(crate) match_id: Option<String>,
+    pub(crate) score: Option<Value>,
+    /// How many entries were recorded.
+    pub(crate) entries: usize,
+    pub(crate) last_entry: Option<LastEntry>,
+    pub(crate) charters: Vec<Charter>,
+    pub(crate) viewers: ViewerCount,
+}
+
+/// How far the match on a court is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub(crate) enum CourtPhase {
+    Empty,
+    Ready,
+    Playing,
+    Paused,
+    Finished,
+}
+
+/// The last entry of a match.
+#[derive(Debug, Serialize)]
+pub(crate) struct LastEntry {
+    pub(crate) id: String,
+    pub(crate) kind: String,
+    /// When it was recorded, by the recorder's clock.
+    pub(crate) at: String,
+    /// When the host received it.
+    pub(crate) received: Option<String>,
+}
+
+/// A charter's client that is connected.
+#[derive(Debug, Serialize)]
+pub(crate) struct Charter {
+    pub(crate) client: Arc<str>,
+    /// Whether it has taken the court over.
+    pub(crate) seat: bool,
+    /// The address it comes from, as the host sees it.
+    pub(crate) address: Option<Arc<str>>,
+    /// How late its entries come, if that is known.
+    pub(crate) late_ms: Option<i64>,
+    /// Its clock minus the host's, if that is known.
+    pub(crate) clock_ms: Option<i64>,
+}
+
+/// How many look at a court.
+#[derive(Debug, Serialize)]
+pub(crate) struct ViewerCount {
+    pub(crate) viewer: usize,
+    pub(crate) booth: usize,
+}
+
+/// A match the host knows.
+#[derive(Debug, Serialize)]
+pub(crate) struct MatchState {
+    pub(crate) id: String,
+    pub(crate) header: Map<String, Value>,
+    pub(crate) state: MatchPhase,
+    /// The court it is on, else the one it is planned for.
+    pub(crate) court: Option<String>,
+    /// How many entries were recorded.
+    pub(crate) entries: usize,
+    pub(crate) winner: Option<&'static str>,
+}
+
+/// How far a match is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub(crate) enum MatchPhase {
+    Planned,
+    On,
+    Finished,
+    PutAside,
+}
+
+impl From<rallytide_court::MatchState> for MatchPhase {
+    fn from(state: rallytide_court::MatchState) -> Self {
+        match state {
+            rallytide_court::MatchState::Planned => Self::Planned,
+            rallytide_court::MatchState::On => Self::On,
+            rallytide_court::MatchState::Finished => Self::Finished,
+            rallytide_court::MatchState::PutAside => Self::PutAside,
+        }
+    }
+}
+
+/// The text files for streaming programs.
+#[derive(Debug, Serialize)]
+pub(crate) struct TextFilesState {
+    /// Where they are written; `null`: nowhere.
+    pub(crate) folder: Option<String>,
+    /// Why they cannot be written at the moment.
+    pub(crate) problem: Option<String>,
+}
+
+/// Where text files are to be written.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct TextFilesChoice {
+    /// `null`: nothing is written any more; the files stay as they are.
+    pub(crate) folder: Option<String>,
+}

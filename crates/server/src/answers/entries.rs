@@ -1,0 +1,121 @@
+//! The entries of a match, and what the desk adds to them.
+
+use rallytide_chart::{EntryId, Flag, Seq};
+use serde::{Deserialize, Serialize};
+use serde_json::{Map, Value};
+
+/// `GET /courts/{court}/entries`: newest first.
+#[derive(Debug, Serialize)]
+pub(crate) struct EntryList {
+    pub(crate) entries: Vec<ListedEntry>,
+}
+
+/// An entry in the order of the effective chart, retracted ones included.
+#[derive(Debug, Serialize)]
+pub(crate) struct ListedEntry {
+    pub(crate) seq: Seq,
+    pub(crate) entry: Map<String, Value>,
+    /// What became of it.
+    pub(crate) state: EntryFate,
+    /// The correction that decides, where there is one.
+    pub(crate) correction: Option<String>,
+    /// Who recorded it.
+    pub(crate) client: Option<String>,
+    /// The score after it.
+    pub(crate) score: Value,
+    /// The rally it belongs to, from 1.
+    pub(crate) rally: u32,
+}
+
+/// What became of an entry.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub(crate) enum EntryFate {
+    Original,
+    Amended,
+    Retracted,
+    Inserted,
+}
+
+impl From<rallytide_court::Fate> for EntryFate {
+    fn from(fate: rallytide_court::Fate) -> Self {
+        match fate {
+            rallytide_court::Fate::Original => Self::Original,
+            rallytide_court::Fate::Amended => Self::Amended,
+            rallytide_court::Fate::Retracted => Self::Retracted,
+            rallytide_court::Fate::Inserted => Self::Inserted,
+        }
+    }
+}
+
+/// Entries of the desk, as on the intake.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct EntriesOfDesk {
+    pub(crate) entries: Vec<Value>,
+}
+
+/// What the entries would do.
+#[derive(Debug, Serialize)]
+pub(crate) struct Preview {
+    pub(crate) score: ScoreChange,
+    /// The rallies that would be told otherwise, in order.
+    pub(crate) rallies: Vec<RallyChange>,
+    pub(crate) readings: ReadingChange,
+    pub(crate) refused: Vec<Refusal>,
+    pub(crate) flags: Vec<Flag>,
+}
+
+/// The score now, and as it would be.
+#[derive(Debug, Serialize)]
+pub(crate) struct ScoreChange {
+    pub(crate) before: Value,
+    pub(crate) after: Value,
+}
+
+/// A rally now, and as it would be: who won and the call after it.
+#[derive(Debug, Serialize)]
+pub(crate) struct RallyChange {
+    pub(crate) number: usize,
+    pub(crate) before: Option<String>,
+    pub(crate) after: Option<String>,
+}
+
+/// How many readings would differ.
+#[derive(Debug, Serialize)]
+pub(crate) struct ReadingChange {
+    pub(crate) changed: usize,
+}
+
+/// What was recorded and what was refused.
+#[derive(Debug, Default, Serialize)]
+pub(crate) struct Taken {
+    pub(crate) accepted: Vec<AcceptedEntry>,
+    pub(crate) refused: Vec<Refusal>,
+}
+
+/// An entry that is durable.
+#[derive(Debug, Serialize)]
+pub(crate) struct AcceptedEntry {
+    pub(crate) id: EntryId,
+    pub(crate) seq: Seq,
+    pub(crate) flags: Vec<Flag>,
+}
+
+/// An entry that was refused, as on the intake.
+#[derive(Debug, Serialize)]
+pub(crate) struct Refusal {
+    pub(crate) id: Option<String>,
+    pub(crate) code: &'static str,
+    pub(crate) message: String,
+}
+
+impl Refusal {
+    pub(crate) fn new(id: Option<String>, refusal: rallytide_chart::Refusal) -> Self {
+        Self {
+            id,
+            code: refusal.code.word(),
+            message: refusal.message,
+        }
+    }
+}

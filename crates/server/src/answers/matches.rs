@@ -1,0 +1,43 @@
+//! Matches: planned, imported, begun.
+
+use serde::Serialize;
+use serde_json::{Map, Value};
+
+use super::desk::MatchPhase;
+
+/// A match with the header it has from now on.
+#[derive(Debug, Serialize)]
+pub(crate) struct PlannedMatch {
+    pub(crate) id: String,
+    pub(crate) header: Map<String, Value>,
+}
+
+/// `GET /matches.json`: the matches that have been begun, by id.
+#[derive(Debug, Serialize)]
+pub(crate) struct BegunMatches {
+    pub(crate) matches: Vec<BegunMatch>,
+}
+
+/// A match that has been begun.
+#[derive(Debug, Serialize)]
+pub(crate) struct BegunMatch {
+    pub(crate) id: String,
+    pub(crate) state: MatchPhase,
+    pub(crate) header: Map<String, Value>,
+}
+
+/// What came of a sheet: matches, or everything that is wrong with it.
+#[derive(Debug, Default, Serialize)]
+pub(crate) struct ImportAnswer {
+    pub(crate) matches: Vec<Map<String, Value>>,
+    pub(crate) problems: Vec<ImportProblem>,
+}
+
+/// What is wrong with a line.
+#[derive(Debug, PartialEq, Eq, Serialize)]
+pub(crate) struct ImportProblem {
+    pub(crate) line: u64,
+    /// Where one cell is at fault.
+    pub(crate) column: Option<String>,
+    pub(crate) message: String,
+}

@@ -1,0 +1,200 @@
+//! The entries of the match on a court, and the referee's word on them: tried
+//! first, then recorded as the client `desk`.
+
+use std::sync::Arc;
+use std::sync::atomic::{AtomicU64, Ordering};
+
+use axum::extract::{Path, Query, State};
+use axum::http::HeaderMap;
+use axum::response::{Json, Response};
+use rallytide_bus::Timestamp;
+use rallytide_chart::{MatchId, RefusalCode, Seq};
+use rallytide_court::{Accepted, DESK, Fate, LiveCourt};
+use serde::Deserialize;
+use serde_json::{Map, Value, json};
+
+use crate::answers::entries::{
+    AcceptedEntry, EntriesOfDesk, EntryList, ListedEntry, Preview, RallyChange, ReadingChange,
+    Refusal, ScoreChange, Taken,
+};
+use crate::blocking::run_blocking;
+use crate::etag::tagged;
+use crate::json_body::{JsonBody, to_json};
+use crate::rejection::Rejection;
+use crate::state::AppState;
+
+/// Entries told at once, unless asked for otherwise.
+const PAGE: usize = 50;
+/// The most entries that are told at once.
+const PAGE_LIMIT: usize = 500;
+/// The most entries that are tried or recorded at once.
+const ENTRIES_LIMIT: usize = 200;
+
+#[derive(Debug, Deserialize)]
+pub(crate) struct Page {
+    before: Option<u64>,
+    limit: Option<usize>,
+}
+
+pub(crate) async fn list(
+    State(state): State<AppState>,
+    Path(name): Path<String>,
+    Query(page): Query<Page>,
+    headers: HeaderMap,
+) -> Result<Response, Rejection> {
+    let court = state.known_court(&name)?;
+    let limit = page.limit.unwrap_or(PAGE).min(PAGE_LIMIT);
+    let before = page.before.map(Seq);
+    let told =
+        tokio::task::block_in_place(|| court.with_match(|charted| charted.told(before, limit)))
+            .ok_or_else(|| no_match(&court))?;
+    let listed = told.into_iter().map(|one| ListedEntry {
+        seq: one.seq,
+        entry: one.entry,
+        state: one.fate.into(),
+        correction: one.correction,
+        client: one.client,
+        score: one.score,
+        rally: one.rally,
+    });
+    let entries = listed.collect();
+    let body = to_json(&EntryList { entries })?;
+    Ok(tagged(body, "application/json", &headers))
+}
+
+pub(crate) async fn preview(
+    State(state): State<AppState>,
+    Path(name): Path<String>,
+    JsonBody(sent): JsonBody<EntriesOfDesk>,
+) -> Result<Json<Preview>, Rejection> {
+    let court = state.known_court(&name)?;
+    let entries = within_limit(sent)?;
+    let tried = Arc::clone(&court);
+    let tried = run_blocking(move || -> Result<_, Rejection> { Ok(tried.preview(entries)) });
+    let seen = tried.await?.ok_or_else(|| no_match(&court))?;
+    let rallies = seen.rallies.into_iter().map(|one| RallyChange {
+        number: one.number,
+        before: one.before,
+        after: one.after,
+    });
+    let refused = seen.refused.into_iter();
+    Ok(Json(Preview {
+        score: ScoreChange {
+            before: seen.score_before,
+            after: seen.score_after,
+        },
+        rallies: rallies.collect(),
+        readings: ReadingChange {
+            changed: seen.readings_changed,
+        },
+        refused: refused
+            .map(|(id, refusal)| Refusal::new(id, refusal))
+            .collect(),
+        flags: seen.flags,
+    }))
+}
+
+pub(crate) async fn record(
+    State(state): State<AppState>,
+    Path(name): Path<String>,
+    JsonBody(sent): JsonBody<EntriesOfDesk>,
+) -> Result<Json<Taken>, Rejection> {
+    let court = state.known_court(&name)?;
+    let entries = within_limit(sent)?;
+    let match_id = court.match_id().ok_or_else(|| no_match(&court))?;
+    let mut taken = Taken::default();
+    for entry in entries {
+        let id = entry.get("id").and_then(Value::as_str).map(str::to_owned);
+        match take(&court, &match_id, entry).await {
+            Ok(one) => taken.accepted.push(AcceptedEntry {
+                id: one.id,
+                seq: one.seq,
+                flags: one.flags,
+            }),
+            Err(refusal) => taken.refused.push(Refusal::new(id, refusal)),
+        }
+    }
+    Ok(Json(taken))
+}
+
+/// Writes that a team stops.
+pub(super) async fn retire(court: &Arc<LiveCourt>, team: &str) -> Result<(), Rejection> {
+    record_own(court, json!({"kind": "retire", "team": team})).await
+}
+
+/// Takes a retirement back that the desk recorded.
+pub(super) async fn take_back_retirement(court: &Arc<LiveCourt>) -> Result<(), Rejection> {
+    let retirement = court.with_match(|charted| {
+        let told = charted.told(None, PAGE_LIMIT);
+        let of_desk = told.into_iter().find(|one| {
+            one.fate != Fate::Retracted
+                && one.entry.get("kind").and_then(Value::as_str) == Some("retire")
+                && one.client.as_deref() == Some(DESK)
+        });
+        of_desk.and_then(|one| Some(one.entry.get("id")?.clone()))
+    });
+    let Some(Some(target)) = retirement else {
+        return Err(Rejection::conflict(format!(
+            "the match on court `{}` is over by what was charted; correct that instead",
+            court.name()
+        )));
+    };
+    record_own(court, json!({"kind": "retract", "target": target})).await
+}
+
+/// Records an entry that the host itself makes for the desk.
+async fn record_own(court: &Arc<LiveCourt>, content: Value) -> Result<(), Rejection> {
+    static COUNTER: AtomicU64 = AtomicU64::new(0);
+    let now = Timestamp::now();
+    let number = COUNTER.fetch_add(1, Ordering::Relaxed);
+    let mut entry = Map::new();
+    entry.insert(
+        "id".into(),
+        format!("desk-{}-{number}", now.as_microsecond()).into(),
+    );
+    entry.insert("at".into(), format!("{now:.3}").into());
+    if let Value::Object(content) = content {
+        entry.extend(content);
+    }
+    let match_id = court.match_id().ok_or_else(|| no_match(court))?;
+    take(court, &match_id, Value::Object(entry))
+        .await
+        .map_err(rallytide_court::CannotDo::from)?;
+    Ok(())
+}
+
+/// Takes one entry in and waits until it is durable.
+async fn take(
+    court: &Arc<LiveCourt>,
+    match_id: &MatchId,
+    entry: Value,
+) -> Result<Accepted, rallytide_chart::Refusal> {
+    let Value::Object(source) = entry else {
+        return Err(rallytide_chart::Refusal::new(
+            RefusalCode::Malformed,
+            "entry: not a JSON object; write `{\"kind\": …}`",
+        ));
+    };
+    let receipt = tokio::task::block_in_place(|| court.submit_by_desk(match_id, source))?;
+    receipt.durable().await.map_err(|error| {
+        tracing::error!(%error, "an entry of the desk is not durable");
+        rallytide_chart::Refusal::new(
+            RefusalCode::NotStored,
+            format!("the entry was not stored: {error}; try again"),
+        )
+    })
+}
+
+fn within_limit(sent: EntriesOfDesk) -> Result<Vec<Value>, Rejection> {
+    if sent.entries.len() > ENTRIES_LIMIT {
+        return Err(Rejection::unfit(format!(
+            "{} entries at once; at most {ENTRIES_LIMIT} are taken",
+            sent.entries.len()
+        )));
+    }
+    Ok(sent.entries)
+}
+
+fn no_match(court: &LiveCourt) -> Rejection {
+    Rejection::conflict(format!("there is no match on court `{}`", court.name()))
+}

@@ -1,0 +1,106 @@
+//! What every handler works on, and how a court is found in it.
+
+use std::path::PathBuf;
+use std::sync::Arc;
+
+use rallytide_court::{CourtName, Courts, LiveCourt};
+use tokio::sync::watch;
+
+use crate::access::Access;
+use crate::listeners::Listeners;
+use crate::match_jobs::MatchJobs;
+use crate::pages::Pages;
+use crate::plugin_desk::PluginDesk;
+use crate::rejection::Rejection;
+use crate::text_files::TextFiles;
+
+/// What the routes work on.
+#[derive(Clone)]
+pub struct AppState {
+    pub(crate) courts: Arc<Courts>,
+    pub(crate) plugins: Arc<dyn PluginDesk>,
+    pub(crate) text_files: TextFiles,
+    pub(crate) match_jobs: MatchJobs,
+    pub(crate) pages: Pages,
+    pub(crate) extras: Extras,
+    pub(crate) access: Access,
+    pub(crate) listeners: Listeners,
+    /// True from the moment on when the host stops.
+    pub(crate) stop: watch::Receiver<bool>,
+}
+
+/// What the pages need from the program, besides the courts.
+#[derive(Clone)]
+pub struct Extras {
+    /// Chart and score as a WebAssembly module, for the charters' page.
+    pub chart_wasm: &'static [u8],
+    /// Makes up a match to practice on: the lines of its chart, from a seed.
+    pub made_up: fn(u64) -> Result<Vec<String>, String>,
+}
+
+impl AppState {
+    /// The state of a host with these `courts`. Connections end when `stop`
+    /// becomes true. Files in `own_pages` win over the pages inside the binary.
+    #[must_use]
+    pub fn new(
+        courts: Arc<Courts>,
+        plugins: Arc<dyn PluginDesk>,
+        own_pages: Option<PathBuf>,
+        extras: Extras,
+        access: Access,
+        stop: watch::Receiver<bool>,
+    ) -> Self {
+        Self {
+            text_files: TextFiles::new(Arc::clone(&courts)),
+            listeners: Listeners::new(access.clone(), Arc::clone(&courts)),
+            match_jobs: MatchJobs::new(),
+            pages: Pages::new(own_pages),
+            courts,
+            plugins,
+            extras,
+            access,
+            stop,
+        }
+    }
+
+    /// Who writes the text files for streaming programs; it has to be run.
+    #[must_use]
+    pub fn text_files(&self) -> TextFiles {
+        self.text_files.clone()
+    }
+
+    /// What listens for other machines; it has to be run.
+    #[must_use]
+    pub fn listeners(&self) -> Listeners {
+        self.listeners.clone()
+    }
+
+    /// The court of that name, made if there is none: a graphic may be opened
+    /// before the match is.
+    pub(crate) fn court(&self, name: &str) -> Result<Arc<LiveCourt>, Rejection> {
+        self.courts
+            .court(&court_name(name)?)
+            .map_err(|refusal| Rejection::unavailable(refusal.message))
+    }
+
+    /// The court of that name, if there is one.
+    pub(crate) fn known_court(&self, name: &str) -> Result<Arc<LiveCourt>, Rejection> {
+        let name = court_name(name)?;
+        let courts = self.courts.all();
+        let found = courts.into_iter().find(|court| *court.name() == name);
+        found.ok_or_else(|| {
+            Rejection::not_found(format!(
+                "there is no court `{name}` yet; `/courts` lists them"
+            ))
+        })
+    }
+}
+
+/// Reads the name of a court.
+pub(crate) fn court_name(name: &str) -> Result<CourtName, Rejection> {
+    CourtName::new(name).ok_or_else(|| {
+        Rejection::not_found(format!(
+            "`{name}` is no name of a court: 1 to 64 of A-Z a-z 0-9 _ -"
+        ))
+    })
+}
