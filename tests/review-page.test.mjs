@@ -207,7 +207,7 @@ test("a_rally_and_a_shot_lead_to_their_moment_in_the_coachs_video", async (t) =>
   await page.locator(".film-words", { hasText: "is served at" }).waitFor();
   const [first, second] = (await table("shots"))
     .filter(({ rally }) => rally === "1")
-    .map(({ match_s }) => Number(match_s));
+    .map(({ match_seconds }) => Number(match_seconds));
   await page.locator("details[open] button.shot").nth(1).click();
   await until(
     "the video to be at the second shot",

@@ -15,41 +15,50 @@ import { hasShots, readingOf } from "./state.js";
  *   cases it rests on, where it says nothing with few of them
  */
 
-/** @type {readonly Row[]} */
+/**
+ * The first two lead: the sentence that players understand, "Rallies won under
+ * pressure 26 of 58, otherwise 32 of 41".
+ * @type {readonly Row[]}
+ */
 export const TEAM_ROWS = [
+  { indicator: "pressed.won", label: "Rallies won under pressure", ofShots: true },
+  { indicator: "unpressed.won", label: "… otherwise", alone: "Rallies won without pressure", ofShots: true },
   { indicator: "escape.share", label: "Came out of pressure", ofShots: true },
-  { indicator: "escape.streak", label: "… in a row, now", alone: "Came out of pressure in a row, now", ofShots: true },
-  { indicator: "escape.best", label: "… in a row, best", alone: "Came out of pressure in a row, best", ofShots: true },
-  {
-    indicator: "escape.unlikely",
-    label: "… how often luck alone brings that",
-    alone: "How often luck alone brings that best streak",
-    ofShots: true,
-    cases: "escape.share",
-  },
-  { indicator: "approach.reached", label: "Got level after the return", ofShots: true },
-  { indicator: "offense.finished", label: "Offense finished", ofShots: true },
-  { indicator: "neutral.first", label: "First to take the offense", ofShots: true },
-  { indicator: "defense.bounced", label: "Made them let it bounce", ofShots: true },
-  { indicator: "sitter.punished", label: "Won when a ball sat up", ofShots: true },
-  { indicator: "speedup.won", slot: "ready", label: "Speedups off a ball that sat up", ofShots: true },
-  { indicator: "speedup.won", slot: "forced", label: "Speedups off a low ball", ofShots: true },
-  { indicator: "gift.share", label: "Lost by own error, unpressed", ofShots: true },
-  { indicator: "serve.won", label: "Rallies won, serving" },
-  { indicator: "third.won", slot: "drop", label: "Won with a drop as third shot", ofShots: true },
-  { indicator: "third.won", slot: "drive", label: "Won with a drive as third shot", ofShots: true },
-  { indicator: "third.won", slot: "lob", label: "Won with a lob as third shot", ofShots: true },
+  { indicator: "escape.streak", label: "… current streak", alone: "Current streak out of pressure", ofShots: true },
+  { indicator: "escape.best", label: "… best streak", alone: "Best streak out of pressure", ofShots: true },
+  { indicator: "approach.reached", label: "Out of defense after the return", ofShots: true },
+  { indicator: "offense.finished", label: "Attacks won", ofShots: true },
+  { indicator: "neutral.first", label: "Attacked first from neutral", ofShots: true },
+  { indicator: "defense.bounced", label: "From defense, made them let it bounce", ofShots: true },
+  { indicator: "sitter.punished", label: "Won off a high ball", ofShots: true },
+  { indicator: "speedup.won", slot: "sitter", label: "Speedups off a high ball, won", ofShots: true },
+  { indicator: "speedup.won", slot: "other", label: "Other speedups, won", ofShots: true },
+  { indicator: "gift.share", label: "Lost by an unforced error", ofShots: true },
+  { indicator: "serve.won", label: "Rallies won on serve" },
+  { indicator: "third.won", slot: "drop", label: "Won with a third-shot drop", ofShots: true },
+  { indicator: "third.won", slot: "drive", label: "Won with a third-shot drive", ofShots: true },
+  { indicator: "third.won", slot: "lob", label: "Won with a third-shot lob", ofShots: true },
   { indicator: "score.run", label: "Points in a row" },
   { indicator: "win.game", label: "Chance to win this game" },
   { indicator: "win.match", label: "Chance to win the match" },
 ];
 
+/**
+ * What each player has, where players are named.
+ * @type {readonly Row[]}
+ */
+export const PLAYER_ROWS = [
+  { indicator: "player.shots", label: "Shots from the third on", ofShots: true },
+  { indicator: "player.pressed", label: "Of these, struck on defense", ofShots: true },
+  { indicator: "player.errors", label: "The team's errors", ofShots: true },
+];
+
 /** @type {readonly Row[]} */
 export const MATCH_ROWS = [
-  { indicator: "win.swing", label: "At stake in the next rally, for the match" },
+  { indicator: "win.swing", label: "Swing of the next rally" },
   { indicator: "rally.shots", label: "Shots in this rally", ofShots: true },
   { indicator: "rally.longest", label: "Longest rally", ofShots: true },
-  { indicator: "charting.coverage", label: "Rallies charted in full", ofShots: true },
+  { indicator: "charting.coverage", label: "Rallies charted completely", ofShots: true },
 ];
 
 /**
@@ -68,9 +77,9 @@ export function namedIndicator(name) {
  * @param {string | null} slot
  */
 export function labelOf(indicator, slot) {
-  const known = [...TEAM_ROWS, ...MATCH_ROWS].find((row) => row.indicator === indicator && (row.slot ?? null) === slot);
+  const known = [...TEAM_ROWS, ...PLAYER_ROWS, ...MATCH_ROWS].find((row) => row.indicator === indicator && (row.slot ?? null) === slot);
   if (known !== undefined) return known.alone ?? known.label;
-  if (indicator === "third.won" && slot !== null) return `Won with this third shot: ${slot}`;
+  if (indicator === "third.won" && slot !== null) return `Won with a third-shot ${slot}`;
   return [indicator, ...(slot === null ? [] : [slot])].join(", ").replaceAll(/[._-]/g, " ");
 }
 

@@ -16,9 +16,14 @@ pub(crate) struct Named {
 }
 
 impl Named {
-    /// Whether its name goes on from the first row of its group.
+    /// Whether its name goes on from a row above it.
     pub(crate) fn leans_on_above(&self) -> bool {
         self.alone.is_some()
+    }
+
+    /// What it is called where that row is not there.
+    pub(crate) fn alone_label(&self) -> &'static str {
+        self.alone.unwrap_or(self.label)
     }
 }
 
@@ -53,51 +58,60 @@ const fn alone(named: Named, label: &'static str) -> Named {
     }
 }
 
-/// Numbers that each team has.
+/// Numbers that each team has. The first row leads them: the sentence that players
+/// understand.
 pub(crate) const OF_TEAMS: &[Named] = &[
+    named("pressed.won", "Rallies won under pressure"),
+    alone(
+        named("unpressed.won", "… otherwise"),
+        "Rallies won without pressure",
+    ),
     named("escape.share", "Came out of pressure"),
     alone(
-        now("escape.streak", "… in a row, now"),
-        "Came out of pressure in a row, now",
+        now("escape.streak", "… current streak"),
+        "Current streak out of pressure",
     ),
     alone(
-        named("escape.best", "… in a row, best"),
-        "Came out of pressure in a row, best",
+        named("escape.best", "… best streak"),
+        "Best streak out of pressure",
     ),
-    alone(
-        named("escape.unlikely", "… how often luck alone brings that"),
-        "How often luck alone brings that best streak",
-    ),
-    named("approach.reached", "Got level after the return"),
-    named("offense.finished", "Offense finished"),
-    named("neutral.first", "First to take the offense"),
-    named("defense.bounced", "Made them let it bounce"),
-    named("sitter.punished", "Won when a ball sat up"),
-    of_slot("speedup.won", "ready", "Speedups off a ball that sat up"),
-    of_slot("speedup.won", "forced", "Speedups off a low ball"),
-    named("gift.share", "Lost by own error, unpressed"),
-    named("serve.won", "Rallies won, serving"),
-    of_slot("third.won", "drop", "Won with a drop as third shot"),
-    of_slot("third.won", "drive", "Won with a drive as third shot"),
-    of_slot("third.won", "lob", "Won with a lob as third shot"),
+    named("approach.reached", "Out of defense after the return"),
+    named("offense.finished", "Attacks won"),
+    named("neutral.first", "Attacked first from neutral"),
+    named("defense.bounced", "From defense, made them let it bounce"),
+    named("sitter.punished", "Won off a high ball"),
+    of_slot("speedup.won", "sitter", "Speedups off a high ball, won"),
+    of_slot("speedup.won", "other", "Other speedups, won"),
+    named("gift.share", "Lost by an unforced error"),
+    named("serve.won", "Rallies won on serve"),
+    of_slot("third.won", "drop", "Won with a third-shot drop"),
+    of_slot("third.won", "drive", "Won with a third-shot drive"),
+    of_slot("third.won", "lob", "Won with a third-shot lob"),
     now("score.run", "Points in a row"),
     now("win.game", "Chance to win this game"),
     now("win.match", "Chance to win the match"),
 ];
 
+/// Numbers that each player has, where players are named.
+pub(crate) const OF_PLAYERS: &[Named] = &[
+    named("player.shots", "Shots from the third on"),
+    named("player.pressed", "Of these, struck on defense"),
+    named("player.errors", "The team's errors"),
+];
+
 /// Numbers of the match.
 pub(crate) const OF_MATCH: &[Named] = &[
-    now("win.swing", "At stake in the next rally, for the match"),
+    now("win.swing", "Swing of the next rally"),
     now("rally.shots", "Shots in this rally"),
     named("rally.longest", "Longest rally"),
-    named("charting.coverage", "Rallies charted in full"),
+    named("charting.coverage", "Rallies charted completely"),
 ];
 
 /// What an indicator is called where it stands alone; `None` for one that has no
 /// name yet.
 #[must_use]
 pub fn label(indicator: &str, slot: Option<&str>) -> Option<&'static str> {
-    let mut all = OF_TEAMS.iter().chain(OF_MATCH);
+    let mut all = OF_TEAMS.iter().chain(OF_PLAYERS).chain(OF_MATCH);
     let found = all.find(|one| one.indicator == indicator && one.slot == slot)?;
-    Some(found.alone.unwrap_or(found.label))
+    Some(found.alone_label())
 }

@@ -7,6 +7,7 @@
 //! titles, notes) goes in as text, under the rules of each form. Nothing here
 //! reads files, clocks or plugins, or judges the play.
 
+mod charting;
 mod form;
 pub mod html;
 mod indicators;

@@ -1,18 +1,19 @@
 //! Every word that is said for people about a match, in one place, and the same
 //! as on the pages: names, strokes, reasons, ends, scores, times.
 
-use rallytide_chart::{Contact, Cue, Discipline, Format, Header, Scoring, Stroke, Team};
+use rallytide_chart::{Contact, Cue, Discipline, FaultKind, Format, Header, Scoring, Stroke, Team};
 use rallytide_court::{Clocked, ShotView, ToldEnd, ToldRally, ToldShot};
 use rallytide_plugin_host::Reason;
 use rallytide_scoring::Score;
 
 /// What the pressure is, said of the team under it; the most telling first.
 const WHY: &[(&str, &str)] = &[
-    ("attackable", "ball sat up"),
+    ("attackable", "high ball"),
     ("body", "off balance"),
+    ("attack", "sped up"),
     ("half_volley", "half volley"),
     ("air", "taken in the air"),
-    ("depth", "deeper on court"),
+    ("depth", "pinned back"),
 ];
 
 /// A viewer reads no more than this in a second.
@@ -58,7 +59,7 @@ pub(crate) fn stroke_word(stroke: Stroke) -> &'static str {
     match stroke {
         Stroke::Speedup => "speedup",
         Stroke::Atp => "around the post",
-        Stroke::Other => "shot",
+        Stroke::Other => "other shot",
         plain => plain.word(),
     }
 }
@@ -66,13 +67,13 @@ pub(crate) fn stroke_word(stroke: Stroke) -> &'static str {
 pub(crate) fn cue_word(cue: Cue) -> &'static str {
     match cue {
         Cue::OffBalance => "off balance",
-        Cue::Awkward => "awkward ball",
-        Cue::Attackable => "sat up",
+        Cue::Awkward => "awkward",
+        Cue::Attackable => "high ball",
         Cue::NetCord => "net cord",
     }
 }
 
-/// One shot as somebody would tell it: "drop, half volley, sat up".
+/// One shot as somebody would tell it: "drop, half volley, high ball".
 pub(crate) fn shot_words(shot: &ShotView) -> String {
     let stroke = match shot.stroke {
         Some(stroke) => stroke_word(stroke),
@@ -97,53 +98,72 @@ fn contact_words(shot: &ShotView) -> Option<&'static str> {
     }
 }
 
-pub(crate) fn reason_words(reason: &Reason) -> String {
-    let known = WHY.iter().find(|(code, _)| reason.code == *code);
-    known.map_or_else(
-        || reason.code.replace('_', " "),
-        |(_, words)| (*words).to_owned(),
-    )
+/// `shots` are those of the rally: an attack is called by its stroke.
+fn reason_words(reason: &Reason, shots: &[ToldShot]) -> String {
+    match WHY.iter().find(|(code, _)| reason.code == *code) {
+        Some(("attack", _)) if is_around_the_post(reason, shots) => "around the post".to_owned(),
+        Some((_, words)) => (*words).to_owned(),
+        None => reason.code.replace('_', " "),
+    }
+}
+
+fn is_around_the_post(reason: &Reason, shots: &[ToldShot]) -> bool {
+    let shot = shots
+        .iter()
+        .find(|shot| shot.view.entry.as_ref() == Some(&reason.entry));
+    shot.is_some_and(|shot| shot.view.stroke == Some(Stroke::Atp))
 }
 
 /// Why `toward` holds, in few words: only what speaks against the other team.
-pub(crate) fn why_in_few_words(toward: Team, why: &[Reason]) -> String {
+pub(crate) fn why_in_few_words(toward: Team, why: &[Reason], shots: &[ToldShot]) -> String {
     let against = toward.other();
-    let mut said: Vec<&str> = Vec::new();
-    for (code, words) in WHY {
-        let is_read = why
+    let mut said: Vec<String> = Vec::new();
+    for (code, _) in WHY {
+        let read = why
             .iter()
-            .any(|reason| reason.team == Some(against) && reason.code == *code);
+            .find(|reason| reason.team == Some(against) && reason.code == *code);
         let so_far: usize = said.iter().map(|one| one.split(' ').count()).sum();
-        if is_read && so_far + words.split(' ').count() <= MOST_WHY_WORDS {
-            said.push(words);
-        }
+        let words = read.map(|reason| reason_words(reason, shots));
+        said.extend(words.filter(|words| so_far + words.split(' ').count() <= MOST_WHY_WORDS));
     }
     said.join(", ")
 }
 
-/// All reasons against `team`: "ball sat up, deeper on court (assumed)".
-pub(crate) fn reasons_against(team: Team, why: &[Reason]) -> String {
+/// All reasons against `team`: "high ball, pinned back (assumed)".
+pub(crate) fn reasons_against(team: Team, why: &[Reason], shots: &[ToldShot]) -> String {
     let said: Vec<String> = why
         .iter()
         .filter(|reason| reason.team == Some(team))
         .map(|reason| {
             let assumed = if reason.inferred { " (assumed)" } else { "" };
-            format!("{}{assumed}", reason_words(reason))
+            format!("{}{assumed}", reason_words(reason, shots))
         })
         .collect();
     said.join(", ")
 }
 
-/// How a rally ended, without who won it: "ball out", "fault: kitchen". Empty
+/// How a rally ended, without who won it: "ball out", "kitchen fault". Empty
 /// where nobody said.
 pub(crate) fn how_words(end: &ToldEnd) -> String {
     match (end.view.how, end.fault) {
         (None | Some("unknown"), _) => String::new(),
-        (Some("fault"), Some(fault)) => format!("fault: {}", fault.word().replace('_', " ")),
+        (Some("fault"), Some(fault)) => fault_words(fault).into(),
         (Some("net"), _) => "ball in the net".into(),
         (Some("out"), _) => "ball out".into(),
-        (Some("replay"), _) => "replayed".into(),
+        (Some("cut_off"), _) => "unfinished".into(),
         (Some(how), _) => how.replace('_', " "),
+    }
+}
+
+fn fault_words(fault: FaultKind) -> &'static str {
+    match fault {
+        FaultKind::Serve => "service fault",
+        FaultKind::Kitchen => "kitchen fault",
+        FaultKind::EarlyVolley => "volley before the bounce",
+        FaultKind::SecondBounce => "second bounce",
+        FaultKind::NetTouch => "touched the net",
+        FaultKind::Body => "ball hit a player",
+        FaultKind::Other => "another fault",
     }
 }
 

@@ -3,9 +3,10 @@
 //!
 //! The look is that of the host's pages: team a is round and stands above, team b
 //! is a diamond and stands below; who is on offense is told by place, shape and
-//! words, colour goes along. Every text is escaped by the template.
+//! words, color goes along. Every text is escaped by the template.
 
 mod numbers;
+mod players;
 mod rally;
 mod ribbon;
 mod shapes;
@@ -122,9 +123,9 @@ fn reading_guide(chronicle: &Chronicle) -> Markup {
                  mark is a shot nobody recorded."
             }
             p {
-                "A team is on offense when less speaks against it than against the other: a ball \
-                 that sat up, a player off balance or cramped, a half volley, a ball the opponents \
-                 took in the air, standing deeper on court. What is assumed and not seen says so. \
+                "A team is on offense when less speaks against it than against the other: a high \
+                 ball, a player off balance, a half volley, a ball the opponents took in the air or \
+                 sped up, being pinned back. What is assumed and not seen says so. \
                  These rules are common practice among coaches; no published standard has them."
             }
             p {

@@ -5,7 +5,8 @@ use rallytide_chart::Team;
 use rallytide_court::Chronicle;
 use rallytide_plugin_host::{Reading, Value};
 
-use super::shapes;
+use super::{players, shapes};
+use crate::charting::{Charted, Depth};
 use crate::indicators::{Named, OF_MATCH, OF_TEAMS};
 use crate::interval::wilson;
 use crate::words::team_name;
@@ -14,40 +15,25 @@ use crate::words::team_name;
 const LEAST_FOR_PERCENT: u32 = 8;
 
 pub(super) fn section(chronicle: &Chronicle) -> Markup {
-    let is_over = chronicle.closing.is_over();
-    let wanted = |named: &&Named| !(named.momentary && is_over);
-    let has_cases = |named: &Named| {
-        let both = Team::ALL.iter();
-        both.filter_map(|team| find(chronicle, named, Some(*team)))
-            .any(says_something)
-    };
-    // A row that leans on the first one says nothing without it.
-    let group_has_cases = OF_TEAMS.first().is_some_and(has_cases);
-    let of_teams: Vec<_> = OF_TEAMS
-        .iter()
-        .filter(wanted)
-        .filter(|named| has_cases(named) && (group_has_cases || !named.leans_on_above()))
-        .map(|named| {
-            (
-                named,
-                Team::ALL
-                    .iter()
-                    .map(|team| find(chronicle, named, Some(*team))),
-            )
-        })
-        .map(|(named, values)| (named, values.collect::<Vec<_>>()))
-        .collect();
+    let charted = Charted::of(chronicle);
+    let of_teams = rows_of_teams(chronicle, charted);
     let of_match: Vec<_> = OF_MATCH
         .iter()
-        .filter(wanted)
+        .filter(|named| is_wanted(chronicle, charted, named))
         .filter_map(|named| Some((named, find(chronicle, named, None)?)))
         .filter(|(_, reading)| says_something(reading))
         .collect();
     html! {
         section.numbers aria-labelledby="numbers" {
             h2 id="numbers" { "Both teams' numbers" }
+            @for words in not_charted(charted) { p.missing { (words) } }
             @if of_teams.is_empty() && of_match.is_empty() {
                 p { "No numbers: the chart holds too little, or the plugins that make them were not there." }
+            }
+            @for team in Team::ALL {
+                @if let Some(words) = under_pressure(chronicle, charted, *team) {
+                    p.lead { (shapes::inline(*team)) " " bdi { (team_name(&chronicle.header, *team)) } ": " (words) }
+                }
             }
             @if !of_teams.is_empty() {
                 table {
@@ -62,15 +48,16 @@ pub(super) fn section(chronicle: &Chronicle) -> Markup {
                         }
                     }
                     tbody {
-                        @for (named, values) in &of_teams {
+                        @for (label, values) in &of_teams {
                             tr {
-                                th scope="row" { (named.label) }
+                                th scope="row" { (label) }
                                 @for value in values { td { (value_cell(*value)) } }
                             }
                         }
                     }
                 }
             }
+            (players::table(chronicle, charted))
             @if !of_match.is_empty() {
                 dl.match-numbers {
                     @for (named, reading) in &of_match {
@@ -83,6 +70,82 @@ pub(super) fn section(chronicle: &Chronicle) -> Markup {
             }
         }
     }
+}
+
+/// The rows that have something to say: label, and a value for each team.
+fn rows_of_teams(
+    chronicle: &Chronicle,
+    charted: Charted,
+) -> Vec<(&'static str, Vec<Option<&Reading>>)> {
+    let mut rows = Vec::new();
+    let mut above_is_there = false;
+    for named in OF_TEAMS {
+        let values: Vec<_> = Team::ALL
+            .iter()
+            .map(|team| find(chronicle, named, Some(*team)))
+            .collect();
+        let is_there = is_wanted(chronicle, charted, named)
+            && values.iter().flatten().any(|one| says_something(one));
+        let leans = named.leans_on_above();
+        if !leans {
+            above_is_there = is_there;
+        }
+        if is_there {
+            let label = if leans && !above_is_there {
+                named.alone_label()
+            } else {
+                named.label
+            };
+            rows.push((label, values));
+        }
+    }
+    rows
+}
+
+fn is_wanted(chronicle: &Chronicle, charted: Charted, named: &Named) -> bool {
+    !(named.momentary && chronicle.closing.is_over()) && charted.holds(named.indicator, named.slot)
+}
+
+/// What cannot be counted, because it was not charted.
+fn not_charted(charted: Charted) -> Vec<&'static str> {
+    match charted.depth {
+        Depth::Score => vec!["Only the score was charted: there are no numbers about shots."],
+        depth => {
+            let mut said = Vec::new();
+            if depth == Depth::Ends {
+                said.push(
+                    "Not every shot was charted: numbers about shots rest on those that were.",
+                );
+            }
+            if !charted.ends {
+                said.push(
+                    "How rallies ended was not charted: there is no number of unforced errors.",
+                );
+            }
+            if !charted.high_balls {
+                said.push("No high ball was marked: there are no numbers about them.");
+            }
+            said
+        }
+    }
+}
+
+/// "Rallies won under pressure 26 of 58, otherwise 32 of 41".
+fn under_pressure(chronicle: &Chronicle, charted: Charted, team: Team) -> Option<String> {
+    let share = |indicator: &str| {
+        let named = OF_TEAMS.iter().find(|named| named.indicator == indicator)?;
+        match find(chronicle, named, Some(team))?.value {
+            Value::Share { part, whole } if charted.holds(indicator, None) => Some((part, whole)),
+            _ => None,
+        }
+    };
+    let (pressed, otherwise) = (share("pressed.won")?, share("unpressed.won")?);
+    (pressed.1 > 0).then(|| {
+        format!(
+            "Rallies won under pressure {} of {}, otherwise {} of {}",
+            pressed.0, pressed.1, otherwise.0, otherwise.1
+        )
+    })
 }
 
 /// Whether there was anything to count: not in a chart without shots.
@@ -103,7 +166,7 @@ fn find<'a>(chronicle: &'a Chronicle, named: &Named, team: Option<Team>) -> Opti
     })
 }
 
-fn value_cell(reading: Option<&Reading>) -> Markup {
+pub(super) fn value_cell(reading: Option<&Reading>) -> Markup {
     let Some(reading) = reading else {
         return html! { span.missing { "not available" } };
     };

@@ -72,14 +72,14 @@ fn shot_line(chronicle: &Chronicle, rally: &ToldRally, shot: &ToldShot) -> Marku
             (shapes::inline(view.team)) " "
             span.what { bdi { (striker(header, shot)) } ": " (shot_words(view)) "." }
             @if !rally.states.is_empty() && !view.assumed {
-                " " span.state { (state(chronicle, shot)) }
+                " " span.state { (state(chronicle, rally, shot)) }
             }
         }
     }
 }
 
-/// "Marek / Sato on offense. Against Okafor / Lind: ball sat up".
-fn state(chronicle: &Chronicle, shot: &ToldShot) -> String {
+/// "Marek / Sato on offense. Against Okafor / Lind: high ball".
+fn state(chronicle: &Chronicle, rally: &ToldRally, shot: &ToldShot) -> String {
     let header = &chronicle.header;
     let view = &shot.view;
     let flag = |word: &str| view.flags.iter().any(|flag| flag == word);
@@ -88,13 +88,13 @@ fn state(chronicle: &Chronicle, shot: &ToldShot) -> String {
         None => "Neutral".into(),
     };
     if flag("contested") {
-        words.push_str(", contested");
+        words.push_str(", both pressed");
     }
     if flag("carried") && view.toward.is_some() {
-        words.push_str(", as before");
+        words.push_str(", unchanged until the next shot");
     }
     for team in Team::ALL {
-        let against = reasons_against(*team, &view.why);
+        let against = reasons_against(*team, &view.why, &rally.shots);
         if !against.is_empty() {
             words = format!("{words}. Against {}: {against}", team_name(header, *team));
         }

@@ -12,7 +12,7 @@ pub(super) const COLUMNS: &[(&str, &str)] = &[
     ("rally", "the rally it fell into; empty between two rallies"),
     ("rallies_before", "how many rallies the score had counted"),
     ("entry", "the id of the entry"),
-    ("match_s", "seconds from the first entry of the match"),
+    ("match_seconds", "seconds from the first entry of the match"),
     (
         "time",
         "`recorded`, or `estimated` for an entry put in later",

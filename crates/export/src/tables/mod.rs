@@ -2,7 +2,7 @@
 //! number of fields in every line), in UTF-8.
 //!
 //! Numbers are plain numbers with a full stop, yes and no are 1 and 0, what is
-//! not known or does not apply is empty. A text that a spreadsheet would take for
+//! not known, not charted or does not apply is empty. A text that a spreadsheet would take for
 //! a formula gets an apostrophe in front. Names and order of the columns are
 //! fixed; new ones are added at the end. Their meaning is said beside each and in
 //! this crate's README.
@@ -16,6 +16,12 @@ mod shots;
 use std::io::{self, Write};
 
 use rallytide_court::Chronicle;
+
+/// Last in every table, because no other cell can be read without it.
+const CHARTING: (&str, &str) = (
+    "charting",
+    "how much was charted of the match: `score` (who won each rally), `ends` (how rallies ended, and cues), `shots` (every shot)",
+);
 
 /// Which table.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -35,14 +41,14 @@ impl Table {
     pub const ALL: &[Self] = &[Self::Shots, Self::Rallies, Self::Events, Self::Readings];
 
     /// The columns in order: name and meaning.
-    #[must_use]
-    pub fn columns(self) -> &'static [(&'static str, &'static str)] {
-        match self {
+    pub fn columns(self) -> impl Iterator<Item = (&'static str, &'static str)> {
+        let own = match self {
             Self::Shots => shots::COLUMNS,
             Self::Rallies => rallies::COLUMNS,
             Self::Events => events::COLUMNS,
             Self::Readings => readings::COLUMNS,
-        }
+        };
+        own.iter().copied().chain([CHARTING])
     }
 }
 
@@ -72,15 +78,17 @@ pub fn write(
     let mut lines = ::csv::WriterBuilder::new()
         .terminator(::csv::Terminator::CRLF)
         .from_writer(out);
-    let names = table.columns().iter().map(|(name, _)| name);
+    let names = table.columns().map(|(name, _)| name);
     lines.write_record(names).map_err(of_the_writer)?;
+    let depth = crate::charting::Charted::of(chronicle).depth;
     let rows = match table {
         Table::Shots => shots::rows(chronicle),
         Table::Rallies => rallies::rows(chronicle),
         Table::Events => events::rows(chronicle),
         Table::Readings => readings::rows(chronicle),
     };
-    for row in rows {
+    for mut row in rows {
+        row.push(depth.word().into());
         lines.write_record(row).map_err(of_the_writer)?;
     }
     lines.flush()

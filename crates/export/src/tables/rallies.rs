@@ -4,6 +4,8 @@ use rallytide_chart::{Cue, PairOf, Team};
 use rallytide_court::{Chronicle, ToldRally};
 use rallytide_scoring::Score;
 
+use crate::charting::{Charted, Depth};
+
 use super::cell::{call, list, maybe, team, text, yes_no};
 use crate::words::{player_name, seconds, team_name, time_source};
 
@@ -19,7 +21,7 @@ pub(super) const COLUMNS: &[(&str, &str)] = &[
         "1 if the score counts it, 0 if it was replayed, cut off or not ended",
     ),
     (
-        "match_s",
+        "match_seconds",
         "when it began, in seconds from the first entry of the match",
     ),
     ("seconds", "from its first entry to its end"),
@@ -27,10 +29,16 @@ pub(super) const COLUMNS: &[(&str, &str)] = &[
         "time",
         "`recorded`, or `estimated` if its first entry was put in later",
     ),
-    ("shots", "how many shots, assumed ones included"),
-    ("shots_recorded", "how many of them were recorded"),
     (
-        "in_full",
+        "shots",
+        "how many shots, assumed ones included; empty where not every shot is charted",
+    ),
+    (
+        "shots_recorded",
+        "how many were recorded; like all that is about shots empty where none is charted",
+    ),
+    (
+        "complete",
         "1 if it begins with a serve and no shot is assumed",
     ),
     (
@@ -84,8 +92,8 @@ pub(super) const COLUMNS: &[(&str, &str)] = &[
         "changes",
         "how often it went to another holder, to nobody or back",
     ),
-    ("attackable_a", "balls of team a that sat up"),
-    ("attackable_b", "balls of team b that sat up"),
+    ("attackable_a", "high balls of team a"),
+    ("attackable_b", "high balls of team b"),
     ("entry", "the id of the entry that ended it"),
     (
         "flags",
@@ -94,11 +102,13 @@ pub(super) const COLUMNS: &[(&str, &str)] = &[
 ];
 
 pub(super) fn rows(chronicle: &Chronicle) -> Vec<Vec<String>> {
+    let depth = Charted::of(chronicle).depth;
     let rallies = chronicle.rallies();
-    rallies.map(|rally| row(chronicle, rally)).collect()
+    rallies.map(|rally| row(chronicle, rally, depth)).collect()
 }
 
-fn row(chronicle: &Chronicle, rally: &ToldRally) -> Vec<String> {
+fn row(chronicle: &Chronicle, rally: &ToldRally, depth: Depth) -> Vec<String> {
+    let of_shots = |cell: String| charted(depth != Depth::Score, cell);
     let before = &rally.before;
     let shots = rally.shots.len();
     let last_entry = rally
@@ -116,9 +126,9 @@ fn row(chronicle: &Chronicle, rally: &ToldRally) -> Vec<String> {
         seconds(began),
         seconds(chronicle.since_start(last_entry) - began),
         time_source(rally.began).into(),
-        shots.to_string(),
-        rally.recorded_shots().count().to_string(),
-        yes_no(rally.is_charted_in_full()),
+        charted(depth == Depth::Shots, shots.to_string()),
+        of_shots(rally.recorded_shots().count().to_string()),
+        of_shots(yes_no(rally.is_charted_in_full())),
         call(before),
         before.points.a.to_string(),
         before.points.b.to_string(),
@@ -128,10 +138,15 @@ fn row(chronicle: &Chronicle, rally: &ToldRally) -> Vec<String> {
     cells.extend(serve(chronicle, before));
     cells.extend(end(chronicle, rally));
     cells.extend(led_to(rally));
-    cells.extend(initiative(rally));
+    cells.extend(initiative(rally).map(of_shots));
     let ended = rally.end.as_ref();
     cells.extend([text(&maybe(ended.map(|end| &end.view.entry))), flags(rally)]);
     cells
+}
+
+/// What was not charted is empty and not zero.
+fn charted(was_charted: bool, cell: String) -> String {
+    if was_charted { cell } else { String::new() }
 }
 
 fn serve(chronicle: &Chronicle, before: &Score) -> [String; 8] {
@@ -205,9 +220,9 @@ fn initiative(rally: &ToldRally) -> [String; 7] {
     let third = rally.shots.iter().find(|shot| shot.view.n == 3);
     let holders: Vec<Option<Team>> = rally.states.iter().map(|state| state.toward).collect();
     let changes = holders.windows(2).filter(|pair| pair[0] != pair[1]).count();
-    let mut sat_up = PairOf::<u32>::default();
+    let mut high = PairOf::<u32>::default();
     for shot in &rally.shots {
-        *sat_up.of_mut(shot.view.team) += u32::from(shot.view.cues.contains(&Cue::Attackable));
+        *high.of_mut(shot.view.team) += u32::from(shot.view.cues.contains(&Cue::Attackable));
     }
     [
         stroke(third),
@@ -218,8 +233,8 @@ fn initiative(rally: &ToldRally) -> [String; 7] {
             Some(holder) => holder.map_or("nobody", Team::word).into(),
         },
         changes.to_string(),
-        sat_up.a.to_string(),
-        sat_up.b.to_string(),
+        high.a.to_string(),
+        high.b.to_string(),
     ]
 }
 

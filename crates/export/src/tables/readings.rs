@@ -5,6 +5,7 @@ use rallytide_court::Chronicle;
 use rallytide_plugin_host::{Reading, Value};
 
 use super::cell::{fraction, list, maybe, team, text, yes_no};
+use crate::charting::Charted;
 use crate::interval::wilson;
 use crate::words::{player_name, seconds, team_name};
 
@@ -34,22 +35,28 @@ pub(super) const COLUMNS: &[(&str, &str)] = &[
     ("part", "of a share: how many"),
     ("whole", "of a share: of how many (the sample)"),
     (
-        "low",
+        "range_low",
         "of a share: lower end of its 95 % range (Wilson score interval)",
     ),
-    ("high", "of a share: upper end of that range"),
+    ("range_high", "of a share: upper end of that range"),
     ("toward", "of a lean: the team it leans to"),
     ("text", "of a text: its words"),
-    ("flags", "what else is said of it, separated by blanks"),
+    (
+        "flags",
+        "what else is said of it, separated by blanks; `not_charted`: what it counts was not charted, and it has no value",
+    ),
     ("plugin", "the plugin that computed it"),
 ];
 
 pub(super) fn rows(chronicle: &Chronicle) -> Vec<Vec<String>> {
+    let charted = Charted::of(chronicle);
     let readings = chronicle.readings.iter();
-    readings.map(|reading| row(chronicle, reading)).collect()
+    readings
+        .map(|reading| row(chronicle, charted, reading))
+        .collect()
 }
 
-fn row(chronicle: &Chronicle, reading: &Reading) -> Vec<String> {
+fn row(chronicle: &Chronicle, charted: Charted, reading: &Reading) -> Vec<String> {
     let header = &chronicle.header;
     let key = &reading.key;
     let slot = key.slot.as_deref();
@@ -73,11 +80,15 @@ fn row(chronicle: &Chronicle, reading: &Reading) -> Vec<String> {
         text(slot.unwrap_or_default()),
         reading.value.form().into(),
     ];
-    cells.extend(value(&reading.value));
-    cells.extend([
-        text(&list(reading.flags.iter().map(String::as_str))),
-        text(&reading.plugin),
-    ]);
+    let is_charted = charted.holds(&key.indicator, slot);
+    let flags = reading.flags.iter().map(String::as_str);
+    let not_charted = (!is_charted).then_some("not_charted");
+    cells.extend(if is_charted {
+        value(&reading.value)
+    } else {
+        Default::default()
+    });
+    cells.extend([text(&list(flags.chain(not_charted))), text(&reading.plugin)]);
     cells
 }
 

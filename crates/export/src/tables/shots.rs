@@ -25,8 +25,8 @@ pub(super) const COLUMNS: &[(&str, &str)] = &[
         "entry",
         "the id of the entry that recorded it; empty for an assumed shot",
     ),
-    ("match_s", "seconds from the first entry of the match"),
-    ("rally_s", "seconds from the first entry of the rally"),
+    ("match_seconds", "seconds from the first entry of the match"),
+    ("rally_seconds", "seconds from the first entry of the rally"),
     (
         "time",
         "`recorded`, or `estimated` for an entry put in later",
@@ -51,7 +51,7 @@ pub(super) const COLUMNS: &[(&str, &str)] = &[
         "`bounce`, `air`, `half_volley`; empty where not known",
     ),
     (
-        "contact_from",
+        "contact_source",
         "`given` by the charter or `assumed` from stroke and number",
     ),
     (
@@ -62,24 +62,36 @@ pub(super) const COLUMNS: &[(&str, &str)] = &[
         "awkward",
         "1 if the cue was seen about this shot; empty for an assumed one",
     ),
-    ("attackable", "1 if the ball it sent sat up"),
+    (
+        "attackable",
+        "1 if the ball it sent was high, up to be attacked",
+    ),
     ("net_cord", "1 if it touched the net"),
     (
         "depth_a",
         "where team a stood: `back`, `transition`, `line`",
     ),
-    ("depth_a_from", "`seen` by the charter or `inferred`"),
+    ("depth_a_source", "`seen` by the charter or `inferred`"),
     ("depth_b", "where team b stood"),
-    ("depth_b_from", "`seen` by the charter or `inferred`"),
+    ("depth_b_source", "`seen` by the charter or `inferred`"),
     (
-        "holds",
+        "holder",
         "who held the initiative after it: `a`, `b`, `nobody`; empty where not available",
     ),
     ("strength", "how clearly, 0 to 1"),
     ("contested", "1 if something spoke against both teams"),
-    ("carried", "1 if the holder was carried on from before"),
-    ("against_a", "how many things spoke against team a"),
-    ("against_b", "how many things spoke against team b"),
+    (
+        "unchanged",
+        "1 if it decided nothing: the holder is the one from before",
+    ),
+    (
+        "reasons_against_a_count",
+        "how many things spoke against team a",
+    ),
+    (
+        "reasons_against_b_count",
+        "how many things spoke against team b",
+    ),
     ("why_against_a", "what, in words"),
     ("why_against_b", "what, in words"),
     (
@@ -90,7 +102,7 @@ pub(super) const COLUMNS: &[(&str, &str)] = &[
     ("points_a", "team a's points before the rally"),
     ("points_b", "team b's points before the rally"),
     ("serving", "who served by the score: `a` or `b`"),
-    ("last", "1 if it is the last shot of its rally"),
+    ("last_shot", "1 if it is the last shot of its rally"),
     (
         "won",
         "1 if its team won the rally, 0 if not; empty if nobody did",
@@ -159,8 +171,8 @@ fn row(chronicle: &Chronicle, rally: &ToldRally, shot: &ToldShot) -> Vec<String>
         flag("carried"),
         against(Team::A),
         against(Team::B),
-        reasons_against(Team::A, &view.why),
-        reasons_against(Team::B, &view.why),
+        reasons_against(Team::A, &view.why, &rally.shots),
+        reasons_against(Team::B, &view.why, &rally.shots),
         yes_no(view.assumed),
         list(shot.flags.iter().map(|flag| flag.word())),
         rally.before.points.a.to_string(),

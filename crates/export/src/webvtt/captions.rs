@@ -79,7 +79,7 @@ fn rally_said(chronicle: &Chronicle, rally: &ToldRally, earliest: i64) -> Vec<Sa
             None => "neutral".to_owned(),
             Some(team) => {
                 let name = team_name(&chronicle.header, team);
-                match why_in_few_words(team, &state.why).as_str() {
+                match why_in_few_words(team, &state.why, &rally.shots).as_str() {
                     "" => format!("{name} on offense"),
                     why => format!("{name} on offense: {why}"),
                 }
@@ -120,7 +120,7 @@ fn result(chronicle: &Chronicle, rally: &ToldRally, end: &ToldEnd) -> Vec<String
     let first = capital(&end_words(header, end));
     let after = &rally.after;
     let second = if let Some(winner) = after.winner {
-        format!("Match to {}", team_name(header, winner))
+        format!("{} win the match", team_name(header, winner))
     } else if let (true, Some(game)) = (
         after.finished.len() > rally.before.finished.len(),
         after.finished.last(),

@@ -74,7 +74,7 @@ proptest! {
         for table in Table::ALL {
             let rows = parse(&text(&chronicle, *table, Mark::None));
             for row in &rows {
-                prop_assert_eq!(row.len(), table.columns().len());
+                prop_assert_eq!(row.len(), table.columns().count());
                 for cell in row {
                     let first = cell.chars().next().unwrap_or('x');
                     prop_assert!(!"=+-@\t\r\n\0＝＋－＠".contains(first), "{:?}", cell);
@@ -88,8 +88,8 @@ proptest! {
 fn names_of_columns_differ_and_have_a_meaning_in_the_readme() {
     let readme = include_str!("../../README.md");
     for table in Table::ALL {
-        let names: BTreeSet<_> = table.columns().iter().map(|(name, _)| name).collect();
-        assert_eq!(names.len(), table.columns().len(), "{table:?}");
+        let names: BTreeSet<_> = table.columns().map(|(name, _)| name).collect();
+        assert_eq!(names.len(), table.columns().count(), "{table:?}");
         for (name, about) in table.columns() {
             let line = format!("| `{name}` | {about} |");
             assert!(readme.contains(&line), "the README lacks: {line}");
@@ -154,16 +154,16 @@ fn a_rally_by_hand_has_the_cells_a_coach_would_write() {
     for (name, expected) in [
         ("shot", "1 2 3 4"),
         ("entry", "s1 s2  s4"),
-        ("match_s", "0.000 1.250  3.000"),
+        ("match_seconds", "0.000 1.250  3.000"),
         ("team", "a b a b"),
         ("player_name", "   Di Ford"),
         ("stroke", "serve return  volley"),
         ("contact", " bounce  half_volley"),
-        ("contact_from", " assumed  given"),
+        ("contact_source", " assumed  given"),
         ("attackable", "0 1  0"),
         ("assumed", "0 0 1 0"),
         ("flags", "   missed_shot"),
-        ("last", "0 0 0 1"),
+        ("last_shot", "0 0 0 1"),
         ("won", "1 0 1 0"),
         ("how", "fault fault fault fault"),
     ] {
@@ -174,7 +174,7 @@ fn a_rally_by_hand_has_the_cells_a_coach_would_write() {
         ("seconds", "4.000"),
         ("shots", "4"),
         ("shots_recorded", "3"),
-        ("in_full", "0"),
+        ("complete", "0"),
         ("call_before", "call 0-0-2"),
         ("server_name", "Ada Reed"),
         ("receiver_name", "Cy Marsh"),
@@ -193,6 +193,64 @@ fn a_rally_by_hand_has_the_cells_a_coach_would_write() {
     ] {
         assert_eq!(column(&rows, name), [expected], "{name}");
     }
+}
+
+/// The cells of a demo chart's table, as the program reads it.
+fn demo(name: &str, table: Table) -> Vec<Vec<String>> {
+    let path = format!("{}/../../demo-streams/{name}", env!("CARGO_MANIFEST_DIR"));
+    let chart = read(&std::fs::read_to_string(path).unwrap());
+    parse(&text(&told(&chart), table, Mark::None))
+}
+
+#[test]
+fn a_score_only_chart_has_no_number_about_shots_and_says_why() {
+    let rows = demo("orchard-score-only.jsonl", Table::Rallies);
+    assert_eq!(rows.len(), 116, "the heading and 115 rallies");
+    for name in [
+        "shots",
+        "shots_recorded",
+        "complete",
+        "how",
+        "third_stroke",
+        "last_stroke",
+        "first_holder",
+        "last_holder",
+        "changes",
+        "attackable_a",
+        "attackable_b",
+    ] {
+        assert!(
+            column(&rows, name).iter().all(|cell| cell.is_empty()),
+            "{name}"
+        );
+    }
+    assert!(column(&rows, "charting").iter().all(|cell| cell == "score"));
+    assert!(column(&rows, "won_by").iter().all(|cell| !cell.is_empty()));
+}
+
+#[test]
+fn the_depth_of_charting_stands_in_every_line_of_every_table() {
+    for (name, depth) in [
+        ("orchard-score-only.jsonl", "score"),
+        ("lantern-ends-and-cues.jsonl", "ends"),
+        ("harbour-final.jsonl", "shots"),
+    ] {
+        for table in Table::ALL {
+            let rows = demo(name, *table);
+            assert_eq!(rows[0].last().unwrap(), "charting");
+            assert!(
+                column(&rows, "charting").iter().all(|cell| cell == depth),
+                "{name}"
+            );
+        }
+    }
+    let rows = demo("lantern-ends-and-cues.jsonl", Table::Rallies);
+    assert!(column(&rows, "shots").iter().all(|cell| cell.is_empty()));
+    assert!(
+        column(&rows, "shots_recorded")
+            .iter()
+            .all(|cell| !cell.is_empty())
+    );
 }
 
 #[test]

@@ -127,7 +127,7 @@ rally-1
 rally-1-1
 00:00:00.000 --> 00:00:01.250
 0–0–2
-Reed &amp; Lund on offense: ball sat up
+Reed &amp; Lund on offense: high ball
 ";
     // The first state begins with the serve itself, so the bare call gives way.
     let expected = expected.replace(
@@ -137,7 +137,7 @@ Reed &amp; Lund on offense: ball sat up
 rally-1-2
 00:00:01.250 --> 00:00:04.000
 0–0–2
-Marsh / Ford on offense: ball sat up
+Marsh / Ford on offense: high ball
 
 rally-1-end
 00:00:04.000 --> 00:00:06.000
