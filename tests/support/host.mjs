@@ -99,6 +99,11 @@ export class Host {
     if (status !== 0) throw new Error(`the host ended with ${status ?? signal}: ${this.stderr()}`);
   }
 
+  /** Asks the host to stop and waits for nothing. */
+  askToStop() {
+    this.#child.kill("SIGTERM");
+  }
+
   /** Ends the host at once (`kill -9`), whatever it is doing. */
   async kill() {
     this.#child.kill("SIGKILL");

@@ -149,6 +149,12 @@ impl Courts {
         }
     }
 
+    /// The court `name`, if there is one.
+    #[must_use]
+    pub fn find(&self, name: &CourtName) -> Option<Arc<LiveCourt>> {
+        self.locked().get(name).cloned()
+    }
+
     /// The court `name`, made if there is none.
     ///
     /// # Errors
@@ -166,6 +172,8 @@ impl Courts {
         }
         let court = Arc::new(self.new_court(name.clone()));
         courts.insert(name.clone(), Arc::clone(&court));
+        drop(courts);
+        self.changes.tell();
         Ok(court)
     }
 

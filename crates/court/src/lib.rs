@@ -36,7 +36,7 @@ pub use faults::{CountedFault, FAULTS_ALLOWED, PluginOnCourt};
 pub use inspect::{Finding, Inspection, inspect};
 pub use live::{
     Accepted, CourtName, DESK, LastEntry, LiveCourt, Notice, NoticeCode, OnCourt, Receipt, Role,
-    Start, Viewer, Viewers, Welcome,
+    Start, Viewer, Viewers, Welcome, empty_court,
 };
 pub use messages::{Encoded, Snapshot, Unavailable, Update};
 pub use preview::{ChangedRally, Preview};

@@ -33,7 +33,7 @@ pub use audience::Viewers;
 pub use desk::{DESK, LastEntry, OnCourt};
 pub use name::CourtName;
 pub use notice::{Notice, NoticeCode};
-pub use viewer::{Role, Start, Viewer};
+pub use viewer::{Role, Start, Viewer, empty_court};
 
 /// A court.
 pub struct LiveCourt {

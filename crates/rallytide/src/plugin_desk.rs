@@ -12,7 +12,7 @@ use rallytide_plugin_registry::{PluginRegistry, SwitchError, Watch, WatchError, 
 use rallytide_server::{PluginDesk, PluginRefusal};
 use serde_json::{Map, Value, json};
 
-/// PluginRegistry and courts.
+/// The registry of plugins and the courts.
 pub(crate) struct HostPlugins {
     registry: Mutex<PluginRegistry>,
     courts: Arc<Courts>,

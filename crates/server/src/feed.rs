@@ -7,14 +7,16 @@
 use std::sync::Arc;
 
 use axum::extract::ws::{Message, WebSocket, close_code};
-use rallytide_court::{LiveCourt, Role, Start};
+use rallytide_court::{
+    ChangeListener, CourtName, Courts, LiveCourt, Role, Start, Viewer, empty_court,
+};
 use serde::Deserialize;
 use tokio::sync::watch;
 use tokio::time::{Instant, interval};
 
 use crate::access::{KEY_REPLACED, Permit, Session};
 use crate::protocol::{self, FromClient, MESSAGE_LIMIT, ToClient};
-use crate::websocket::{self, Gone, PING_EVERY, SILENCE_LIMIT};
+use crate::websocket::{self, Chatter, Gone, PING_EVERY, SILENCE_LIMIT, TOO_MUCH_CHATTER};
 
 /// What a viewer asks for in the link.
 #[derive(Debug, Default, Deserialize)]
@@ -59,42 +61,57 @@ impl From<RoleQuery> for Role {
 /// Serves one viewer until it goes or the host stops.
 pub(crate) async fn run(
     mut socket: WebSocket,
-    court: Arc<LiveCourt>,
+    courts: Arc<Courts>,
+    court: CourtName,
     query: FeedQuery,
     session: Session,
     stop: watch::Receiver<bool>,
 ) {
-    match serve(&mut socket, &court, query, session, stop).await {
-        Ok((code, reason)) => websocket::close(socket, code, reason).await,
-        Err(Gone) => tracing::debug!(court = %court.name(), "a viewer is gone"),
+    let sight = Sight::open(courts, court, &query);
+    match serve(&mut socket, sight, session, stop).await {
+        Ok(Ended::ByUs(code, reason)) => websocket::close(socket, code, reason).await,
+        Ok(Ended::ByViewer) => websocket::answer_close(socket).await,
+        Err(Gone) => tracing::debug!("a viewer is gone"),
     }
+}
+
+/// How a connection ended in good order.
+enum Ended {
+    ByUs(u16, &'static str),
+    ByViewer,
 }
 
 async fn serve(
     socket: &mut WebSocket,
-    court: &LiveCourt,
-    query: FeedQuery,
+    (first, mut sight): (Option<Arc<str>>, Sight),
     mut session: Session,
     mut stop: watch::Receiver<bool>,
-) -> Result<(u16, &'static str), Gone> {
-    let role = query.role.into();
-    let (start, mut viewer) = court.watch(role, query.after, query.match_id.as_deref());
-    if let Start::Snapshot(snapshot) = start {
-        websocket::send_text(socket, &*snapshot).await?;
+) -> Result<Ended, Gone> {
+    if let Some(first) = first {
+        websocket::send_text(socket, &*first).await?;
     }
     let mut pings = interval(PING_EVERY);
     let mut heard = Instant::now();
+    let mut chatter = Chatter::default();
     loop {
         tokio::select! {
-            next = viewer.next(court) => match next {
+            next = sight.next() => match next {
                 Some(text) => websocket::send_text(socket, &*text).await?,
-                None => return Ok((close_code::AWAY, "the court is closed")),
+                None => return Ok(Ended::ByUs(close_code::AWAY, "the court is closed")),
             },
             message = socket.recv() => {
                 heard = Instant::now();
                 match message {
-                    None | Some(Ok(Message::Close(_))) => return Err(Gone),
-                    Some(Err(error)) => return Ok(websocket::code_of(&error)),
+                    None => return Err(Gone),
+                    Some(Ok(Message::Close(_))) => return Ok(Ended::ByViewer),
+                    Some(Err(error)) => {
+                        let (code, reason) = websocket::code_of(error);
+                        return Ok(Ended::ByUs(code, reason));
+                    }
+                    Some(Ok(_)) if chatter.is_too_much() => {
+                        let (code, reason) = TOO_MUCH_CHATTER;
+                        return Ok(Ended::ByUs(code, reason));
+                    }
                     Some(Ok(Message::Text(text))) if is_beat(text.as_str()) => {
                         websocket::send_text(socket, ToClient::Beat.encode()).await?;
                     }
@@ -102,14 +119,91 @@ async fn serve(
                 }
             }
             _ = pings.tick() => {
+                chatter.forget();
                 if heard.elapsed() > SILENCE_LIMIT {
-                    return Ok((close_code::AWAY, "nothing was heard for too long"));
+                    let reason = "nothing was heard for too long";
+                    return Ok(Ended::ByUs(close_code::AWAY, reason));
                 }
                 websocket::ping(socket).await?;
             }
-            () = session.ended() => return Ok(KEY_REPLACED),
+            () = session.ended() => {
+                let (code, reason) = KEY_REPLACED;
+                return Ok(Ended::ByUs(code, reason));
+            }
             () = websocket::stopped(&mut stop) => {
-                return Ok((close_code::AWAY, "the host is stopping; come back"));
+                let reason = "the host is stopping; come back";
+                return Ok(Ended::ByUs(close_code::AWAY, reason));
+            }
+        }
+    }
+}
+
+/// What a viewer looks at.
+enum Sight {
+    /// A court.
+    Court(Arc<LiveCourt>, Viewer),
+    /// One that is not there yet. Looking never makes one: whoever could read a
+    /// link could fill the host with them.
+    Nothing {
+        courts: Arc<Courts>,
+        name: CourtName,
+        role: Role,
+        changes: ChangeListener,
+    },
+}
+
+impl Sight {
+    /// What a viewer sees from now on, with what it is sent first, if anything.
+    fn open(courts: Arc<Courts>, name: CourtName, query: &FeedQuery) -> (Option<Arc<str>>, Self) {
+        let role = query.role.into();
+        // Before the look, so that no court is made unnoticed in between.
+        let changes = courts.changes().listen();
+        match courts.find(&name) {
+            Some(court) => {
+                let (start, viewer) = court.watch(role, query.after, query.match_id.as_deref());
+                let first = match start {
+                    Start::Snapshot(snapshot) => Some(snapshot),
+                    Start::Resumed => None,
+                };
+                (first, Self::Court(court, viewer))
+            }
+            None => {
+                let nothing = Self::Nothing {
+                    courts,
+                    name,
+                    role,
+                    changes,
+                };
+                (Some(empty_court(role)), nothing)
+            }
+        }
+    }
+
+    /// Waits for what comes next; `None` when the host stops.
+    async fn next(&mut self) -> Option<Arc<str>> {
+        loop {
+            match self {
+                Self::Court(court, viewer) => return viewer.next(court).await,
+                Self::Nothing {
+                    courts,
+                    name,
+                    role,
+                    changes,
+                } => {
+                    if let Some(court) = courts.find(name) {
+                        let (start, viewer) = court.watch(*role, None, None);
+                        let shown = empty_court(*role);
+                        *self = Self::Court(court, viewer);
+                        match start {
+                            Start::Snapshot(snapshot) if snapshot != shown => {
+                                return Some(snapshot);
+                            }
+                            _ => {}
+                        }
+                    } else if !changes.changed().await {
+                        return None;
+                    }
+                }
             }
         }
     }

@@ -20,7 +20,7 @@ use tokio::time::{Instant, interval};
 
 use crate::access::{KEY_REPLACED, Session};
 use crate::protocol::{self, FromClient, Hello, MESSAGE_LIMIT, ToClient};
-use crate::websocket::{self, Gone, PING_EVERY, SILENCE_LIMIT};
+use crate::websocket::{self, Chatter, Gone, PING_EVERY, SILENCE_LIMIT, TOO_MUCH_CHATTER};
 
 /// How many entries of one connection may wait for the disk.
 const UNANSWERED_LIMIT: usize = 1024;
@@ -56,8 +56,9 @@ static CONNECTIONS: AtomicU64 = AtomicU64::new(0);
 /// An entry on its way to the disk, with its id for the case that it fails.
 type Answer = (String, Result<Accepted, BusError>);
 
-/// Why a connection ended on our side: close code and reason.
-type Closing = (u16, &'static str);
+/// How a connection ended in good order: by us with close code and reason, else
+/// by the client.
+type Closing = Option<(u16, &'static str)>;
 
 /// Serves one connection until it ends or the host stops.
 pub(crate) async fn run(
@@ -82,7 +83,8 @@ pub(crate) async fn run(
         tracing::info!(%client, court = %intake.court.name(), "a charter is gone");
     }
     match ended {
-        Ok((code, reason)) => websocket::close(intake.socket, code, reason).await,
+        Ok(Some((code, reason))) => websocket::close(intake.socket, code, reason).await,
+        Ok(None) => websocket::answer_close(intake.socket).await,
         Err(Gone) => tracing::debug!(court = %intake.court.name(), "an intake is gone"),
     }
 }
@@ -97,28 +99,34 @@ impl Intake {
         let mut notices = self.court.notices();
         let mut pings = interval(PING_EVERY);
         let mut heard = Instant::now();
+        let mut chatter = Chatter::default();
         loop {
             tokio::select! {
                 biased;
                 // First, so that whoever sends without a break is cut off, too.
-                () = session.ended() => return Ok(KEY_REPLACED),
+                () = session.ended() => return Ok(Some(KEY_REPLACED)),
                 Some(answer) = answers.next(), if !answers.is_empty() => {
                     self.answer(answer).await?;
                 }
                 message = self.socket.recv(), if answers.len() < UNANSWERED_LIMIT => {
                     heard = Instant::now();
                     match message {
-                        None | Some(Ok(Message::Close(_))) => return Err(Gone),
-                        Some(Err(error)) => return Ok(websocket::code_of(&error)),
+                        None => return Err(Gone),
+                        Some(Ok(Message::Close(_))) => return Ok(None),
+                        Some(Err(error)) => return Ok(Some(websocket::code_of(error))),
                         Some(Ok(Message::Text(text))) => {
                             for receipt in self.message(text.as_str()).await? {
                                 answers.push_back(when_durable(receipt));
                             }
                         }
                         Some(Ok(Message::Binary(_))) => {
-                            return Ok((close_code::UNSUPPORTED, "messages are JSON text"));
+                            return Ok(Some((close_code::UNSUPPORTED, "messages are JSON text")));
                         }
-                        Some(Ok(Message::Ping(_) | Message::Pong(_))) => {}
+                        Some(Ok(Message::Ping(_) | Message::Pong(_))) => {
+                            if chatter.is_too_much() {
+                                return Ok(Some(TOO_MUCH_CHATTER));
+                            }
+                        }
                     }
                 }
                 next = notices.next() => {
@@ -127,13 +135,14 @@ impl Intake {
                     }
                 }
                 _ = pings.tick() => {
+                    chatter.forget();
                     if heard.elapsed() > SILENCE_LIMIT {
-                        return Ok((close_code::AWAY, "nothing was heard for too long"));
+                        return Ok(Some((close_code::AWAY, "nothing was heard for too long")));
                     }
                     websocket::ping(&mut self.socket).await?;
                 }
                 () = websocket::stopped(&mut stop) => {
-                    return Ok((close_code::AWAY, "the host is stopping; come back"));
+                    return Ok(Some((close_code::AWAY, "the host is stopping; come back")));
                 }
             }
         }

@@ -18,6 +18,7 @@ mod etag;
 mod feed;
 mod intake;
 mod json_body;
+mod limits;
 mod listeners;
 mod match_jobs;
 mod pages;
@@ -32,6 +33,7 @@ mod text_files;
 mod websocket;
 
 pub use access::{Access, Address, Keys, KeysError, Permit};
+pub use limits::ConnectionLimits;
 pub use listeners::Listeners;
 pub use plugin_desk::{PluginDesk, PluginRefusal};
 pub use routes::router;

@@ -17,6 +17,7 @@ use tokio::sync::watch;
 use tokio::task::JoinHandle;
 
 use crate::access::{Access, Address};
+use crate::limits::ConnectionLimits;
 use crate::serve::{bind_at, serve};
 use crate::websocket;
 
@@ -28,6 +29,7 @@ const LOOKED_UP: Duration = Duration::from_secs(5);
 pub struct Listeners {
     access: Access,
     courts: Arc<Courts>,
+    limits: ConnectionLimits,
     inner: Arc<Mutex<Inner>>,
 }
 
@@ -57,10 +59,11 @@ pub(crate) struct Reach {
 }
 
 impl Listeners {
-    pub(crate) fn new(access: Access, courts: Arc<Courts>) -> Self {
+    pub(crate) fn new(access: Access, courts: Arc<Courts>, limits: ConnectionLimits) -> Self {
         Self {
             access,
             courts,
+            limits,
             inner: Arc::default(),
         }
     }
@@ -85,7 +88,7 @@ impl Listeners {
         };
         inner.close_all_but(&wanted);
         for address in &wanted {
-            inner.listen(address);
+            inner.listen(address, &self.limits);
         }
         let is_open = |one: &Address| inner.open.contains_key(&one.socket);
         Reach {
@@ -150,7 +153,7 @@ impl Inner {
         self.failed.retain(is_wanted);
     }
 
-    fn listen(&mut self, address: &Address) {
+    fn listen(&mut self, address: &Address, limits: &ConnectionLimits) {
         let at = address.socket;
         let Some(routes) = self.routes.clone() else {
             return;
@@ -163,11 +166,7 @@ impl Inner {
                 tracing::info!(%at, "other machines are let in");
                 self.failed.remove(&at);
                 let (close, closed) = watch::channel(false);
-                let serving = tokio::spawn(async move {
-                    if let Err(error) = serve(listener, routes, closed).await {
-                        tracing::warn!(%error, %at, "a listener for other machines failed");
-                    }
-                });
+                let serving = tokio::spawn(serve(listener, routes, limits.clone(), closed));
                 let listener = Listener {
                     address: address.clone(),
                     close,

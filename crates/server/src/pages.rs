@@ -2,15 +2,16 @@
 //! stand in front: a file in it wins over the one inside.
 
 use std::borrow::Cow;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use axum::body::{Body, Bytes};
 use axum::extract::Request;
 use axum::http::{HeaderMap, HeaderValue, StatusCode, header};
 use axum::response::{Html, IntoResponse, Response};
+use percent_encoding::percent_decode_str;
 use rust_embed::RustEmbed;
 use tower::ServiceExt;
-use tower_http::services::ServeDir;
+use tower_http::services::ServeFile;
 
 use crate::etag::tagged_as;
 use crate::rejection::Rejection;
@@ -28,18 +29,23 @@ use crate::rejection::Rejection;
 #[exclude = "tests/*"]
 struct BuiltIn;
 
+/// What the streamer's own folder gives out, by the end of the name. Whatever
+/// else lies there (keys, logs, notes) stays there.
+const WEB_FILES: &[&str] = &[
+    "avif", "css", "gif", "htm", "html", "ico", "jpeg", "jpg", "js", "json", "map", "mjs", "mp3",
+    "mp4", "ogg", "otf", "png", "svg", "ttf", "txt", "vtt", "wasm", "wav", "webm", "webp", "woff",
+    "woff2",
+];
+
 /// The files of the pages.
 #[derive(Clone)]
 pub(crate) struct Pages {
-    own: Option<ServeDir>,
+    own: Option<PathBuf>,
 }
 
 impl Pages {
-    pub(crate) fn new(own_folder: Option<PathBuf>) -> Self {
-        let served = |folder| ServeDir::new(folder).append_index_html_on_directories(false);
-        Self {
-            own: own_folder.map(served),
-        }
+    pub(crate) fn new(own: Option<PathBuf>) -> Self {
+        Self { own }
     }
 
     /// The file at `path`: the streamer's own if there is one, else the built-in one.
@@ -84,11 +90,31 @@ impl Pages {
     }
 
     async fn own_file(&self, path: &str) -> Option<Response> {
-        let request = Request::builder().uri(format!("/{path}"));
-        let request = request.body(Body::empty()).ok()?;
-        let response = self.own.clone()?.oneshot(request).await.ok()?;
+        let (root, path) = (self.own.clone()?, path.to_owned());
+        let found = tokio::task::spawn_blocking(move || own_file(&root, &path));
+        let file = found.await.ok()??;
+        let request = Request::builder().body(Body::empty()).ok()?;
+        let response = ServeFile::new(file).oneshot(request).await.ok()?;
         (response.status() == StatusCode::OK).then(|| response.map(Body::new))
     }
+}
+
+/// Where a file of the streamer's own folder lies, if it is one to give out: of
+/// a type that pages use, not hidden, and in the folder itself. A link leads to
+/// another place than its own, so it is none.
+fn own_file(root: &Path, path: &str) -> Option<PathBuf> {
+    let path = percent_decode_str(path).decode_utf8().ok()?;
+    let root = root.canonicalize().ok()?;
+    let mut file = root.clone();
+    for part in path.split('/').filter(|part| !part.is_empty()) {
+        if part.starts_with(['.', '_']) || part.contains(['\\', ':', '\0']) {
+            return None;
+        }
+        file.push(part);
+    }
+    let ending = file.extension()?.to_str()?.to_ascii_lowercase();
+    let is_there = file.canonicalize().is_ok_and(|real| real == file) && file.is_file();
+    (WEB_FILES.contains(&ending.as_str()) && is_there).then_some(file)
 }
 
 fn built_in(path: &str, request: &HeaderMap) -> Result<Response, Rejection> {

@@ -9,12 +9,21 @@ mod plugins;
 mod review;
 mod sockets;
 
+use std::convert::Infallible;
+use std::time::Duration;
+
 use axum::Router;
+use axum::http::{HeaderName, HeaderValue, header};
 use axum::middleware::from_fn_with_state;
-use axum::routing::{get, put};
+use axum::routing::{MethodRouter, get, put};
+use tower_http::set_header::SetResponseHeaderLayer;
+use tower_http::timeout::RequestBodyTimeoutLayer;
 
 use crate::access::{Gate, Permit, guard, guard_host};
 use crate::state::AppState;
+
+/// How long a request's body may stand still.
+const BODY_LIMIT: Duration = Duration::from_secs(10);
 
 /// All routes, by what they ask for.
 pub fn router(state: AppState) -> Router {
@@ -29,6 +38,7 @@ pub fn router(state: AppState) -> Router {
         .merge(asks(for_charters(), Permit::Charter))
         .merge(asks(for_desks().merge(desk::routes()), Permit::Desk))
         .fallback(get(pages::other_file))
+        .layer(RequestBodyTimeoutLayer::new(BODY_LIMIT))
         .layer(from_fn_with_state(state.access.clone(), guard_host))
         .with_state(state)
 }
@@ -55,7 +65,7 @@ fn for_viewers() -> Router<AppState> {
 
 fn for_booths() -> Router<AppState> {
     Router::new()
-        .route("/courts/{court}/booth", get(pages::booth))
+        .route("/courts/{court}/booth", unframed(get(pages::booth)))
         .route("/matches.json", get(review::list))
         .route("/matches/{id}/review.json", get(review::show))
 }
@@ -64,15 +74,26 @@ fn for_charters() -> Router<AppState> {
     Router::new()
         .route("/courts/{court}/intake", get(sockets::open_intake))
         .route("/courts/{court}/chart.jsonl", get(courts::chart))
-        .route("/courts/{court}/chart", get(pages::chart))
+        .route("/courts/{court}/chart", unframed(get(pages::chart)))
         .route("/practice", get(pages::practice))
         .route("/practice/{seed}", get(pages::made_up_match))
 }
 
 fn for_desks() -> Router<AppState> {
     Router::new()
-        .route("/desk", get(pages::desk))
+        .route("/desk", unframed(get(pages::desk)))
         .route("/plugins", get(plugins::report))
         .route("/plugins/{plugin}/switch", put(plugins::switch))
         .route("/plugins/{plugin}/settings", put(plugins::set))
+}
+
+/// A page that changes something, or shows what only the booth may see, is never
+/// laid invisibly into a page of another site.
+fn unframed(page: MethodRouter<AppState>) -> MethodRouter<AppState> {
+    let fixed = |name: HeaderName, value| {
+        SetResponseHeaderLayer::overriding(name, HeaderValue::from_static(value))
+    };
+    let alone = fixed(header::CONTENT_SECURITY_POLICY, "frame-ancestors 'none'");
+    page.layer::<_, Infallible>(alone)
+        .layer::<_, Infallible>(fixed(header::X_FRAME_OPTIONS, "DENY"))
 }

@@ -7,6 +7,7 @@ use rallytide_court::{CourtName, Courts, LiveCourt};
 use tokio::sync::watch;
 
 use crate::access::Access;
+use crate::limits::ConnectionLimits;
 use crate::listeners::Listeners;
 use crate::match_jobs::MatchJobs;
 use crate::pages::Pages;
@@ -25,6 +26,7 @@ pub struct AppState {
     pub(crate) extras: Extras,
     pub(crate) access: Access,
     pub(crate) listeners: Listeners,
+    pub(crate) limits: ConnectionLimits,
     /// True from the moment on when the host stops.
     pub(crate) stop: watch::Receiver<bool>,
 }
@@ -48,17 +50,19 @@ impl AppState {
         own_pages: Option<PathBuf>,
         extras: Extras,
         access: Access,
+        limits: ConnectionLimits,
         stop: watch::Receiver<bool>,
     ) -> Self {
         Self {
             text_files: TextFiles::new(Arc::clone(&courts)),
-            listeners: Listeners::new(access.clone(), Arc::clone(&courts)),
+            listeners: Listeners::new(access.clone(), Arc::clone(&courts), limits.clone()),
             match_jobs: MatchJobs::new(),
             pages: Pages::new(own_pages),
             courts,
             plugins,
             extras,
             access,
+            limits,
             stop,
         }
     }
@@ -75,8 +79,8 @@ impl AppState {
         self.listeners.clone()
     }
 
-    /// The court of that name, made if there is none: a graphic may be opened
-    /// before the match is.
+    /// The court of that name, made if there is none: for whoever brings
+    /// something onto it. Looking at a court never makes one.
     pub(crate) fn court(&self, name: &str) -> Result<Arc<LiveCourt>, Rejection> {
         self.courts
             .court(&court_name(name)?)
@@ -86,9 +90,7 @@ impl AppState {
     /// The court of that name, if there is one.
     pub(crate) fn known_court(&self, name: &str) -> Result<Arc<LiveCourt>, Rejection> {
         let name = court_name(name)?;
-        let courts = self.courts.all();
-        let found = courts.into_iter().find(|court| *court.name() == name);
-        found.ok_or_else(|| {
+        self.courts.find(&name).ok_or_else(|| {
             Rejection::not_found(format!(
                 "there is no court `{name}` yet; `/courts` lists them"
             ))

@@ -98,6 +98,13 @@ impl Viewer {
     }
 }
 
+/// What is shown of a court that is not there yet: the same as of one without a
+/// match.
+#[must_use]
+pub fn empty_court(role: Role) -> Arc<str> {
+    Arc::clone(empty_snapshot().text(role))
+}
+
 fn snapshot_of(current: &mut Option<Current>) -> Encoded {
     match current {
         None => empty_snapshot(),

@@ -1,16 +1,19 @@
 //! `rallytide serve`: runs the host until it is told to stop.
 
 use std::net::SocketAddr;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use anyhow::Context;
 use rallytide_bus::{EmbeddedBus, system_clock};
 use rallytide_court::Courts;
 use rallytide_plugin_registry::PluginRegistry;
-use rallytide_server::{Access, AppState, Extras, Keys, Permit, bind, router, serve};
+use rallytide_server::{
+    Access, AppState, ConnectionLimits, Extras, Keys, Permit, bind, router, serve,
+};
 use rallytide_simulate::{Mistakes, Plan};
 use tokio::net::TcpListener;
+use tokio::signal::unix::{Signal, SignalKind, signal};
 use tokio::sync::watch;
 
 use crate::cli::Serve;
@@ -22,7 +25,8 @@ use crate::{plugins, reach};
 pub(crate) fn run(options: &Serve) -> Result<(), Failure> {
     let config = Config::read(options)?;
     let registry = plugins::registry(config.plugins.as_deref(), &config.settings)?;
-    runtime()?.block_on(async {
+    let runtime = runtime()?;
+    let ended = runtime.block_on(async {
         let host = Host::open(&config.listen, config.data, config.pages, registry).await?;
         if let Some(folder) = config.text_files {
             host.write_text_files(folder)?;
@@ -38,7 +42,38 @@ pub(crate) fn run(options: &Serve) -> Result<(), Failure> {
             host.data.display()
         );
         host.run(stop).await
+    });
+    // What is still being computed for somebody who asked for a file must not
+    // keep the program from ending.
+    runtime.shutdown_background();
+    ended
+}
+
+/// As many open files as the system allows, up to a bound: every connection is
+/// one.
+fn raise_file_limit() -> u64 {
+    const WANTED: u64 = 64 * 1024;
+    /// What systems allow where nobody says otherwise.
+    const USUAL: u64 = 1024;
+    rlimit::increase_nofile_limit(WANTED).unwrap_or_else(|error| {
+        tracing::warn!(%error, "the limit of open files could not be raised");
+        USUAL
     })
+}
+
+/// Refuses a folder of pages that holds the matches and the keys, too.
+fn refuse_pages_around(data: &Path, pages: Option<&Path>) -> Result<(), Failure> {
+    let around = pages.and_then(|pages| pages.canonicalize().ok());
+    let inside = data.canonicalize().ok();
+    match (around, inside) {
+        (Some(pages), Some(data)) if data.starts_with(&pages) => Err(Failure::Usage(format!(
+            "the folder of pages `{}` holds the matches and keys in `{}`; give the pages a folder \
+             of their own",
+            pages.display(),
+            data.display()
+        ))),
+        _ => Ok(()),
+    }
 }
 
 fn extras() -> Extras {
@@ -71,6 +106,7 @@ pub(crate) struct Host {
     courts: Arc<Courts>,
     plugins: Arc<HostPlugins>,
     access: Access,
+    limits: ConnectionLimits,
     state: AppState,
     stop: watch::Sender<bool>,
 }
@@ -83,6 +119,8 @@ impl Host {
         pages: Option<PathBuf>,
         registry: PluginRegistry,
     ) -> Result<Self, Failure> {
+        refuse_pages_around(&data, pages.as_deref())?;
+        let limits = ConnectionLimits::for_files(raise_file_limit());
         let (listener, address) = bind(listen).await.map_err(|error| {
             if error.is_no_address() {
                 return Failure::Usage(format!(
@@ -117,6 +155,7 @@ impl Host {
             pages,
             extras(),
             access.clone(),
+            limits.clone(),
             stopped,
         );
         Ok(Self {
@@ -127,6 +166,7 @@ impl Host {
             courts,
             plugins,
             access,
+            limits,
             state,
             stop,
         })
@@ -180,13 +220,13 @@ impl Host {
         let listeners = self.state.listeners();
         let routes = router(self.state);
         let listeners = tokio::spawn(listeners.run(routes.clone(), self.stop.subscribe()));
-        let serving = serve(self.listener, routes, stopped);
+        let serving = serve(self.listener, routes, self.limits, stopped);
         tokio::pin!(serving);
         tokio::select! {
-            broken = &mut serving => broken.map_err(Failure::outside)?,
+            () = &mut serving => {}
             () = stop => {
                 self.stop.send_replace(true);
-                serving.await.map_err(Failure::outside)?;
+                serving.await;
             }
         }
         text_files
@@ -209,7 +249,6 @@ impl Host {
 /// from the moment it is called, so call it before telling anybody that the
 /// host is there.
 pub(crate) fn asked_to_stop() -> Result<impl Future<Output = ()>, Failure> {
-    use tokio::signal::unix::{SignalKind, signal};
     let listen = |kind| {
         signal(kind)
             .context("could not listen for the signals to stop")
@@ -218,9 +257,23 @@ pub(crate) fn asked_to_stop() -> Result<impl Future<Output = ()>, Failure> {
     let mut interrupt = listen(SignalKind::interrupt())?;
     let mut terminate = listen(SignalKind::terminate())?;
     Ok(async move {
-        tokio::select! {
-            _ = interrupt.recv() => {}
-            _ = terminate.recv() => {}
-        }
+        asked(&mut interrupt, &mut terminate).await;
+        // Whoever asks again does not want to wait. What was accepted is on the
+        // disk already.
+        tokio::spawn(async move {
+            asked(&mut interrupt, &mut terminate).await;
+            eprintln!("stopped at once");
+            std::process::exit(OUTSIDE);
+        });
     })
+}
+
+/// The exit status where something outside broke off.
+const OUTSIDE: i32 = 3;
+
+async fn asked(interrupt: &mut Signal, terminate: &mut Signal) {
+    tokio::select! {
+        _ = interrupt.recv() => {}
+        _ = terminate.recv() => {}
+    }
 }

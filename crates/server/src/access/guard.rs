@@ -5,7 +5,7 @@ use std::net::IpAddr;
 
 use axum::extract::{Request, State};
 use axum::http::uri::Authority;
-use axum::http::{HeaderMap, Method, header};
+use axum::http::{HeaderMap, Method, StatusCode, header};
 use axum::middleware::Next;
 use axum::response::Response;
 
@@ -46,6 +46,11 @@ pub(crate) async fn guard_host(
     request: Request,
     next: Next,
 ) -> Result<Response, Rejection> {
+    if request.headers().get_all(header::HOST).iter().count() > 1 {
+        // RFC 9112, section 3.2: which of them is meant cannot be known.
+        let sentence = "the request has more than one `Host`";
+        return Err(Rejection::new(StatusCode::BAD_REQUEST, sentence));
+    }
     match host_name(request.headers()) {
         Some(name) if !is_own_name(&name, &access.names) => Err(Rejection::forbidden(format!(
             "this host does not answer to the name `{name}`; use its address, like \

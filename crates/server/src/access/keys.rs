@@ -51,6 +51,19 @@ pub(crate) struct KeySet {
     pub(crate) viewer: String,
 }
 
+impl KeySet {
+    /// A key that is empty or short would let anybody in.
+    fn checked(self) -> Result<Self, serde_json::Error> {
+        let keys = [&self.desk, &self.charter, &self.booth, &self.viewer];
+        let shortest = BASE64URL_NOPAD.encode_len(KEY_BYTES);
+        if keys.iter().any(|key| key.len() < shortest) {
+            let problem = format!("a key has fewer than {shortest} characters");
+            return Err(serde::de::Error::custom(problem));
+        }
+        Ok(self)
+    }
+}
+
 /// The keys of a host.
 pub struct Keys {
     file: PathBuf,
@@ -106,10 +119,13 @@ impl Keys {
     pub fn open(folder: &Path) -> Result<Self, KeysError> {
         let file = folder.join(FILE);
         let current = match fs::read(&file) {
-            Ok(bytes) => serde_json::from_slice(&bytes).map_err(|source| KeysError::Damaged {
-                file: file.clone(),
-                source,
-            })?,
+            Ok(bytes) => {
+                let read = serde_json::from_slice(&bytes).and_then(KeySet::checked);
+                read.map_err(|source| KeysError::Damaged {
+                    file: file.clone(),
+                    source,
+                })?
+            }
             Err(error) if error.kind() == io::ErrorKind::NotFound => {
                 let fresh = KeySet {
                     desk: random_key()?,

@@ -45,11 +45,17 @@ pub struct Access {
     pub addresses: Arc<dyn Fn() -> Option<Vec<Address>> + Send + Sync>,
 }
 
+/// What proxies add to a request: RFC 7239, RFC 9110 section 7.6.3, and two
+/// that are common practice.
+const FORWARDED: [&str; 4] = ["forwarded", "via", "x-forwarded-for", "x-real-ip"];
+
 /// Who sent a request: from where, and with which key.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct Visitor {
     /// As the host sees it, which is the router's where there is one between.
     pub(crate) address: IpAddr,
+    /// A proxy stands between, so the address says nothing about who asks.
+    is_forwarded: bool,
     key: Option<String>,
 }
 
@@ -57,6 +63,7 @@ impl Visitor {
     pub(crate) fn new(address: IpAddr, headers: &HeaderMap, query: Option<&str>) -> Self {
         Self {
             address: address.to_canonical(),
+            is_forwarded: FORWARDED.iter().any(|name| headers.contains_key(*name)),
             key: key_in(headers, query),
         }
     }
@@ -69,7 +76,7 @@ impl Visitor {
     }
 
     fn is_this_machine(&self) -> bool {
-        self.address.is_loopback()
+        self.address.is_loopback() && !self.is_forwarded
     }
 }
 

@@ -9,8 +9,8 @@ use crate::access::{Permit, Visitor, is_own_page};
 use crate::feed::{self, FeedQuery};
 use crate::intake::{self, Peer};
 use crate::rejection::Rejection;
-use crate::state::AppState;
-use crate::websocket;
+use crate::state::{AppState, court_name};
+use crate::websocket::{self, CHARTER_READ_LIMIT, VIEWER_READ_LIMIT};
 
 pub(crate) async fn open_intake(
     State(state): State<AppState>,
@@ -30,7 +30,7 @@ pub(crate) async fn open_intake(
         address: visitor.address,
         session: state.access.session(&visitor, Permit::Charter),
     };
-    Ok(websocket::set_up(upgrade)
+    Ok(websocket::set_up(upgrade, CHARTER_READ_LIMIT)
         .on_upgrade(move |socket| intake::run(socket, state.courts, court, peer, state.stop)))
 }
 
@@ -41,12 +41,28 @@ pub(crate) async fn open_feed(
     Path(name): Path<String>,
     Query(query): Query<FeedQuery>,
     visitor: Visitor,
+    headers: HeaderMap,
     upgrade: WebSocketUpgrade,
 ) -> Result<Response, Rejection> {
     let needed = query.permit();
     state.access.check(&visitor, needed)?;
-    let court = state.court(&name)?;
+    if needed != Permit::Viewer && !is_own_page(&headers) {
+        return Err(Rejection::forbidden(
+            "the booth's feed is for this host's own pages and for programs, not for pages of \
+             other sites",
+        ));
+    }
+    let court = court_name(&name)?;
+    let place = if needed == Permit::Viewer {
+        let full = || Rejection::unavailable("as many look at this host as it can show to");
+        Some(state.limits.viewer().ok_or_else(full)?)
+    } else {
+        None
+    };
     let session = state.access.session(&visitor, needed);
-    Ok(websocket::set_up(upgrade)
-        .on_upgrade(move |socket| feed::run(socket, court, query, session, state.stop)))
+    let upgrade = websocket::set_up(upgrade, VIEWER_READ_LIMIT);
+    Ok(upgrade.on_upgrade(async move |socket| {
+        feed::run(socket, state.courts, court, query, session, state.stop).await;
+        drop(place);
+    }))
 }
