@@ -3,6 +3,7 @@
 //! An engine other than the embedded one implements [`Bus`] and hands out
 //! tickets from a [`Progress`](crate::Progress) it keeps per topic.
 
+use std::path::PathBuf;
 use std::sync::Arc;
 
 use jiff::Timestamp;
@@ -46,7 +47,8 @@ pub trait Bus: Send + Sync {
     /// opening only.
     ///
     /// # Errors
-    /// [`BusError::NotFound`], [`BusError::DamagedHead`], or what the disk said.
+    /// [`BusError::NotFound`], [`BusError::DamagedHead`], [`BusError::Stalled`]
+    /// if it is open and waits for the disk, or what the disk said.
     fn open(&self, topic: &TopicName) -> Result<Opened, BusError>;
 
     /// Appends one record and gives it the next sequence number at once. It is
@@ -75,9 +77,32 @@ pub trait Bus: Send + Sync {
     ///
     /// # Errors
     /// If what was appended could not be made durable. The file is let go of
-    /// all the same; the topic can still be read, but takes no more records
-    /// until the host is restarted.
+    /// all the same. What waited for a full disk is given up, and the log can be
+    /// opened again; after any other failure the topic can still be read, but
+    /// takes no more records until the host is restarted.
     fn close(&self, topic: &TopicName) -> Result<(), BusError>;
+
+    /// Takes a log that cannot be read out of the way, so that another can be
+    /// made under its name; says where it is now. Nothing of it is lost.
+    ///
+    /// # Errors
+    /// [`BusError::Exists`] if the log is open, or what the disk said.
+    fn set_aside(&self, topic: &TopicName) -> Result<PathBuf, BusError>;
+
+    /// The open logs that the disk does not take records for, sorted by name:
+    /// those that wait ([`BusError::Stalled`]) and those that have ended.
+    fn troubles(&self) -> Vec<Trouble>;
+}
+
+/// An open log that is not written at the moment.
+#[derive(Clone, Debug)]
+pub struct Trouble {
+    /// The log.
+    pub topic: TopicName,
+    /// Why: [`BusError::Stalled`] as long as it may go on by itself.
+    pub cause: BusError,
+    /// How many records wait for the disk; 0 once the log has ended.
+    pub waiting: usize,
 }
 
 /// What an opened log holds.

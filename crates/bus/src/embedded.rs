@@ -8,10 +8,10 @@
 //! record is synced alone, while it is slow many share a sync, and no timer
 //! adds to either.
 //!
-//! Invariants: one engine a folder (a lock file says so); the numbers of a
-//! topic have no gap; after a failed write or sync a topic takes nothing more,
-//! because what is on the disk is unknown then, and a second sync of the same
-//! file could report success for what the first one lost.
+//! Invariants: one engine a folder (a lock says so); the numbers of a topic have
+//! no gap; after a failed sync a topic takes nothing more, because what is on the
+//! disk is unknown then, and a second sync of the same file could report success
+//! for what the first one lost. A disk that is full only makes a topic wait.
 
 mod log;
 mod log_thread;
@@ -20,19 +20,20 @@ mod tests;
 
 use std::fs::{File, OpenOptions, TryLockError};
 use std::io;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex};
 use std::thread::{self, JoinHandle};
 
 use crate::line::Fields;
 use crate::recovery::recover;
 use crate::storage::{Folder, Storage};
-use crate::{Appended, Bus, BusError, Clock, Opened, Ticket, TopicName, locked};
+use crate::{Appended, Bus, BusError, Clock, Opened, Ticket, TopicName, Trouble, locked};
 use log::Log;
 pub use log::{MAX_QUEUED_BYTES, MAX_QUEUED_RECORDS};
 use log_thread::Shared;
 
-/// The file whose lock says that a folder is in use.
+/// The file whose lock says that a folder is in use, where the folder itself
+/// cannot be locked.
 const LOCK_FILE: &str = "bus.lock";
 
 /// Logs in a folder of this machine. Dropping it, or [`EmbeddedBus::shutdown`],
@@ -218,7 +219,9 @@ impl Bus for EmbeddedBus {
         self.refuse_when_stopped()?;
         if let Some(log) = self.shared.log(topic) {
             // After a failure, what is durable can still be read.
-            let _ = log.newest_ticket().wait();
+            if let Err(stalled @ BusError::Stalled { .. }) = log.newest_ticket().wait_or_stall() {
+                return Err(stalled);
+            }
             return Ok(self.read(topic, Some(log.durable_length()))?.0);
         }
         let (opened, ends) = self.read(topic, None)?;
@@ -250,9 +253,32 @@ impl Bus for EmbeddedBus {
             return Ok(());
         };
         log.refuse_more();
-        log.newest_ticket().wait()?;
-        self.shared.remove(topic);
-        Ok(())
+        let settled = log.newest_ticket().wait_or_stall();
+        let settled = settled.map_err(|error| log.give_up(error));
+        if settled.is_ok() || log.is_given_up() {
+            self.shared.remove(topic);
+        }
+        settled
+    }
+
+    fn set_aside(&self, topic: &TopicName) -> Result<PathBuf, BusError> {
+        let _lifecycle = locked(&self.lifecycle);
+        self.refuse_when_stopped()?;
+        if self.shared.log(topic).is_some() {
+            return Err(BusError::Exists {
+                topic: topic.clone(),
+                path: self.storage.path(topic),
+            });
+        }
+        self.storage
+            .set_aside(topic)
+            .map_err(|error| self.disk_error("set aside the log", topic, error))
+    }
+
+    fn troubles(&self) -> Vec<Trouble> {
+        let mut troubles = self.shared.troubles();
+        troubles.sort_by(|one, other| one.topic.cmp(&other.topic));
+        troubles
     }
 }
 
@@ -262,6 +288,9 @@ impl Drop for EmbeddedBus {
     }
 }
 
+/// Takes the folder itself, which nobody deletes while it holds matches. Where a
+/// folder cannot be locked (Windows, some network drives), a file in it has to
+/// do.
 fn lock_folder(folder: &Path) -> Result<File, BusError> {
     let path = folder.join(LOCK_FILE);
     let refused = |error: io::Error| BusError::Disk {
@@ -269,10 +298,24 @@ fn lock_folder(folder: &Path) -> Result<File, BusError> {
         path: path.clone(),
         source: Arc::new(error),
     };
+    let taken = || BusError::Locked {
+        folder: folder.to_owned(),
+    };
     if !folder.try_exists().map_err(refused)? {
         return Err(BusError::NoFolder {
             folder: folder.to_owned(),
         });
+    }
+    if cfg!(unix)
+        && folder.is_dir()
+        && let Ok(file) = File::open(folder)
+    {
+        match file.try_lock() {
+            Ok(()) => return Ok(file),
+            Err(TryLockError::WouldBlock) => return Err(taken()),
+            // This file system locks files only.
+            Err(TryLockError::Error(_)) => {}
+        }
     }
     let file = OpenOptions::new()
         .write(true)
@@ -282,9 +325,7 @@ fn lock_folder(folder: &Path) -> Result<File, BusError> {
         .map_err(refused)?;
     match file.try_lock() {
         Ok(()) => Ok(file),
-        Err(TryLockError::WouldBlock) => Err(BusError::Locked {
-            folder: folder.to_owned(),
-        }),
+        Err(TryLockError::WouldBlock) => Err(taken()),
         Err(TryLockError::Error(error)) => Err(refused(error)),
     }
 }

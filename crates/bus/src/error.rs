@@ -96,6 +96,30 @@ pub enum BusError {
         /// What the operating system said at the first failure.
         source: Arc<io::Error>,
     },
+    /// The disk takes nothing at the moment. What waits is kept and written as
+    /// soon as the disk takes it again.
+    #[error("the log `{topic}` waits for the disk: could not {attempt} `{}`", path.display())]
+    Stalled {
+        /// The topic.
+        topic: TopicName,
+        /// What failed: "write to".
+        attempt: &'static str,
+        /// The file.
+        path: PathBuf,
+        /// What the operating system said.
+        source: Arc<io::Error>,
+    },
+    /// Another program has deleted, replaced or changed the file, so nothing
+    /// written to it may be called durable.
+    #[error("the log `{topic}` takes no more records: another program has changed `{}`", path.display())]
+    Changed {
+        /// The topic.
+        topic: TopicName,
+        /// The file.
+        path: PathBuf,
+        /// What was found.
+        source: Change,
+    },
     /// There is no record with this number.
     #[error("the log `{topic}` has no record {seq}, the last one is {last}")]
     NoRecord {
@@ -109,6 +133,25 @@ pub enum BusError {
     /// The bus has been shut down.
     #[error("the event log has stopped")]
     Stopped,
+}
+
+/// What another program has done to the file of an open log.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum Change {
+    /// The name is gone.
+    #[error("it was deleted or moved")]
+    Gone,
+    /// The name is another file's.
+    #[error("another file stands in its place")]
+    Replaced,
+    /// It is shorter or longer than what was written.
+    #[error("it is {found} bytes long instead of {expected}")]
+    Length {
+        /// Its length now.
+        found: u64,
+        /// The length of what was written.
+        expected: u64,
+    },
 }
 
 impl BusError {
@@ -131,6 +174,13 @@ impl BusError {
             Self::DamagedHead { .. } => {
                 Some("put back a copy of the file, or move it out of the data folder")
             }
+            Self::Stalled { .. } => {
+                Some("free some disk space, or let the host open more files; it goes on by itself")
+            }
+            Self::Changed { .. } => Some(
+                "keep other programs out of the data folder, put the file back, then restart \
+                 the host",
+            ),
             Self::Closed { source, .. } if source.kind() == io::ErrorKind::StorageFull => {
                 Some("free some disk space, then restart the host; no accepted record is lost")
             }

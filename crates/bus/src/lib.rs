@@ -39,10 +39,10 @@ mod storage;
 mod ticket;
 mod topic_name;
 
-pub use bus::{Appended, Bus, Clock, Opened, Stored, system_clock};
+pub use bus::{Appended, Bus, Clock, Opened, Stored, Trouble, system_clock};
 pub use damage::{Damage, DamagePlace};
 pub use embedded::{EmbeddedBus, MAX_QUEUED_BYTES, MAX_QUEUED_RECORDS};
-pub use error::BusError;
+pub use error::{BusError, Change};
 pub use hub::{DEFAULT_RING, Hub, Next, Start, Subscription};
 /// The instant type of [`Stored::received`] and of a [`Clock`].
 pub use jiff::Timestamp;

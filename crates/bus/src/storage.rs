@@ -11,7 +11,7 @@ use std::fs::{self, File, OpenOptions};
 use std::io::{self, Read, Seek, SeekFrom, Write};
 use std::path::{Path, PathBuf};
 
-use crate::TopicName;
+use crate::{Change, TopicName};
 
 /// The end of a log's file name.
 const LOG_SUFFIX: &str = ".jsonl";
@@ -19,6 +19,9 @@ const LOG_SUFFIX: &str = ".jsonl";
 const NEW_SUFFIX: &str = ".jsonl.tmp";
 /// The end of the name of the file that collects what was cut off a log.
 const TORN_SUFFIX: &str = ".jsonl.torn";
+
+/// The beginning of the end of the name of a log that cannot be read.
+const DAMAGED_SUFFIX: &str = ".jsonl.damaged";
 
 /// Where logs are kept.
 pub(crate) trait Storage: Send + Sync {
@@ -44,6 +47,9 @@ pub(crate) trait Storage: Send + Sync {
     /// log: until then, the same tail is found and cut again.
     fn cut(&self, topic: &TopicName, at: u64) -> io::Result<()>;
 
+    /// Renames a log to a name that is no log's and that nothing has yet.
+    fn set_aside(&self, topic: &TopicName) -> io::Result<PathBuf>;
+
     /// A log, opened for appending.
     fn appender(&self, topic: &TopicName) -> io::Result<Box<dyn Appender>>;
 }
@@ -55,6 +61,12 @@ pub(crate) trait Appender: Send {
 
     /// Returns once everything written is on the disk.
     fn sync(&mut self) -> io::Result<()>;
+
+    /// Takes back what was written beyond `length` and never synced.
+    fn take_back(&mut self, length: u64) -> io::Result<()>;
+
+    /// What another program has done to the log, which has to be `length` long.
+    fn change(&self, length: u64) -> io::Result<Option<Change>>;
 }
 
 /// Logs as files of one folder.
@@ -140,21 +152,74 @@ impl Storage for Folder {
         log.set_len(at)
     }
 
+    fn set_aside(&self, topic: &TopicName) -> io::Result<PathBuf> {
+        for number in 1_u32.. {
+            let aside = self.file(topic, &format!("{DAMAGED_SUFFIX}-{number}"));
+            if aside.try_exists()? {
+                continue;
+            }
+            fs::rename(self.path(topic), &aside)?;
+            sync_folder(&self.folder)?;
+            return Ok(aside);
+        }
+        Err(io::ErrorKind::AlreadyExists.into())
+    }
+
     fn appender(&self, topic: &TopicName) -> io::Result<Box<dyn Appender>> {
-        let file = OpenOptions::new().append(true).open(self.path(topic))?;
-        Ok(Box::new(file))
+        let path = self.path(topic);
+        let file = OpenOptions::new().append(true).open(&path)?;
+        Ok(Box::new(LogFile { file, path }))
     }
 }
 
-impl Appender for File {
+/// A log file, and the name it has to keep.
+struct LogFile {
+    file: File,
+    path: PathBuf,
+}
+
+impl Appender for LogFile {
     fn write(&mut self, bytes: &[u8]) -> io::Result<()> {
-        self.write_all(bytes)
+        self.file.write_all(bytes)
     }
 
     fn sync(&mut self) -> io::Result<()> {
         // `fdatasync`: the length of the file counts as data, its times do not.
-        self.sync_data()
+        self.file.sync_data()
     }
+
+    fn take_back(&mut self, length: u64) -> io::Result<()> {
+        self.file.set_len(length)
+    }
+
+    fn change(&self, length: u64) -> io::Result<Option<Change>> {
+        let named = match fs::metadata(&self.path) {
+            Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(Some(Change::Gone)),
+            named => named?,
+        };
+        let open = self.file.metadata()?;
+        if !is_same_file(&open, &named) {
+            return Ok(Some(Change::Replaced));
+        }
+        let found = open.len();
+        Ok((found != length).then_some(Change::Length {
+            found,
+            expected: length,
+        }))
+    }
+}
+
+#[cfg(unix)]
+fn is_same_file(one: &fs::Metadata, other: &fs::Metadata) -> bool {
+    use std::os::unix::fs::MetadataExt;
+    (one.dev(), one.ino()) == (other.dev(), other.ino())
+}
+
+/// Elsewhere the standard library does not tell which file it is; the moment it
+/// was made and its length have to do.
+#[cfg(not(unix))]
+fn is_same_file(one: &fs::Metadata, other: &fs::Metadata) -> bool {
+    (one.created().ok(), one.len()) == (other.created().ok(), other.len())
 }
 
 /// Makes the names in a folder durable.

@@ -23,6 +23,8 @@ pub struct Progress {
 #[derive(Clone, Debug)]
 struct Reached {
     durable: u64,
+    /// Why nothing becomes durable at the moment.
+    stalled: Option<BusError>,
     failure: Option<BusError>,
 }
 
@@ -31,6 +33,7 @@ impl Progress {
     pub fn new(seq: u64) -> Self {
         let state = watch::Sender::new(Reached {
             durable: seq,
+            stalled: None,
             failure: None,
         });
         Self { state }
@@ -43,9 +46,24 @@ impl Progress {
             let further = reached.failure.is_none() && seq > reached.durable;
             if further {
                 reached.durable = seq;
+                reached.stalled = None;
             }
             further
         });
+    }
+
+    /// Nothing becomes durable for now; what waits goes on waiting.
+    pub fn stall(&self, cause: BusError) {
+        self.state.send_if_modified(|reached| {
+            let first = reached.stalled.is_none();
+            reached.stalled = Some(cause);
+            first
+        });
+    }
+
+    /// Why nothing becomes durable at the moment, if so.
+    pub(crate) fn stalled(&self) -> Option<BusError> {
+        self.state.borrow().stalled.clone()
     }
 
     /// Nothing more will become durable. The first failure is the one kept.
@@ -111,7 +129,24 @@ impl Ticket {
         }
     }
 
-    /// The same for code that is not async; blocks the thread.
+    /// As [`Ticket::durable`], blocking, but does not sit out a disk that takes nothing.
+    ///
+    /// # Errors
+    /// As [`Ticket::durable`], and [`BusError::Stalled`].
+    pub(crate) fn wait_or_stall(mut self) -> Result<(), BusError> {
+        let seq = self.seq;
+        let decision = |reached: &Reached| {
+            let stalled = || reached.stalled.clone().map(Err);
+            outcome(reached, seq).or_else(stalled)
+        };
+        let decided = self.state.wait_for(|reached| decision(reached).is_some());
+        match block_on(decided) {
+            Ok(reached) => decision(&reached).unwrap_or(Ok(())),
+            Err(_) => Err(BusError::Stopped),
+        }
+    }
+
+    /// As [`Ticket::durable`], for code that is not async; blocks the thread.
     ///
     /// # Errors
     /// As [`Ticket::durable`].

@@ -366,3 +366,77 @@ async fn a_ticket_can_be_awaited() {
     appended.ticket.durable().await.unwrap();
     resent.durable().await.unwrap();
 }
+
+/// Does something to the file of an open log behind the host's back.
+#[track_caller]
+fn check_a_change_is_found(change: impl FnOnce(&Path), said: &str) {
+    let folder = TempDir::new().unwrap();
+    let bus = start(folder.path());
+    bus.create(&topic("t"), HEAD).unwrap();
+    let appended = bus.append(&topic("t"), &text(1)).unwrap();
+    appended.ticket.wait().unwrap();
+    change(&folder.path().join("t.jsonl"));
+    let lost = bus.append(&topic("t"), &text(2)).unwrap();
+    let error = lost.ticket.wait().unwrap_err();
+    let BusError::Changed { source, .. } = &error else {
+        panic!("{error}");
+    };
+    assert!(source.to_string().contains(said), "{source}");
+    assert!(bus.append(&topic("t"), &text(3)).is_err());
+}
+
+#[test]
+fn nothing_is_accepted_into_a_log_that_was_deleted() {
+    check_a_change_is_found(|log| fs::remove_file(log).unwrap(), "deleted");
+}
+
+#[test]
+fn nothing_is_accepted_into_a_log_that_was_replaced_by_a_copy() {
+    let replace = |log: &Path| {
+        let copy = log.with_extension("copy");
+        fs::copy(log, &copy).unwrap();
+        fs::rename(copy, log).unwrap();
+    };
+    check_a_change_is_found(replace, "another file");
+}
+
+#[test]
+fn nothing_is_accepted_into_a_log_that_another_program_wrote_to_or_cut() {
+    let write = |log: &Path| {
+        let mut bytes = fs::read(log).unwrap();
+        bytes.push(b'\n');
+        fs::write(log, bytes).unwrap();
+    };
+    check_a_change_is_found(write, "bytes long");
+    check_a_change_is_found(|log| fs::write(log, "").unwrap(), "bytes long");
+}
+
+#[test]
+fn a_folder_stays_taken_when_everything_in_it_is_deleted() {
+    let folder = TempDir::new().unwrap();
+    let _first = start(folder.path());
+    for file in fs::read_dir(folder.path()).unwrap() {
+        fs::remove_file(file.unwrap().path()).unwrap();
+    }
+    let refused = EmbeddedBus::start(folder.path(), clock()).err().unwrap();
+    assert!(matches!(refused, BusError::Locked { .. }), "{refused}");
+}
+
+#[test]
+fn a_log_that_cannot_be_read_is_set_aside_whole_and_another_made() {
+    let folder = TempDir::new().unwrap();
+    let bus = start(folder.path());
+    for round in 1..=2 {
+        fs::write(folder.path().join("t.jsonl"), format!("damaged {round}")).unwrap();
+        assert!(bus.open(&topic("t")).is_err());
+        let aside = bus.set_aside(&topic("t")).unwrap();
+        assert_eq!(
+            fs::read_to_string(aside).unwrap(),
+            format!("damaged {round}")
+        );
+        assert!(bus.topics().unwrap().is_empty());
+    }
+    bus.create(&topic("t"), HEAD).unwrap();
+    let refused = bus.set_aside(&topic("t")).unwrap_err();
+    assert!(matches!(refused, BusError::Exists { .. }), "{refused}");
+}

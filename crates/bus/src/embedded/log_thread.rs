@@ -1,15 +1,19 @@
 //! The thread that writes: what it shares with the callers, and its loop.
 //!
-//! Invariants: a log that holds lines is on the list; whoever puts lines into a
-//! log after the thread has begun to stop is told so; when the thread ends, for
+//! Invariants: a log that holds lines is on the list, or among those that are
+//! tried again because the disk took nothing; whoever puts lines into a log after the thread has begun to stop is told so; when the thread ends, for
 //! whatever reason, every ticket still open fails instead of hanging.
 
 use std::collections::HashMap;
 use std::sync::{Arc, Condvar, Mutex, PoisonError};
+use std::time::Duration;
 
-use super::log::{Batch, Log};
+use super::log::{Batch, Log, Written};
 use crate::storage::Storage;
-use crate::{BusError, TopicName, locked};
+use crate::{BusError, TopicName, Trouble, locked};
+
+/// How long a disk that takes nothing is left alone before it is tried again.
+const RETRY: Duration = Duration::from_millis(200);
 
 /// What callers and the log thread share.
 #[derive(Default)]
@@ -61,17 +65,31 @@ impl Shared {
         locked(&self.list).stopping
     }
 
-    /// Waits until there is something to write; `None` once there never will be.
-    fn next_round(&self) -> Option<Vec<Arc<Log>>> {
+    /// What keeps open logs from being written.
+    pub(super) fn troubles(&self) -> Vec<Trouble> {
+        let logs: Vec<_> = locked(&self.logs).values().cloned().collect();
+        logs.iter().filter_map(|log| log.trouble()).collect()
+    }
+
+    /// Waits until there is something to write, at most for `limit`; `None` once
+    /// there never will be.
+    fn next_round(&self, limit: Option<Duration>) -> Option<Vec<Arc<Log>>> {
         let mut list = locked(&self.list);
         while list.waiting.is_empty() {
             if list.stopping {
                 return None;
             }
-            list = self
-                .enlisted
-                .wait(list)
-                .unwrap_or_else(PoisonError::into_inner);
+            let Some(limit) = limit else {
+                let woken = self.enlisted.wait(list);
+                list = woken.unwrap_or_else(PoisonError::into_inner);
+                continue;
+            };
+            let woken = self.enlisted.wait_timeout(list, limit);
+            let (woken, timeout) = woken.unwrap_or_else(PoisonError::into_inner);
+            list = woken;
+            if timeout.timed_out() {
+                break;
+            }
         }
         Some(std::mem::take(&mut list.waiting))
     }
@@ -80,17 +98,36 @@ impl Shared {
 /// Writes until told to stop and nothing is left to write.
 pub(super) fn run(shared: &Shared, storage: &dyn Storage) {
     let _ending = Ending { shared };
-    while let Some(logs) = shared.next_round() {
-        // All writes before the first sync: the disk then has them all to
-        // order, and a log's wait does not include another's writing.
-        let written: Vec<(Arc<Log>, Batch)> = logs
-            .into_iter()
-            .filter_map(|log| log.write(storage).map(|batch| (log, batch)))
-            .collect();
-        for (log, batch) in written {
-            log.sync(&batch);
+    let mut stalled: Vec<Arc<Log>> = Vec::new();
+    while let Some(mut logs) = shared.next_round((!stalled.is_empty()).then_some(RETRY)) {
+        logs.append(&mut stalled);
+        stalled = write(logs, storage);
+    }
+    // Once more, and then what still waits is given up.
+    for log in write(stalled, storage) {
+        if let Some(trouble) = log.trouble() {
+            log.give_up(trouble.cause);
         }
     }
+}
+
+/// Writes and syncs logs; gives those back that the disk does not take.
+fn write(logs: Vec<Arc<Log>>, storage: &dyn Storage) -> Vec<Arc<Log>> {
+    let mut written: Vec<(Arc<Log>, Batch)> = Vec::new();
+    let mut stalled = Vec::new();
+    // All writes before the first sync: the disk then has them all to order, and
+    // a log's wait does not include another's writing.
+    for log in logs {
+        match log.write(storage) {
+            Written::Batch(batch) => written.push((log, batch)),
+            Written::Stalled => stalled.push(log),
+            Written::Nothing => {}
+        }
+    }
+    for (log, batch) in written {
+        log.sync(&batch);
+    }
+    stalled
 }
 
 /// Tells everybody that the thread has ended, also when it panicked.

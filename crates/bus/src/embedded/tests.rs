@@ -6,7 +6,7 @@ use std::sync::Condvar;
 use std::time::Duration;
 
 use super::*;
-use crate::Timestamp;
+use crate::{Change, Timestamp};
 
 /// A disk in memory. `held` stops every sync until it is let go; `fail` makes
 /// the named operation fail from then on.
@@ -23,6 +23,11 @@ struct Inner {
     waiting: usize,
     syncs: usize,
     fail: Option<(&'static str, io::ErrorKind)>,
+    /// How often something failed.
+    failed: usize,
+    cannot_take_back: bool,
+    /// What another program has done to the files.
+    change: Option<Change>,
     panic: bool,
 }
 
@@ -33,10 +38,27 @@ impl TestDisk {
     }
 
     fn attempt(&self, operation: &str) -> io::Result<()> {
-        match locked(&self.inner).fail {
-            Some((failing, kind)) if failing == operation => Err(kind.into()),
+        let mut inner = locked(&self.inner);
+        match inner.fail {
+            Some((failing, kind)) if failing == operation => {
+                inner.failed += 1;
+                drop(inner);
+                self.changed.notify_all();
+                Err(kind.into())
+            }
             _ => Ok(()),
         }
+    }
+
+    /// Waits until the disk has refused something `times` times.
+    fn wait_for_failures(&self, times: usize) {
+        let (_inner, timeout) = self
+            .changed
+            .wait_timeout_while(locked(&self.inner), Duration::from_secs(20), |inner| {
+                inner.failed < times
+            })
+            .unwrap();
+        assert!(!timeout.timed_out(), "waited 20 s for the disk to refuse");
     }
 
     fn syncs(&self) -> usize {
@@ -98,6 +120,13 @@ impl Storage for Arc<TestDisk> {
         Ok(())
     }
 
+    fn set_aside(&self, topic: &TopicName) -> io::Result<PathBuf> {
+        self.change(|inner| {
+            inner.files.remove(topic.as_str());
+        });
+        Ok("aside".into())
+    }
+
     fn appender(&self, topic: &TopicName) -> io::Result<Box<dyn crate::storage::Appender>> {
         self.attempt("open")?;
         let (disk, topic) = (Arc::clone(self), topic.clone());
@@ -134,6 +163,21 @@ impl crate::storage::Appender for TestFile {
         drop(inner);
         assert!(!asked_to_panic, "a panic asked for");
         self.disk.attempt("sync")
+    }
+
+    fn take_back(&mut self, length: u64) -> io::Result<()> {
+        if locked(&self.disk.inner).cannot_take_back {
+            return Err(io::ErrorKind::Other.into());
+        }
+        self.disk.change(|inner| {
+            let file = inner.files.get_mut(self.topic.as_str()).unwrap();
+            file.truncate(usize::try_from(length).unwrap());
+        });
+        Ok(())
+    }
+
+    fn change(&self, _length: u64) -> io::Result<Option<Change>> {
+        Ok(locked(&self.disk.inner).change)
     }
 }
 
@@ -288,20 +332,20 @@ fn there_is_no_ticket_for_a_record_that_was_never_appended() {
 }
 
 #[track_caller]
-fn check_a_failure_closes_the_topic(operation: &'static str, said: &str) {
+fn check_a_failure_closes_the_topic(operation: &'static str, kind: io::ErrorKind, said: &str) {
     let (disk, engine) = engine();
     disk.change(|inner| inner.held = true);
     let (durable, failed) = (append(&engine, "two"), append(&engine, "one"));
     disk.wait_for_a_held_sync();
     let queued = append(&engine, "one");
     disk.change(|inner| {
-        inner.fail = Some((operation, io::ErrorKind::StorageFull));
+        inner.fail = Some((operation, kind));
         inner.held = false;
     });
     let error = queued.ticket.settle().unwrap_err();
     let expected = format!("the log `one` takes no more records: could not {said} `test-disk/one`");
     assert!(chain(&error).starts_with(&expected), "{}", chain(&error));
-    assert!(error.hint().unwrap().contains("disk space"));
+    assert!(error.hint().unwrap().contains("restart the host"));
     // Nothing is tried again on that file, not even once the disk has recovered.
     disk.change(|inner| inner.fail = None);
     let syncs = disk.syncs();
@@ -315,18 +359,18 @@ fn check_a_failure_closes_the_topic(operation: &'static str, said: &str) {
 
 #[test]
 fn a_failed_write_closes_the_topic_and_says_why() {
-    check_a_failure_closes_the_topic("write", "write to");
+    check_a_failure_closes_the_topic("write", io::ErrorKind::Other, "write to");
 }
 
 #[test]
-fn a_failed_sync_closes_the_topic_and_says_why() {
-    check_a_failure_closes_the_topic("sync", "sync");
+fn a_failed_sync_closes_the_topic_even_if_the_disk_was_only_full() {
+    check_a_failure_closes_the_topic("sync", io::ErrorKind::StorageFull, "sync");
 }
 
 #[test]
 fn other_topics_go_on_after_one_has_failed() {
     let (disk, engine) = engine();
-    disk.change(|inner| inner.fail = Some(("write", io::ErrorKind::StorageFull)));
+    disk.change(|inner| inner.fail = Some(("write", io::ErrorKind::Other)));
     append(&engine, "one").ticket.settle().unwrap_err();
     disk.change(|inner| inner.fail = None);
     append(&engine, "two").ticket.settle().unwrap();
@@ -530,4 +574,130 @@ fn a_log_cut_at_any_byte_gives_the_intact_prefix_and_goes_on() {
         let end = ends[usize::try_from(intact).unwrap() + 1];
         assert_eq!(disk.text("one").as_bytes(), &whole[..end], "cut at {cut}");
     }
+}
+
+/// The disk refuses `operation`, the log waits, the disk takes it again.
+#[track_caller]
+fn check_a_log_waits(operation: &'static str, kind: io::ErrorKind, said: &str) {
+    let (disk, engine) = engine();
+    disk.change(|inner| inner.fail = Some((operation, kind)));
+    let first = append(&engine, "one");
+    disk.wait_for_failures(1);
+    let later = [append(&engine, "one"), append(&engine, "one")];
+    // Tried again by itself, with what came in meanwhile.
+    disk.wait_for_failures(3);
+    assert!(!first.ticket.is_durable().unwrap());
+    disk.change(|inner| inner.fail = None);
+    first.ticket.settle().unwrap();
+    for appended in later {
+        appended.ticket.settle().unwrap();
+    }
+    assert!(engine.troubles().is_empty());
+    let text = disk.text("one");
+    let numbers: Vec<bool> = (1..=3)
+        .map(|seq| {
+            text.lines()
+                .nth(seq)
+                .unwrap()
+                .contains(&format!(r#""seq":{seq},"#))
+        })
+        .collect();
+    assert_eq!(
+        (numbers, text.lines().count()),
+        (vec![true; 3], 4),
+        "{said}"
+    );
+    assert_eq!(engine.open(&topic("one")).unwrap().damage, []);
+}
+
+#[test]
+fn a_full_disk_makes_a_log_wait_and_go_on_by_itself() {
+    check_a_log_waits("write", io::ErrorKind::StorageFull, "full");
+    check_a_log_waits("write", io::ErrorKind::QuotaExceeded, "over quota");
+}
+
+#[test]
+fn a_file_that_cannot_be_opened_makes_a_log_wait_and_go_on_by_itself() {
+    check_a_log_waits("open", io::ErrorKind::PermissionDenied, "no right");
+}
+
+#[test]
+fn what_a_full_disk_took_is_cut_off_before_the_next_attempt_where_it_cannot_be_taken_back() {
+    let (disk, engine) = engine();
+    append(&engine, "one").ticket.settle().unwrap();
+    disk.change(|inner| {
+        inner.fail = Some(("write", io::ErrorKind::StorageFull));
+        inner.cannot_take_back = true;
+    });
+    let waiting = append(&engine, "one");
+    disk.wait_for_failures(1);
+    disk.change(|inner| inner.fail = None);
+    waiting.ticket.settle().unwrap();
+    assert_eq!(disk.text("one").lines().count(), 3);
+    assert_eq!(engine.open(&topic("one")).unwrap().damage, []);
+}
+
+#[test]
+fn a_log_that_waits_can_be_asked_for() {
+    let (disk, engine) = engine();
+    disk.change(|inner| inner.fail = Some(("write", io::ErrorKind::StorageFull)));
+    let waiting = append(&engine, "one");
+    disk.wait_for_failures(2);
+    let stalled = engine.open(&topic("one")).unwrap_err();
+    assert!(matches!(stalled, BusError::Stalled { .. }), "{stalled}");
+    let troubles = engine.troubles();
+    assert_eq!(troubles.len(), 1);
+    assert_eq!(troubles[0].topic, topic("one"));
+    assert!(matches!(troubles[0].cause, BusError::Stalled { .. }));
+    assert!(stalled.hint().unwrap().contains("by itself"));
+    disk.change(|inner| inner.fail = None);
+    waiting.ticket.settle().unwrap();
+}
+
+#[test]
+fn closing_a_log_that_waits_gives_up_what_waits_and_it_can_be_opened_again() {
+    let (disk, engine) = engine();
+    append(&engine, "one").ticket.settle().unwrap();
+    disk.change(|inner| inner.fail = Some(("write", io::ErrorKind::StorageFull)));
+    let given_up = append(&engine, "one");
+    disk.wait_for_failures(1);
+    let error = engine.close(&topic("one")).unwrap_err();
+    assert!(matches!(error, BusError::Closed { .. }), "{error}");
+    assert!(given_up.ticket.settle().is_err());
+    disk.change(|inner| inner.fail = None);
+    let opened = engine.open(&topic("one")).unwrap();
+    assert_eq!((opened.records.len(), opened.damage.len()), (1, 0));
+    let again = append(&engine, "one");
+    assert_eq!(again.seq, 2);
+    again.ticket.settle().unwrap();
+}
+
+#[test]
+fn a_full_disk_does_not_keep_the_engine_from_stopping() {
+    let (disk, engine) = engine();
+    disk.change(|inner| inner.fail = Some(("write", io::ErrorKind::StorageFull)));
+    let waiting = append(&engine, "one");
+    disk.wait_for_failures(1);
+    engine.shutdown();
+    assert!(waiting.ticket.settle().is_err());
+}
+
+#[test]
+fn nothing_is_durable_in_a_file_that_another_program_has_changed() {
+    let (disk, engine) = engine();
+    append(&engine, "one").ticket.settle().unwrap();
+    disk.change(|inner| inner.change = Some(Change::Gone));
+    let lost = append(&engine, "one").ticket.settle().unwrap_err();
+    assert!(
+        chain(&lost).ends_with("it was deleted or moved"),
+        "{}",
+        chain(&lost)
+    );
+    disk.change(|inner| inner.change = None);
+    let refused = engine.append(&topic("one"), "{}").unwrap_err();
+    assert!(matches!(refused, BusError::Changed { .. }), "{refused}");
+    assert!(matches!(
+        engine.troubles()[0].cause,
+        BusError::Changed { .. }
+    ));
 }
