@@ -145,7 +145,11 @@ test("the_table_of_shots_says_what_readings_say_after_the_last_entry_about_each_
     assert.equal(row.holder, lean.value.toward ?? "nobody", row.entry);
     assert.equal(Number(row.strength).toFixed(5), lean.value.strength.toFixed(5), row.entry);
     for (const team of ["a", "b"]) {
-      assert.equal(row[`reasons_against_${team}_count`], String(lean.why.filter((reason) => reason.team === team).length), row.entry);
+      assert.equal(
+        row[`reasons_against_${team}_count`],
+        String(lean.why.filter((reason) => reason.team === team).length),
+        row.entry,
+      );
       const depth = readings.find((one) => one.indicator === "depth" && one.team === team);
       assert.equal(row[`depth_${team}`], depth.value.text, row.entry);
       assert.equal(row[`depth_${team}_source`], depth.flags.includes("inferred") ? "inferred" : "seen", row.entry);

@@ -117,7 +117,9 @@ test("the_second_implementation_knows_every_indicator_but_those_of_chance_and_wo
 
 test("a_made_up_match_brings_lines_for_the_commentator", async () => {
   const chart = await linesOf(["simulate", "--seed", "21"]);
-  const { stdout } = await rallytide(["readings", "-", "--each", "--only", "prompt"], { input: `${chart.join("\n")}\n` });
+  const { stdout } = await rallytide(["readings", "-", "--each", "--only", "prompt"], {
+    input: `${chart.join("\n")}\n`,
+  });
   const prompts = stdout
     .trimEnd()
     .split("\n")

@@ -1,7 +1,7 @@
 // The graphic's options as they are clicked together, and the query they become.
 // Pure. Only what differs from the graphic's own defaults goes into the link.
 
-import { ANCHORS, PIECES, THEMES } from "../shared/options.js";
+import { ANCHORS, DEFAULT_PIECES, PIECES, THEMES } from "../shared/options.js";
 
 /** Where a piece stands if nobody says otherwise; `""` in the form. */
 export const OWN_PLACE = "";
@@ -20,16 +20,18 @@ export const OWN_PLACE = "";
 
 /** Pieces that need no further word. */
 export const CHOICES = /** @type {const} */ ([
-  { piece: "score", label: "Score" },
-  { piece: "moment", label: "Moments (out of pressure, game point)" },
-  { piece: "tide", label: "Tide line (who is on offense, and why)" },
+  { piece: "strap", label: "Score strap (names, score, who is on offense)" },
+  { piece: "insert", label: "After a long rally: who attacked, and when" },
+  { piece: "score", label: "Large score" },
+  { piece: "moment", label: "Pop-ups (out of pressure, game point)" },
+  { piece: "tide", label: "Initiative bar" },
   { piece: "ribbon", label: "Rally ribbon (shot by shot)" },
 ]);
 
 /** @returns {Composition} */
 export function freshComposition() {
   return {
-    pieces: CHOICES.map(({ piece }) => piece),
+    pieces: CHOICES.map(({ piece }) => piece).filter((piece) => DEFAULT_PIECES.includes(piece)),
     show: [],
     at: {},
     theme: "dark",
@@ -49,8 +51,8 @@ export function optionsOf(composition) {
   const shown = PIECES.filter((piece) =>
     piece === "show" ? composition.show.length > 0 : composition.pieces.includes(piece),
   );
-  const chosen = CHOICES.filter(({ piece }) => shown.includes(piece)).length;
-  if (chosen < CHOICES.length) options["pieces"] = shown.join(",");
+  const isDefault = CHOICES.every(({ piece }) => shown.includes(piece) === DEFAULT_PIECES.includes(piece));
+  if (!isDefault) options["pieces"] = shown.join(",");
   if (composition.show.length > 0) options["show"] = composition.show.join(",");
   const at = shown.flatMap((piece) => {
     const place = composition.at[piece] ?? OWN_PLACE;

@@ -8,6 +8,7 @@
  * @import { Moment, View } from "../types/view.js"
  */
 import { make, setAttribute, setText } from "../shared/dom.js";
+import { contradicts } from "../shared/moments.js";
 import { momentWords, teamName } from "../shared/words.js";
 import { needStyles } from "../shared/styles.js";
 import { RtElement } from "./element.js";
@@ -31,6 +32,8 @@ export class StreakMoment extends RtElement {
   #count = make("div", { class: "rt-count" });
   #shapes = { a: shape("a"), b: shape("b") };
   #seen = -1;
+  /** What is on the plate. @type {Moment | null} */
+  #on = null;
   #shownAt = -Infinity;
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   #timer = undefined;
@@ -62,7 +65,8 @@ export class StreakMoment extends RtElement {
   draw(view) {
     const { moment, moments } = view;
     const isFirstLook = this.#seen === -1;
-    if (moment === null) this.#giveWay();
+    if (this.#on !== null && contradicts(this.#on, view.shown)) this.#hide();
+    else if (moment === null) this.#giveWay();
     if (moment === null || isFirstLook || moment.id <= this.#seen) {
       this.#seen = Math.max(this.#seen, isFirstLook ? moments : 0);
       return;
@@ -92,6 +96,7 @@ export class StreakMoment extends RtElement {
    */
   #show(moment, { match, score }) {
     this.#seen = moment.id;
+    this.#on = moment;
     this.#shownAt = performance.now();
     const { title, detail } = momentWords(moment, score);
     setName(this.#name, moment.team === null ? "" : teamName(match, moment.team));
@@ -116,6 +121,7 @@ export class StreakMoment extends RtElement {
   }
 
   #hide() {
+    this.#on = null;
     setAttribute(this.#plate, "data-shown", null);
     setAttribute(this.#plate, "aria-hidden", "true");
   }

@@ -2,8 +2,10 @@
 // a piece looks like and says is the elements' business.
 
 import "../elements/named-indicator.js";
+import "../elements/rally-insert.js";
 import "../elements/rally-ribbon.js";
 import "../elements/score-plate.js";
+import "../elements/strap.js";
 import "../elements/streak-moment.js";
 import "../elements/tide-line.js";
 import { RtElement } from "../elements/element.js";

@@ -7,6 +7,7 @@
  * @import { CalmLean, FeedState, Lean } from "../types/view.js"
  */
 import { readingOf } from "./state.js";
+import { withStrokes } from "./words.js";
 
 /** How long a lean stays at least, in milliseconds. Keeps every change of the
  * picture far below three a second (WCAG 2.3.1). */
@@ -25,7 +26,13 @@ export function leanOf(state) {
   if (reading === null || reading.value.type !== "lean") return UNKNOWN;
   if (!isBeingPlayed(state)) return { ...UNKNOWN, phase: "rest" };
   const { toward, strength } = reading.value;
-  return { phase: "play", toward, strength, why: reading.why, flags: reading.flags };
+  return {
+    phase: "play",
+    toward,
+    strength,
+    why: withStrokes(reading.why, state.rally?.shots ?? []),
+    flags: reading.flags,
+  };
 }
 
 /**

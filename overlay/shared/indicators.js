@@ -77,7 +77,9 @@ export function namedIndicator(name) {
  * @param {string | null} slot
  */
 export function labelOf(indicator, slot) {
-  const known = [...TEAM_ROWS, ...PLAYER_ROWS, ...MATCH_ROWS].find((row) => row.indicator === indicator && (row.slot ?? null) === slot);
+  const known = [...TEAM_ROWS, ...PLAYER_ROWS, ...MATCH_ROWS].find(
+    (row) => row.indicator === indicator && (row.slot ?? null) === slot,
+  );
   if (known !== undefined) return known.alone ?? known.label;
   if (indicator === "third.won" && slot !== null) return `Won with a third-shot ${slot}`;
   return [indicator, ...(slot === null ? [] : [slot])].join(", ").replaceAll(/[._-]/g, " ");

@@ -4,7 +4,7 @@
 // came back) nobody saw happen. When several happen at once the weightiest wins.
 
 /**
- * @import { FeedState, Moment, Side } from "../types/view.js"
+ * @import { FeedState, Lean, Moment, Side } from "../types/view.js"
  */
 import { readingOf } from "./readings.js";
 
@@ -55,6 +55,17 @@ export function isOvertaken(state, moment) {
   const lostTo = state.rally?.end?.won_by ?? null;
   const holds = holder(state);
   return [lostTo, holds].some((team) => team !== null && team !== moment.team);
+}
+
+/**
+ * Whether what is shown of the initiative says the opposite: a team out of pressure,
+ * over words that have it on defense. The words are held so that they can be read, so
+ * the moment waits for them.
+ * @param {Moment} moment
+ * @param {Lean} shown
+ */
+export function contradicts({ kind, team }, { phase, toward }) {
+  return (kind === "escape" || kind === "turned") && phase === "play" && toward !== null && toward !== team;
 }
 
 /**

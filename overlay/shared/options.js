@@ -7,7 +7,10 @@ import { withKey } from "./key.js";
 import { LEAST_FOR_PERCENT } from "./words.js";
 
 /** Pieces of the graphic, in drawing order. `show` holds what `?show=` names. */
-export const PIECES = /** @type {const} */ (["score", "moment", "show", "tide", "ribbon"]);
+export const PIECES = /** @type {const} */ (["strap", "insert", "score", "moment", "show", "tide", "ribbon"]);
+
+/** What stands there where the address asks for nothing: the game stays visible. */
+export const DEFAULT_PIECES = /** @type {readonly Piece[]} */ (["strap", "insert", "show"]);
 
 /** Where a piece can stand, all inside the part of the picture every screen shows. */
 export const ANCHORS = /** @type {const} */ ([
@@ -15,7 +18,7 @@ export const ANCHORS = /** @type {const} */ ([
   "top",
   "top-right",
   "left",
-  "centre",
+  "center",
   "right",
   "bottom-left",
   "bottom",
@@ -106,7 +109,7 @@ function resolve(text, href) {
  * @returns {readonly Piece[]}
  */
 function readPieces(text, problems) {
-  if (text === null) return PIECES;
+  if (text === null) return DEFAULT_PIECES;
   const asked = text.split(",").map((name) => name.trim());
   for (const name of asked) {
     if (!PIECES.some((piece) => piece === name)) {
@@ -126,7 +129,7 @@ function readPlaces(text, problems) {
   for (const part of text === null ? [] : text.split(",")) {
     const [name, where] = part.split(":").map((word) => word.trim());
     const piece = PIECES.find((one) => one === name);
-    const anchor = ANCHORS.find((one) => one === where);
+    const anchor = ANCHORS.find((one) => one === (where === "centre" ? "center" : where));
     if (piece !== undefined && anchor !== undefined) places[piece] = anchor;
     else {
       problems.push(

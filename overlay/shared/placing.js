@@ -13,6 +13,8 @@ const GAP = 2;
 
 /** @type {Record<Piece, { tag: string, place: Anchor, wide: number, least: number }>} `wide`: as it is drawn; `least`: as narrow as it can still be read */
 export const PIECE = {
+  strap: { tag: "rt-strap", place: "top", wide: 104, least: 104 },
+  insert: { tag: "rt-rally-insert", place: "top", wide: 104, least: 104 },
   score: { tag: "rt-score-plate", place: "top-left", wide: 58, least: 58 },
   moment: { tag: "rt-streak-moment", place: "top-left", wide: 58, least: 58 },
   show: { tag: "rt-named-indicator", place: "top-right", wide: 90, least: 40 },
@@ -21,20 +23,20 @@ export const PIECE = {
 };
 
 /** @typedef {"top" | "middle" | "bottom"} Edge */
-/** @typedef {"start" | "centre" | "end"} Column */
+/** @typedef {"start" | "center" | "end"} Column */
 /** @typedef {{ column: Column, pieces: Piece[], room: number }} Box `room`: the most it may take */
 /** @typedef {Box[]} Line boxes side by side */
 
 /** @type {Record<Anchor, [Edge, Column]>} */
 const GRID = {
   "top-left": ["top", "start"],
-  top: ["top", "centre"],
+  top: ["top", "center"],
   "top-right": ["top", "end"],
   left: ["middle", "start"],
-  centre: ["middle", "centre"],
+  center: ["middle", "center"],
   right: ["middle", "end"],
   "bottom-left": ["bottom", "start"],
-  bottom: ["bottom", "centre"],
+  bottom: ["bottom", "center"],
   "bottom-right": ["bottom", "end"],
 };
 
@@ -52,36 +54,46 @@ export function arrange(pieces, at, scale) {
     edges[edge].set(column, [...(edges[edge].get(column) ?? []), piece]);
   }
   const stage = STAGE / scale;
-  return { top: lines(edges.top, stage), middle: lines(edges.middle, stage), bottom: lines(edges.bottom, stage) };
+  const isPlaced = (/** @type {Piece} */ piece) => at[piece] !== undefined;
+  return {
+    top: lines(edges.top, stage, isPlaced),
+    middle: lines(edges.middle, stage, isPlaced),
+    bottom: lines(edges.bottom, stage, isPlaced),
+  };
 }
 
 /**
- * A moment goes where the score goes, unless it is sent elsewhere.
+ * A moment goes where the score goes, an insert where the strap goes, unless sent elsewhere.
  * @param {Piece} piece
  * @param {Readonly<Partial<Record<Piece, Anchor>>>} at
  */
 function placeOf(piece, at) {
-  return at[piece] ?? (piece === "moment" ? at.score : undefined) ?? PIECE[piece].place;
+  const companion = piece === "moment" ? at.score : piece === "insert" ? at.strap : undefined;
+  return at[piece] ?? companion ?? PIECE[piece].place;
 }
 
 /**
+ * What does not fit beside each other: the edge goes to whoever was sent there.
  * @param {Map<Column, Piece[]>} columns
  * @param {number} stage
+ * @param {(piece: Piece) => boolean} isPlaced the address says where it stands
  * @returns {Line[]}
  */
-function lines(columns, stage) {
+function lines(columns, stage, isPlaced) {
   /** @type {Box[]} */
   const all = [];
-  for (const column of /** @type {const} */ (["start", "centre", "end"])) {
+  for (const column of /** @type {const} */ (["start", "center", "end"])) {
     const pieces = columns.get(column);
     if (pieces !== undefined) all.push({ column, pieces, room: 0 });
   }
   if (all.length === 0) return [];
   if (fits(all, stage)) return [roomFor(all, stage)];
-  const corners = all.filter(({ column }) => column !== "centre");
-  const centre = all.filter(({ column }) => column === "centre");
+  const corners = all.filter(({ column }) => column !== "center");
+  const center = all.filter(({ column }) => column === "center");
   const atEdge = fits(corners, stage) ? [corners] : corners.map((box) => [box]);
-  return [...atEdge, centre].filter((line) => line.length > 0).map((line) => roomFor(line, stage));
+  const isSent = (/** @type {Box[]} */ boxes) => boxes.some(({ pieces }) => pieces.some(isPlaced));
+  const inwards = isSent(center) && !isSent(corners) ? [center, ...atEdge] : [...atEdge, center];
+  return inwards.filter((line) => line.length > 0).map((line) => roomFor(line, stage));
 }
 
 /**

@@ -15,6 +15,7 @@ import { DelayLine } from "./delay.js";
 import { FeedConnection } from "./feed.js";
 import { browserClock } from "./line-socket.js";
 import { Recording } from "./recorded.js";
+import { contradicts } from "./moments.js";
 import { hasShots, initialState, reduce } from "./state.js";
 
 /** @typedef {{ start: () => unknown, stop: () => void, resync: () => void }} Line */
@@ -53,8 +54,14 @@ export class Source {
 
   /** @returns {View} */
   get view() {
-    const { between } = this.#state;
-    return { ...this.#state, between: this.#lapsesIn() === 0 ? null : between, shown: this.#calm.lean };
+    const { between, moment } = this.#state;
+    const shown = this.#calm.lean;
+    return {
+      ...this.#state,
+      between: this.#lapsesIn() === 0 ? null : between,
+      moment: moment !== null && contradicts(moment, shown) ? null : moment,
+      shown,
+    };
   }
 
   /**

@@ -4,7 +4,7 @@
 // words appear without a change of this page.
 
 /**
- * @import { Lean, Moment, Side } from "../types/view.js"
+ * @import { Lean, Moment, Side, StruckReason } from "../types/view.js"
  * @import { MatchHeader, RallyEndView, Reason, Score, ShotView, Value } from "../types/messages.js"
  */
 
@@ -66,11 +66,13 @@ export function stateWord(lean, team) {
 export function whyWords(lean) {
   if (lean.phase !== "play" || lean.toward === null) return "";
   const against = lean.toward === "a" ? "b" : "a";
-  const codes = new Set(lean.why.filter((reason) => reason.team === against).map((reason) => reason.code));
   /** @type {string[]} */
   const said = [];
-  for (const [code, words] of Object.entries(REASONS)) {
-    if (codes.has(code) && countWords([...said, words]) <= MOST_WHY_WORDS) said.push(words);
+  for (const code of Object.keys(REASONS)) {
+    const reason = lean.why.find((one) => one.team === against && one.code === code);
+    if (reason === undefined) continue;
+    const words = reasonWords(reason);
+    if (countWords([...said, words]) <= MOST_WHY_WORDS) said.push(words);
   }
   return said.join(", ");
 }
@@ -82,10 +84,11 @@ function countWords(phrases) {
 
 /**
  * A reason is a cue, an indicator whose figure is said (`third.won/drop`), or
- * what a line to say speaks of.
- * @param {Reason} reason
+ * what a line to say speaks of. An attack is called by the stroke of its shot.
+ * @param {StruckReason} reason
  */
-export function reasonWords({ code }) {
+export function reasonWords({ code, stroke }) {
+  if (code === "attack" && stroke === "atp") return wordFor(STROKES, stroke);
   const known = REASONS[code] ?? SHOWN.get(code);
   if (known !== undefined) return known;
   if (!code.includes(".")) return plainWords(code);
@@ -102,6 +105,20 @@ export function reasonWords({ code }) {
 export function figureWords(value, match = null, least = LEAST_FOR_PERCENT) {
   const range = rangeWords(value, least);
   return `${valueWords(value, match, least)}${range === "" ? "" : `, range ${range}`}`;
+}
+
+/**
+ * Reasons with the strokes of their shots.
+ * @param {readonly Reason[]} why
+ * @param {readonly Pick<ShotView, "entry" | "stroke">[]} shots of the same rally
+ * @returns {readonly StruckReason[]}
+ */
+export function withStrokes(why, shots) {
+  return why.map((reason) =>
+    reason.code === "attack"
+      ? { ...reason, stroke: shots.find(({ entry }) => entry === reason.entry)?.stroke ?? null }
+      : reason,
+  );
 }
 
 /** @param {ShotView} shot */
@@ -244,12 +261,13 @@ export function gamesToWin(match) {
  * @returns {{ title: string, detail: string }}
  */
 export function momentWords({ kind, team, streak }, score) {
-  const row = streak < 2 ? "" : `${streak} in a row`;
+  // It says what it counts: a bare "4 in a row" would read as points.
+  const row = streak < 2 ? "" : `${streak} times in a row`;
   switch (kind) {
     case "escape":
       return { title: "out of pressure", detail: row };
     case "turned":
-      return { title: "from defense to offense", detail: row };
+      return { title: "from defense to offense", detail: "" };
     case "game":
       return { title: `won game ${streak}`, detail: scoreFor(team, score?.finished[streak - 1]) };
     case "match":

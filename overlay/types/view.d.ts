@@ -61,13 +61,16 @@ export type FeedState = {
   outOfStep: boolean;
 };
 
+/** A reason with the stroke of the shot it speaks of, where that decides its words. */
+export type StruckReason = Reason & { stroke?: string | null };
+
 /** Who holds the initiative, as shown in words. */
 export type Lean = {
   /** `rest`: no shot is being played; `unknown`: no such reading. */
   phase: "unknown" | "rest" | "play";
   toward: Side | null;
   strength: number;
-  why: ReadonlyArray<Reason>;
+  why: ReadonlyArray<StruckReason>;
   flags: ReadonlyArray<string>;
 };
 

@@ -69,8 +69,7 @@ const SHARES = {
     return offered ? [winner === team] : [];
   },
 
-  "pressed.won": ({ shots, notes, winner }, team) =>
-    shots.length > 0 && notes.pressed[team] ? [winner === team] : [],
+  "pressed.won": ({ shots, notes, winner }, team) => (shots.length > 0 && notes.pressed[team] ? [winner === team] : []),
 
   "unpressed.won": ({ shots, notes, winner }, team) =>
     shots.length > 0 && !notes.pressed[team] ? [winner === team] : [],

@@ -62,10 +62,7 @@ test("a_half_volley_counts_against_its_team_and_an_older_body_cue_no_more", () =
 
 test("an_inferred_depth_does_not_tip_the_scales_and_one_seen_on_both_sides_does", () => {
   holds("a:serve b:return a:drop b:volley!off_balance", "nobody 0 [air:a body:b] contested");
-  holds(
-    "a@back b@line a:serve b:return a:drop b:volley!off_balance",
-    `b ${1 / 3} [air:a body:b depth:a] contested`,
-  );
+  holds("a@back b@line a:serve b:return a:drop b:volley!off_balance", `b ${1 / 3} [air:a body:b depth:a] contested`);
 });
 
 test("a_speedup_and_a_ball_around_the_post_attack_however_they_are_met", () => {

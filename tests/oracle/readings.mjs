@@ -98,7 +98,8 @@ export class ReadingBoard {
 }
 
 /** Sorts as indicator, team, player, slot with null first. */
-const keyOf = ({ indicator, team, player, slot }) => [indicator, team, player, slot].map((part) => part ?? "").join("\u0000");
+const keyOf = ({ indicator, team, player, slot }) =>
+  [indicator, team, player, slot].map((part) => part ?? "").join("\u0000");
 
 const compare = (left, right) => (left < right ? -1 : left > right ? 1 : 0);
 

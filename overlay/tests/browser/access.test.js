@@ -7,6 +7,7 @@ import { test } from "node:test";
 import { until } from "../support/browser.js";
 import { readPng } from "../support/png.js";
 import { seeText, useStage } from "../support/stage.js";
+import { LARGE } from "../support/graphic-states.js";
 import { SCORE, held, reading, reason, shot, snapshot, update } from "../support/states.js";
 
 const AXE = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
@@ -34,16 +35,28 @@ const full = {
 full.rally = { ...full.rally, earlier };
 
 for (const [name, path, greeting, ready] of [
-  ["graphic", "/courts/1/graphic", full, ["rt-tide-line", "offense"]],
+  ["graphic", `/courts/1/graphic?${LARGE}`, full, ["rt-tide-line", "offense"]],
+  ["strap", "/courts/1/graphic", full, ["rt-strap", "offense"]],
+  ["strap_light", "/courts/1/graphic?theme=light", full, ["rt-strap", "offense"]],
   [
     "graphic_after_the_match",
-    "/courts/1/graphic",
+    `/courts/1/graphic?${LARGE}`,
     snapshot({ score: { ...SCORE, winner: "a" } }),
     ["rt-score-plate", "won"],
   ],
-  ["graphic_light", "/courts/1/graphic?theme=light&show=rally.longest,escape.share", full, ["rt-tide-line", "offense"]],
-  ["graphic_text", "/courts/1/graphic?theme=text&show=rally.longest,escape.share", full, ["rt-tide-line", "offense"]],
-  ["graphic_paused", "/courts/1/graphic", { ...full, paused: true }, ["rt-score-plate", "paused"]],
+  [
+    "graphic_light",
+    `/courts/1/graphic?${LARGE}&theme=light&show=rally.longest,escape.share`,
+    full,
+    ["rt-tide-line", "offense"],
+  ],
+  [
+    "graphic_text",
+    `/courts/1/graphic?${LARGE}&theme=text&show=rally.longest,escape.share`,
+    full,
+    ["rt-tide-line", "offense"],
+  ],
+  ["graphic_paused", `/courts/1/graphic?${LARGE}`, { ...full, paused: true }, ["rt-score-plate", "paused"]],
   ["booth", "/courts/1/booth?theme=dark", full, ["rt-evidence", "offense"]],
   ["booth_light", "/courts/1/booth?theme=light", full, ["rt-evidence", "offense"]],
   ["booth_text", "/courts/1/booth?theme=text", full, ["rt-evidence", "offense"]],
@@ -70,8 +83,8 @@ for (const [name, path, greeting, ready] of [
 }
 
 for (const [name, path, media] of [
-  ["the_machines_setting", "/courts/1/graphic", { reducedMotion: "reduce" }],
-  ["the_address", "/courts/1/graphic?motion=off", {}],
+  ["the_machines_setting", `/courts/1/graphic?${LARGE}`, { reducedMotion: "reduce" }],
+  ["the_address", `/courts/1/graphic?${LARGE}&motion=off`, {}],
   ["the_machines_setting_on_the_booth", "/courts/1/booth", { reducedMotion: "reduce" }],
   ["the_address_of_the_booth", "/courts/1/booth?motion=off", {}],
 ]) {
@@ -92,7 +105,7 @@ for (const [name, path, media] of [
 }
 
 test("with_motion_the_tide_eases", () =>
-  stage.play({ path: "/courts/1/graphic", greeting: held("a") }, async (page) => {
+  stage.play({ path: `/courts/1/graphic?${LARGE}`, greeting: held("a") }, async (page) => {
     await seeText(page, "rt-tide-line", "offense");
     const time = await page.evaluate(() => getComputedStyle(document.querySelector(".rt-crest")).transitionDuration);
     assert.equal(time, "0.42s, 0.42s, 0.42s");
@@ -102,20 +115,23 @@ test("with_motion_the_tide_eases", () =>
 async function greyTide(toward) {
   let crest = 0;
   let states = [];
-  await stage.play({ path: "/courts/1/graphic?a=909090&b=909090&motion=off", greeting: held(toward) }, async (page) => {
-    await seeText(page, "rt-tide-line", "offense");
-    await page.addStyleTag({ content: "html { filter: grayscale(1) }" });
-    states = await page.locator(".rt-state").allInnerTexts();
-    const water = await page.locator(".rt-water").boundingBox();
-    const picture = readPng(await page.screenshot());
-    const y = Math.round(water.y + water.height / 2);
-    const row = Array.from({ length: Math.floor(water.width) }, (_, x) => picture.pixel(Math.round(water.x) + x, y));
-    assert.ok(
-      row.every(([red, green, blue]) => red === green && green === blue),
-      "the picture is grey",
-    );
-    crest = row.findIndex(([grey]) => grey > 220) / row.length;
-  });
+  await stage.play(
+    { path: `/courts/1/graphic?${LARGE}&a=909090&b=909090&motion=off`, greeting: held(toward) },
+    async (page) => {
+      await seeText(page, "rt-tide-line", "offense");
+      await page.addStyleTag({ content: "html { filter: grayscale(1) }" });
+      states = await page.locator(".rt-state").allInnerTexts();
+      const water = await page.locator(".rt-water").boundingBox();
+      const picture = readPng(await page.screenshot());
+      const y = Math.round(water.y + water.height / 2);
+      const row = Array.from({ length: Math.floor(water.width) }, (_, x) => picture.pixel(Math.round(water.x) + x, y));
+      assert.ok(
+        row.every(([red, green, blue]) => red === green && green === blue),
+        "the picture is grey",
+      );
+      crest = row.findIndex(([grey]) => grey > 220) / row.length;
+    },
+  );
   return { crest, states };
 }
 
@@ -129,7 +145,7 @@ test("without_colours_place_and_words_tell_who_is_on_offense", async () => {
 });
 
 test("without_colours_the_ribbon_tells_the_teams_by_shape", () =>
-  stage.play({ path: "/courts/1/graphic", greeting: held("a") }, async (page) => {
+  stage.play({ path: `/courts/1/graphic?${LARGE}`, greeting: held("a") }, async (page) => {
     await seeText(page, "rt-tide-line", "offense");
     const shapes = await page
       .locator(".rt-mark")
@@ -138,7 +154,7 @@ test("without_colours_the_ribbon_tells_the_teams_by_shape", () =>
   }));
 
 test("without_colours_plate_and_moment_tell_the_teams_by_shape_and_place", () =>
-  stage.play({ path: "/courts/1/graphic", greeting: held("a") }, async (page, host) => {
+  stage.play({ path: `/courts/1/graphic?${LARGE}`, greeting: held("a") }, async (page, host) => {
     await seeText(page, "rt-score-plate", "Quill / Abara");
     host.send(update(42, { readings: [reading("escape.streak", "b", { type: "count", n: 2 })] }));
     await seeText(page, ".rt-moment[data-shown]", "Fenn / Tarrow");

@@ -197,7 +197,7 @@ test("the_evidence_of_a_prompt_reads_as_words_with_its_figure_and_its_shot", () 
     { path: BOOTH, greeting: withReadings(line, drops, drives, swing), context: TABLET },
     async (page) => {
       await page.locator("rt-prompt-list summary").click();
-      await seeText(page, "rt-prompt-list .rt-reasons", "won with a drop as third shot");
+      await seeText(page, "rt-prompt-list .rt-reasons", "won with a third-shot drop");
       assert.deepEqual(
         await page.locator("rt-prompt-list .rt-reasons li").evaluateAll((rows) =>
           rows.map((row) =>
@@ -210,9 +210,9 @@ test("the_evidence_of_a_prompt_reads_as_words_with_its_figure_and_its_shot", () 
         [
           "Fenn / Tarrow: came out of pressure, 9 of 14 (64%), range 39 to 84% | shot 3, Fenn / Tarrow: drop",
           "Fenn / Tarrow: third shot | shot 3, Fenn / Tarrow: drop",
-          "Fenn / Tarrow: won with a drop as third shot, 4 of 9 (44%), range 19 to 73% | shot 3, Fenn / Tarrow: drop",
-          "Fenn / Tarrow: won with a drive as third shot, 1 of 2",
-          "At stake in the next rally, for the match, 31%",
+          "Fenn / Tarrow: won with a third-shot drop, 4 of 9 (44%), range 19 to 73% | shot 3, Fenn / Tarrow: drop",
+          "Fenn / Tarrow: won with a third-shot drive, 1 of 2",
+          "Swing of the next rally, 31%",
           "The score, 5–3–1",
         ],
       );

@@ -60,12 +60,15 @@ test("where_the_browser_keeps_nothing_the_choice_still_holds", () =>
   ));
 
 test("the_graphic_over_the_video_is_the_same_whatever_the_machine_likes", () =>
-  stage.play({ path: "/courts/1/graphic", greeting: held("a"), context: { colorScheme: "light" } }, async (page) => {
-    await page.locator("rt-score-plate .rt-score").waitFor();
-    assert.equal(await ground(page), "rgba(0, 0, 0, 0)");
-    const plate = () =>
-      page.locator("rt-score-plate .rt-score").evaluate((node) => getComputedStyle(node).backgroundColor);
-    assert.equal(await plate(), "rgb(14, 34, 51)");
-    await page.emulateMedia({ colorScheme: "dark" });
-    assert.equal(await plate(), "rgb(14, 34, 51)");
-  }));
+  stage.play(
+    { path: "/courts/1/graphic?pieces=score", greeting: held("a"), context: { colorScheme: "light" } },
+    async (page) => {
+      await page.locator("rt-score-plate .rt-score").waitFor();
+      assert.equal(await ground(page), "rgba(0, 0, 0, 0)");
+      const plate = () =>
+        page.locator("rt-score-plate .rt-score").evaluate((node) => getComputedStyle(node).backgroundColor);
+      assert.equal(await plate(), "rgb(14, 34, 51)");
+      await page.emulateMedia({ colorScheme: "dark" });
+      assert.equal(await plate(), "rgb(14, 34, 51)");
+    },
+  ));

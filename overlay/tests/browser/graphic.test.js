@@ -5,9 +5,10 @@ import { test } from "node:test";
 import { until } from "../support/browser.js";
 import { readPng } from "../support/png.js";
 import { seeText, useStage } from "../support/stage.js";
+import { LARGE } from "../support/graphic-states.js";
 import { HEADER, SCORE, held, initiative, reading, shot, snapshot, update } from "../support/states.js";
 
-const GRAPHIC = "/courts/1/graphic";
+const GRAPHIC = `/courts/1/graphic?${LARGE}`;
 const stage = useStage();
 
 test("everything_but_the_plates_is_transparent", () =>
@@ -100,12 +101,12 @@ test("a_streak_that_grows_brings_a_plate_that_goes_again", () =>
   stage.play({ path: GRAPHIC, greeting: held("b"), prepare: (page) => page.clock.install() }, async (page, host) => {
     await seeText(page, "rt-tide-line", "offense");
     assert.equal(await page.locator(".rt-moment[data-shown]").count(), 0);
-    host.send(update(42, { readings: [reading("escape.streak", "a", { type: "count", n: 3 })] }));
+    host.send(update(42, { readings: [initiative(null), reading("escape.streak", "a", { type: "count", n: 3 })] }));
     await until(async () => {
       await page.clock.runFor(50);
       return (await page.locator(".rt-moment[data-shown]").count()) === 1;
     }, "the moment");
-    assert.match(await page.locator(".rt-moment").innerText(), /Quill \/ Abara\s+out of pressure\s+3 in a row/);
+    assert.match(await page.locator(".rt-moment").innerText(), /Quill \/ Abara\s+out of pressure\s+3 times in a row/);
     await page.clock.runFor(5000);
     assert.equal(await page.locator(".rt-moment[data-shown]").count(), 0);
   }));
@@ -332,7 +333,7 @@ test("long_names_stay_inside_their_plates", () => {
 });
 
 test("pieces_scale_and_colours_follow_the_address", () =>
-  stage.play({ path: `${GRAPHIC}?pieces=score&scale=0.5&a=101010`, greeting: held("a") }, async (page) => {
+  stage.play({ path: "/courts/1/graphic?pieces=score&scale=0.5&a=101010", greeting: held("a") }, async (page) => {
     await seeText(page, "rt-score-plate", "Quill / Abara");
     assert.equal(await page.locator("rt-tide-line, rt-rally-ribbon, rt-streak-moment").count(), 0);
     const { width } = await page.locator(".rt-score").boundingBox();

@@ -3,10 +3,11 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { until } from "../support/browser.js";
+import { LARGE } from "../support/graphic-states.js";
 import { seeText, textOf, useStage } from "../support/stage.js";
 import { held, snapshot, update } from "../support/states.js";
 
-const GRAPHIC = "/courts/1/graphic";
+const GRAPHIC = `/courts/1/graphic?${LARGE}`;
 const stage = useStage();
 
 test("a_pause_is_said_once_on_the_graphic_the_score_stays_and_nothing_is_claimed", () =>
@@ -25,7 +26,7 @@ test("a_pause_is_said_once_on_the_graphic_the_score_stays_and_nothing_is_claimed
   }));
 
 test("where_there_is_no_score_plate_the_tide_line_says_the_pause", () =>
-  stage.play({ path: `${GRAPHIC}?pieces=tide`, greeting: { ...held("a"), paused: true } }, async (page) => {
+  stage.play({ path: "/courts/1/graphic?pieces=tide", greeting: { ...held("a"), paused: true } }, async (page) => {
     await seeText(page, "rt-tide-line", "Play is paused");
     assert.doesNotMatch(await textOf(page, "rt-tide-line"), /offense|defense/);
   }));

@@ -4,7 +4,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { ANCHORS } from "../../shared/options.js";
 import { until } from "../support/browser.js";
-import { GRAPHIC_STATES } from "../support/graphic-states.js";
+import { GRAPHIC_STATES, LARGE } from "../support/graphic-states.js";
 import { crossings, spills } from "../support/layout.js";
 import { seeText, useStage } from "../support/stage.js";
 import { HEADER, SCORE, held, reading, snapshot, update } from "../support/states.js";
@@ -26,14 +26,14 @@ test("each_piece_stands_at_each_of_nine_places_inside_the_safe_area", () =>
         box.x >= SAFE.left && box.x + box.width <= SAFE.right && box.y >= SAFE.top && box.y + box.height <= SAFE.bottom,
         place,
       );
-      const found = [down(box), across(box)].filter((word) => word !== "").join("-") || "centre";
+      const found = [down(box), across(box)].filter((word) => word !== "").join("-") || "center";
       assert.equal(found, place);
     }
   }));
 
 test("pieces_at_one_place_stand_below_each_other", () =>
   stage.play(
-    { path: "/courts/1/graphic?at=tide:top-right,ribbon:top-right,score:top-right", greeting: held("a") },
+    { path: `/courts/1/graphic?${LARGE}&at=tide:top-right,ribbon:top-right,score:top-right`, greeting: held("a") },
     async (page) => {
       await seeText(page, "rt-tide-line", "offense");
       const boxes = await Promise.all(
@@ -69,12 +69,12 @@ for (const [what, at, scale] of [
   ["three_places_of_one_edge", "score:bottom-left,show:bottom-right", 1],
   ["bars_in_both_corners", "tide:bottom-left,ribbon:bottom-right,show:bottom", 1],
   ["bars_in_both_corners_at_a_larger_scale", "tide:bottom-left,ribbon:bottom-right", 1.3],
-  ["the_middle", "score:left,tide:centre,ribbon:centre,show:right", 1],
+  ["the_middle", "score:left,tide:center,ribbon:center,show:right", 1],
 ]) {
   test(`no_piece_covers_another_with_${what}_and_long_names`, () =>
     stage.play(
       {
-        path: `/courts/1/graphic?motion=off&at=${at}&scale=${scale}&show=rally.longest,escape.share`,
+        path: `/courts/1/graphic?${LARGE}&motion=off&at=${at}&scale=${scale}&show=rally.longest,escape.share`,
         greeting: CROWDED[0],
       },
       async (page, host) => {
@@ -153,12 +153,12 @@ test("updates_snapshots_and_corrections_are_painted_the_delay_later_give_or_take
   ));
 
 for (const [theme, plate] of [
-  ["dark", "rgb(16, 24, 29)"],
-  ["light", "rgb(247, 245, 238)"],
+  ["dark", "rgb(14, 34, 51)"],
+  ["light", "rgb(255, 253, 246)"],
   ["text", "rgba(0, 0, 0, 0)"],
 ]) {
   test(`the_theme_${theme}_has_its_plate`, () =>
-    stage.play({ path: `/courts/1/graphic?theme=${theme}`, greeting: held("a") }, async (page) => {
+    stage.play({ path: `/courts/1/graphic?${LARGE}&theme=${theme}`, greeting: held("a") }, async (page) => {
       await seeText(page, "rt-tide-line", "offense");
       for (const part of [".rt-score", ".rt-tide", ".rt-ribbon"]) {
         assert.equal(await page.locator(part).evaluate((node) => getComputedStyle(node).backgroundColor), plate);
@@ -188,7 +188,7 @@ test("any_indicator_is_shown_by_its_name_and_the_type_of_its_value", () => {
           "Longest rally 31",
           "my flag yes",
           "my pace Quill / Abara: 1.5 s Fenn / Tarrow: 0.9 s",
-          "Won with a drop as third shot Fenn / Tarrow: 9 of 12 (75%)",
+          "Won with a third-shot drop Fenn / Tarrow: 9 of 12 (75%)",
           "my edge towards Fenn / Tarrow",
           "my note <b>windy</b>",
         ],

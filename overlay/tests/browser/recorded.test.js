@@ -2,13 +2,14 @@
 
 import assert from "node:assert/strict";
 import { test } from "node:test";
+import { LARGE } from "../support/graphic-states.js";
 import { seeText, useStage } from "../support/stage.js";
 
 const stage = useStage();
 const SAMPLE = "recorded=../samples/invented-match.jsonl";
 
 test("the_graphic_plays_a_recording_to_its_end_at_once", () =>
-  stage.play({ path: `/any/folder/graphic/index.html?${SAMPLE}&pace=0` }, async (page, host) => {
+  stage.play({ path: `/any/folder/graphic/index.html?${LARGE}&${SAMPLE}&pace=0` }, async (page, host) => {
     await seeText(page, "rt-score-plate", "Quill / Abara won the match");
     assert.deepEqual(await page.locator('.rt-row[data-team="a"] .rt-final').allInnerTexts(), ["11", "11"]);
     assert.deepEqual(host.asked, []);
@@ -16,7 +17,7 @@ test("the_graphic_plays_a_recording_to_its_end_at_once", () =>
 
 test("the_graphic_plays_a_recording_at_a_pace", () =>
   stage.play(
-    { path: `/any/folder/graphic/index.html?${SAMPLE}&pace=1`, prepare: (page) => page.clock.install() },
+    { path: `/any/folder/graphic/index.html?${LARGE}&${SAMPLE}&pace=1`, prepare: (page) => page.clock.install() },
     async (page) => {
       await seeText(page, ".rt-call", "9–8–1");
       await page.clock.runFor(10_000);

@@ -4,6 +4,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { until } from "../support/browser.js";
+import { LARGE } from "../support/graphic-states.js";
 import { seeText, textOf, useStage } from "../support/stage.js";
 import { held } from "../support/states.js";
 
@@ -22,26 +23,29 @@ test("the_booth_says_that_its_link_was_replaced_and_who_has_the_new_one", () =>
 test("the_graphic_shows_viewers_what_it_shows_on_a_lost_line_and_tells_whoever_looks_at_the_page", async () => {
   const seen = [];
   for (const end of ["drop", "replaceKey"]) {
-    await stage.play({ path: "/courts/1/graphic?key=old&motion=off", greeting: held("a") }, async (page, host) => {
-      const said = [];
-      page.on("console", (message) => said.push(message.text()));
-      await seeText(page, "rt-tide-line", "offense");
-      // Nothing that is sent on a new connection may change what is compared.
-      host.greeting = null;
-      if (end === "drop") await host.stop();
-      else host.replaceKey();
-      await until(
-        async () => (await page.locator(".rt-tide").getAttribute("data-phase")) === "rest",
-        "the tide at rest",
-      );
-      seen.push(await page.locator(".stage").innerHTML());
-      if (end === "drop") return void (await host.listen(host.port));
-      assert.match(await page.title(), /^This link was replaced/);
-      assert.ok(
-        said.some((line) => line.startsWith("this link was replaced")),
-        said.join("\n"),
-      );
-    });
+    await stage.play(
+      { path: `/courts/1/graphic?${LARGE}&key=old&motion=off`, greeting: held("a") },
+      async (page, host) => {
+        const said = [];
+        page.on("console", (message) => said.push(message.text()));
+        await seeText(page, "rt-tide-line", "offense");
+        // Nothing that is sent on a new connection may change what is compared.
+        host.greeting = null;
+        if (end === "drop") await host.stop();
+        else host.replaceKey();
+        await until(
+          async () => (await page.locator(".rt-tide").getAttribute("data-phase")) === "rest",
+          "the tide at rest",
+        );
+        seen.push(await page.locator(".stage").innerHTML());
+        if (end === "drop") return void (await host.listen(host.port));
+        assert.match(await page.title(), /^This link was replaced/);
+        assert.ok(
+          said.some((line) => line.startsWith("this link was replaced")),
+          said.join("\n"),
+        );
+      },
+    );
   }
   assert.equal(seen[1], seen[0]);
 });

@@ -6,7 +6,7 @@ import { test } from "node:test";
 import { THEMES } from "../../shared/options.js";
 import { until } from "../support/browser.js";
 import { crossings, spills } from "../support/layout.js";
-import { GRAPHIC_STATES } from "../support/graphic-states.js";
+import { GRAPHIC_STATES, LARGE } from "../support/graphic-states.js";
 import { seeText, useStage } from "../support/stage.js";
 
 const stage = useStage();
@@ -16,7 +16,7 @@ for (const [at, { name, messages, query, says, not, lost }] of GRAPHIC_STATES.en
   const theme = THEMES[at % THEMES.length];
   test(`a viewer reads the state: ${name} (theme ${theme})`, () =>
     stage.play(
-      { path: `/courts/1/graphic?${calm}&theme=${theme}&${query ?? ""}`, greeting: messages[0] },
+      { path: `/courts/1/graphic?${calm}&theme=${theme}&${query ?? ""}&${LARGE}`, greeting: messages[0] },
       async (page, host) => {
         if (messages[0].match === null)
           await page.waitForFunction(() => document.querySelector("rt-score-plate")?.hidden === true);

@@ -31,12 +31,12 @@ const painted = (page) =>
 /** Waits until both teams' edges have these colours. */
 const seeColours = (page, expected, what) => until(async () => (await painted(page)).join() === expected.join(), what);
 
-for (const path of ["/courts/1/graphic", "/courts/1/booth"]) {
-  const name = path.split("/").at(-1);
+for (const path of ["/courts/1/graphic?pieces=score", "/courts/1/booth?"]) {
+  const name = path.split("?")[0].split("/").at(-1);
 
   test(`the_${name}_takes_the_colours_of_the_match_and_follows_their_change`, () =>
     stage.play(
-      { path: `${path}?theme=dark`, greeting: { ...held("a"), match: coloured("#FFD400", "#8ecae6") } },
+      { path: `${path}&theme=dark`, greeting: { ...held("a"), match: coloured("#FFD400", "#8ecae6") } },
       async (page, host) => {
         await seeColours(page, ["#ffd400", "#8ecae6"], "the match's colours");
         host.send({ ...held("a"), seq: 42, reason: "match", match: coloured("#66ff99", "#8ecae6") });
@@ -48,7 +48,7 @@ for (const path of ["/courts/1/graphic", "/courts/1/booth"]) {
 
   test(`on_the_${name}_the_address_decides_over_the_match`, () =>
     stage.play(
-      { path: `${path}?b=ffffff&theme=dark`, greeting: { ...held("a"), match: coloured("#FFD400", "#8ecae6") } },
+      { path: `${path}&b=ffffff&theme=dark`, greeting: { ...held("a"), match: coloured("#FFD400", "#8ecae6") } },
       async (page) => {
         await seeColours(page, ["#ffd400", "#ffffff"], "one colour from each");
       },
@@ -62,7 +62,10 @@ for (const [theme, plate] of [
 ]) {
   test(`a_colour_that_would_drown_is_fitted_to_the_theme_${theme}`, () =>
     stage.play(
-      { path: `/courts/1/graphic?theme=${theme}`, greeting: { ...held("a"), match: coloured("#101010", "#fffff0") } },
+      {
+        path: `/courts/1/graphic?pieces=score&theme=${theme}`,
+        greeting: { ...held("a"), match: coloured("#101010", "#fffff0") },
+      },
       async (page) => {
         await seeText(page, "rt-score-plate", "Quill / Abara");
         await until(
@@ -78,7 +81,7 @@ test("a_colour_that_is_none_is_left_aside_with_a_word_on_the_console", () =>
   stage.play({ path: null, greeting: { ...held("a"), match: coloured("reddish", "#8ecae6") } }, async (page, host) => {
     const said = [];
     page.on("console", (message) => message.type() === "warning" && said.push(message.text()));
-    await page.goto(`${host.url}/courts/1/graphic`);
+    await page.goto(`${host.url}/courts/1/graphic?pieces=score`);
     await seeColours(page, ["#46a6ec", "#8ecae6"], "the look's own and the match's");
     host.send({ ...held("a"), seq: 42, revision: 1, reason: "corrected", match: coloured("reddish", "#8ecae6") });
     await until(

@@ -4,6 +4,9 @@
 
 import { HEADER, SCORE, held, initiative, rally, reading, shot, snapshot, update } from "./states.js";
 
+/** The larger pieces, which the address has to ask for. */
+export const LARGE = "pieces=score,moment,show,tide,ribbon";
+
 export const LONG = {
   ...HEADER,
   teams: {
@@ -31,7 +34,8 @@ const ended = (end) =>
     rally: { number: 12, shots: [], end: { entry: "r12e", won_by: null, how: null, by: null, ...end } },
   });
 const scored = (extra, seq = 42) => update(seq, { score: { ...SCORE, ...extra } });
-const streak = (team, n, seq = 42) => update(seq, { readings: [reading("escape.streak", team, { type: "count", n })] });
+const streak = (team, n, seq = 42) =>
+  update(seq, { readings: [initiative(null), reading("escape.streak", team, { type: "count", n })] });
 /** A rally of many shots that changes hands. */
 const longRally = (length) => {
   const strokes = ["dink", "dink", "speedup", "block", "volley", "reset"];
@@ -61,7 +65,7 @@ export const GRAPHIC_STATES = [
     messages: [{ ...held("b", 1, ["body", "half_volley"]), match: LONG }, streak("a", 3)],
     says: {
       "rt-score-plate": /Featherstonehaugh/,
-      "rt-streak-moment": /Featherstonehaugh.*out of pressure.*3 in a row/s,
+      "rt-streak-moment": /Featherstonehaugh.*out of pressure.*3 times in a row/s,
     },
   },
   {
@@ -70,7 +74,7 @@ export const GRAPHIC_STATES = [
       { ...held("a"), match: LONG },
       update(42, { readings: [initiative("b"), reading("escape.streak", "b", { type: "count", n: 12 })] }),
     ],
-    says: { "rt-streak-moment": /Wiśniewska.*from defense to offense.*12 in a row/s },
+    says: { "rt-streak-moment": /Wiśniewska.*from defense to offense/s },
   },
   {
     name: "missing players and name",

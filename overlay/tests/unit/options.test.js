@@ -3,14 +3,14 @@
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
-import { PIECES, readOptions, withRole } from "../../shared/options.js";
+import { readOptions, withRole } from "../../shared/options.js";
 
 const PAGE = "http://host:8080/courts/1/graphic";
 const read = (query) => readOptions(PAGE + query);
 
 test("an_address_without_options_shows_everything", () => {
   const options = read("");
-  assert.deepEqual(options.pieces, PIECES);
+  assert.deepEqual(options.pieces, ["strap", "insert", "show"]);
   assert.equal(options.scale, 1);
   assert.equal(options.still, false);
   assert.equal(options.recorded, null);
@@ -32,7 +32,9 @@ test("the_key_of_the_page_goes_along_to_its_own_host_and_to_no_other", () => {
 test("pieces_come_in_drawing_order_and_unknown_ones_are_named", () => {
   const options = read("?pieces=tide,score,clock");
   assert.deepEqual(options.pieces, ["score", "tide"]);
-  assert.deepEqual(options.problems, ["`pieces` knows no `clock`; allowed are score, moment, show, tide, ribbon"]);
+  assert.deepEqual(options.problems, [
+    "`pieces` knows no `clock`; allowed are strap, insert, score, moment, show, tide, ribbon",
+  ]);
 });
 
 for (const [query, field, value] of [

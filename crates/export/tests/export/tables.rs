@@ -219,10 +219,7 @@ fn a_score_only_chart_has_no_number_about_shots_and_says_why() {
         "attackable_a",
         "attackable_b",
     ] {
-        assert!(
-            column(&rows, name).iter().all(|cell| cell.is_empty()),
-            "{name}"
-        );
+        assert!(column(&rows, name).iter().all(String::is_empty), "{name}");
     }
     assert!(column(&rows, "charting").iter().all(|cell| cell == "score"));
     assert!(column(&rows, "won_by").iter().all(|cell| !cell.is_empty()));
@@ -245,7 +242,7 @@ fn the_depth_of_charting_stands_in_every_line_of_every_table() {
         }
     }
     let rows = demo("lantern-ends-and-cues.jsonl", Table::Rallies);
-    assert!(column(&rows, "shots").iter().all(|cell| cell.is_empty()));
+    assert!(column(&rows, "shots").iter().all(String::is_empty));
     assert!(
         column(&rows, "shots_recorded")
             .iter()
