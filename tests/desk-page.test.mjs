@@ -86,7 +86,7 @@ test("from_an_empty_folder_to_a_charted_match_by_keyboard", async (t) => {
   assert.ok(keys <= KEYS_IN_TWO_MINUTES, `${keys} keys`);
   const graphic = await page.locator(".first .address").nth(1).innerText();
   const shown = await openPage(browser, graphic, { width: 1920, height: 1080 });
-  await see(shown.page, "rt-score-plate", "Quill / Abara");
+  await see(shown.page, "rt-strap", "Quill / Abara");
   await see(page, ".first > .done", "Everything works");
   await see(page, ".court .quiet", "1 graphic and 0 booth pages open · 1 entry");
   t.diagnostic(`${keys} keys and words, the first shot included`);
@@ -209,7 +209,7 @@ test("the_referees_word_is_seen_on_the_graphic", async (t) => {
     .fill("7");
   await see(page, ".effect .after", "7");
   await press(page, "Let it take effect");
-  await see(graphic.page, "rt-score-plate", "7–0–2");
+  await see(graphic.page, "rt-strap", "7–0–2");
 });
 
 test("a_pause_is_shown_and_a_finished_match_can_be_reopened", async (t) => {
@@ -217,10 +217,10 @@ test("a_pause_is_shown_and_a_finished_match_can_be_reopened", async (t) => {
   await charted(t, host, [rallyEnd("e1", { won_by: "a" })]);
   const { browser, page } = await openDesk(t, host);
   const graphic = await openPage(browser, host.http("/courts/1/graphic"), { width: 1920, height: 1080 });
-  await see(graphic.page, "rt-score-plate", "1–0–2");
+  await see(graphic.page, "rt-strap", "1–0–2");
   await press(page, /^Pause/);
   await see(page, ".court .state", "Paused");
-  await see(graphic.page, "rt-score-plate", "Play is paused");
+  await see(graphic.page, "rt-strap", "Play is paused");
   await press(page, "Undo");
   await see(page, ".court .state", "Playing");
   await press(page, /^Finish …/);
@@ -273,7 +273,7 @@ test("names_and_colours_changed_at_the_desk_are_on_the_graphic_at_once", async (
   await form.getByLabel("First team's colour").fill("#d55e00");
   await press(page, "Save the change");
   await see(page, ".said", "Changed");
-  await see(graphic.page, "rt-score-plate", "Otter / Heron");
+  await see(graphic.page, "rt-strap", "Otter / Heron");
   await until(
     "the colour to be on the graphic",
     async () =>

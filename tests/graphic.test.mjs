@@ -164,10 +164,13 @@ function wordsFit(text, holder, why) {
   );
 }
 
+/** The larger pieces, which say everything. */
+const LARGE = "pieces=score,moment,show,tide,ribbon";
+
 /** Both pages of a court of a host. */
 async function openPages(browser, host, court) {
   return {
-    graphic: await openPage(browser, host.http(`/courts/${court}/graphic`), VIDEO),
+    graphic: await openPage(browser, host.http(`/courts/${court}/graphic?${LARGE}`), VIDEO),
     booth: await openPage(browser, host.http(`/courts/${court}/booth`), TABLET),
   };
 }
@@ -268,7 +271,7 @@ test("the_graphic_leaves_the_video_free", async (t) => {
   const charter = await Charter.welcomed(host, { court: header.court, chart: header });
   await charter.chart(entries.slice(0, 60));
   const browser = await openBrowser(t);
-  const { page } = await openPage(browser, host.http(`/courts/${header.court}/graphic`), VIDEO);
+  const { page } = await openPage(browser, host.http(`/courts/${header.court}/graphic?${LARGE}`), VIDEO);
   const free = [
     [0, 0],
     [1919, 0],
@@ -295,7 +298,7 @@ test("the_first_page_leads_to_graphic_and_booth", async (t) => {
   await Charter.welcomed(host, { court: header.court, chart: header });
   const browser = await openBrowser(t);
   for (const [name, shows] of [
-    ["Graphic", "rt-score-plate .rt-score"],
+    ["Graphic", "rt-strap .rt-row"],
     ["Booth", "rt-evidence .rt-headline"],
   ]) {
     const { page, errors } = await openPage(browser, host.http("/"), TABLET);

@@ -205,17 +205,17 @@ test("the_graphic_is_composed_by_clicking_and_the_preview_follows", () =>
           (
             await page
               .frameLocator("iframe")
-              .locator("rt-score-plate")
+              .locator("rt-strap")
               .innerText()
               .catch(() => "")
           ).includes("Quill"),
         "the preview to show the court",
       );
-      await page.getByLabel("Rally ribbon").first().uncheck();
+      await page.getByLabel("After a long rally").first().uncheck();
       await page.getByLabel("Look").and(page.locator("select")).selectOption("light");
-      await page.getByLabel("Place of: Score").selectOption("bottom-left");
+      await page.getByLabel("Place of: Score strap").selectOption("bottom-left");
       await page.getByLabel("Delay in seconds").fill("2,5");
-      const link = `${host.url}/courts/1/graphic?pieces=score,moment,tide&at=score:bottom-left&theme=light&delay=2.5s`;
+      const link = `${host.url}/courts/1/graphic?pieces=strap&at=strap:bottom-left&theme=light&delay=2.5s`;
       await seeText(page, ".graphic-room .address", link);
       await until(async () => (await page.locator("iframe").getAttribute("src")) === link, "the preview to follow");
       await page.reload();

@@ -112,6 +112,6 @@ test("rt-streak-moment_works_alone_with_one_script", () =>
       <rt-streak-moment feed="${host.url}/courts/1/feed?role=viewer"></rt-streak-moment>`);
     await until(() => page.evaluate(() => document.querySelector("rt-streak-moment").view?.seq === 41), "the snapshot");
     await page.locator(".rt-moment").waitFor({ state: "attached" });
-    host.send(update(42, { readings: [reading("escape.streak", "a", { type: "count", n: 3 })] }));
+    host.send(update(42, { readings: [initiative(null), reading("escape.streak", "a", { type: "count", n: 3 })] }));
     await seeText(page, ".rt-moment[data-shown]", "out of pressure");
   }));

@@ -196,7 +196,8 @@ const watch = (page) =>
       const box = document.querySelector("rt-strap .rt-strap");
       if (box !== null) {
         const [a, b] = ["a", "b"].map((team) => reach(box.querySelector(`.rt-flow[data-team="${team}"]`)));
-        const wide = { a: a[1], b: 100 - b[0] };
+        // The box of a flow is 64 % of the water.
+        const wide = { a: 0.64 * a[1], b: 0.64 * (100 - b[0]) };
         for (const [team, other, node] of [
           ["a", "b", box.querySelector(".rt-word:first-child")],
           ["b", "a", box.querySelector(".rt-word:last-child")],
