@@ -57,15 +57,17 @@ async function fails(status, args, named) {
   return outcome;
 }
 
-/** A plugin's project that is the new one with another `step`. */
-async function variant(t, name, step) {
+const STEP = "fn step(&mut self, moment: &Moment) {";
+const READINGS = "fn readings(&self, readings: &mut Readings) {";
+
+/** A plugin's project that is the new one with more in `step`, or in another function. */
+async function variant(t, name, more, head = STEP) {
   const made = join(await freshFolder(t), name);
   await linesOf(["plugin", "new", name, "--dir", made]);
   const file = join(made, "src/lib.rs");
   const source = await readFile(file, "utf8");
-  const head = "fn step(&mut self, moment: &Moment, publish: &mut Publisher) {";
   assert.ok(source.includes(head), source);
-  await writeFile(file, source.replace(head, `${head}\n        ${step}`));
+  await writeFile(file, source.replace(head, `${head}\n        ${more}`));
   // The dependencies are built already, for the project of all tests.
   const target = join(project, "target");
   const args = ["build", "--quiet", "--release", "--target", "wasm32-unknown-unknown", "--target-dir", target];
@@ -153,8 +155,8 @@ test("an_endless_loop_is_told_as_fuel_used_up", async (t) => {
 });
 
 test("an_indicator_that_is_not_declared_is_told_with_what_to_add", async (t) => {
-  const slip = 'publish.set(rallytide_plugin_kit::key("slip.best"), rallytide_plugin_kit::Value::Count(1));';
-  const wasm = await variant(t, "slip", slip);
+  const slip = 'readings.set(rallytide_plugin_kit::key("slip.best"), rallytide_plugin_kit::Value::Count(1));';
+  const wasm = await variant(t, "slip", slip, READINGS);
   for (const args of [
     ["check", wasm],
     ["try", wasm, DEMO_MATCH],

@@ -15,7 +15,7 @@ use rallytide_chart::{Chart, Effective, Entry, Header, RallyReader, RallyStep};
 use rallytide_plugin_host::{
     LoaderConfig, PluginCode, PluginLoader, PluginSet, Run, Settings, Step,
 };
-use rallytide_plugin_kit::{self as kit, Plugin, Publisher};
+use rallytide_plugin_kit::{self as kit, Plugin, Readings};
 use rallytide_scoring::{Score, Scoring};
 
 #[allow(
@@ -233,7 +233,7 @@ fn native() -> f64 {
         header: kit::testing::header(),
         settings: Vec::new(),
         score: score.clone(),
-        readings: Vec::new(),
+        upstream: kit::Upstream::default(),
     };
     let moment = kit::Moment {
         entry: kit::Entry {
@@ -251,19 +251,18 @@ fn native() -> f64 {
             }),
         },
         score,
-        changed: Vec::new(),
-        gone: Vec::new(),
+        upstream: kit::Upstream::default(),
     };
     let calls = RALLIES * RALLY.len();
-    let mut publish = Publisher::default();
-    let Ok(mut counts) = counts::Counts::start(&opening, &mut publish) else {
+    let mut readings = Readings::default();
+    let Ok(mut counts) = counts::Counts::start(&opening) else {
         unreachable!("the guest that counts refuses nothing");
     };
     median(calls, || {
         for _ in 0..calls {
-            let mut publish = Publisher::default();
-            counts.step(black_box(&moment), &mut publish);
-            black_box(publish.into_changes());
+            counts.step(black_box(&moment));
+            counts.readings(&mut readings);
+            black_box(readings.changes());
         }
     })
 }

@@ -1,20 +1,19 @@
 //! The thin layer between the exported functions and an author's [`Plugin`].
 
 use crate::interface::rallytide::plugin::types as wire;
-use crate::{Key, Manifest, Moment, Opening, Plugin, Publisher, Reading, Score};
+use crate::{Manifest, Moment, Opening, Plugin, Reading, Readings, Score, Upstream};
 
 /// A plugin on its way through a match; what [`export_plugin!`](crate::export_plugin)
 /// keeps between calls.
 #[doc(hidden)]
 pub struct Running<P>(Option<Started<P>>);
 
-/// A plugin in a match, and the score as it was last handed over; none only
-/// while the plugin is at it. The lists are empty, kept for their memory.
+/// A plugin in a match, with what the next call starts from. Score and upstream
+/// readings are out only while the plugin is called.
 struct Started<P> {
     plugin: P,
-    score: Option<Score>,
-    changed: Vec<Reading>,
-    gone: Vec<Key>,
+    held_over: Option<(Score, Upstream)>,
+    readings: Readings,
 }
 
 impl<P: Plugin> Running<P> {
@@ -39,16 +38,14 @@ impl<P: Plugin> Running<P> {
             header: sent.header,
             settings: sent.settings,
             score: sent.score,
-            readings: sent.readings.into_iter().map(Reading::from).collect(),
+            upstream: sent.readings.into_iter().map(Reading::from).collect(),
         };
-        let mut publish = Publisher::default();
-        self.0 = Some(Started {
-            plugin: P::start(&opening, &mut publish)?,
-            score: Some(opening.score),
-            changed: Vec::new(),
-            gone: Vec::new(),
+        let started = self.0.insert(Started {
+            plugin: P::start(&opening)?,
+            held_over: Some((opening.score, opening.upstream)),
+            readings: Readings::default(),
         });
-        Ok(publish.into_wire())
+        Ok(started.changes())
     }
 
     /// Hands over the next entry.
@@ -59,30 +56,33 @@ impl<P: Plugin> Running<P> {
         let Some(started) = &mut self.0 else {
             panic!("the host handed over an entry before it started a match");
         };
-        let Some(before) = started.score.take() else {
+        let Some((score, mut upstream)) = started.held_over.take() else {
             panic!("the host handed over an entry while the plugin was at another");
         };
+        upstream.next_call();
         let mut moment = Moment {
             entry: sent.entry,
-            score: before,
-            changed: std::mem::take(&mut started.changed),
-            gone: std::mem::take(&mut started.gone),
+            score,
+            upstream,
         };
         for news in sent.news.into_iter().flatten() {
             match news {
                 wire::News::Score(new) => moment.score = new,
-                wire::News::Reading(reading) => moment.changed.push(reading.into()),
-                wire::News::Gone(key) => moment.gone.push(key),
+                wire::News::Reading(reading) => moment.upstream.set(reading.into()),
+                wire::News::Gone(key) => moment.upstream.withdraw(key.into()),
             }
         }
-        let mut publish = Publisher::default();
-        started.plugin.step(&moment, &mut publish);
-        moment.changed.clear();
-        moment.gone.clear();
-        started.changed = moment.changed;
-        started.gone = moment.gone;
-        started.score = Some(moment.score);
-        publish.into_wire()
+        started.plugin.step(&moment);
+        started.held_over = Some((moment.score, moment.upstream));
+        started.changes()
+    }
+}
+
+impl<P: Plugin> Started<P> {
+    fn changes(&mut self) -> Vec<wire::Change> {
+        self.plugin.readings(&mut self.readings);
+        let changes = self.readings.changes().into_iter();
+        changes.map(wire::Change::from).collect()
     }
 }
 

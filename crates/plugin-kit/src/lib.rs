@@ -7,7 +7,7 @@
 //! `wasm32-unknown-unknown` target. This crate knows nothing about the host.
 //!
 //! ```
-//! use rallytide_plugin_kit::{Manifest, Moment, Opening, Play, Plugin, Publisher, Value, key};
+//! use rallytide_plugin_kit::{Manifest, Moment, Opening, Play, Plugin, Readings, Value, key};
 //!
 //! /// Counts the serves of the match.
 //! struct Serves(u32);
@@ -17,18 +17,20 @@
 //!         Manifest::new("serves", "0.1.0", "Counts serves.").provides(&["serves.struck"])
 //!     }
 //!
-//!     fn start(_: &Opening, publish: &mut Publisher) -> Result<Self, String> {
-//!         publish.set(key("serves.struck"), Value::Count(0));
+//!     fn start(_: &Opening) -> Result<Self, String> {
 //!         Ok(Self(0))
 //!     }
 //!
-//!     fn step(&mut self, moment: &Moment, publish: &mut Publisher) {
+//!     fn step(&mut self, moment: &Moment) {
 //!         if let Play::Shot(shot) = &moment.entry.play
 //!             && shot.number == 1
 //!         {
 //!             self.0 += 1;
-//!             publish.set(key("serves.struck"), Value::Count(self.0));
 //!         }
+//!     }
+//!
+//!     fn readings(&self, readings: &mut Readings) {
+//!         readings.set(key("serves.struck"), Value::Count(self.0));
 //!     }
 //! }
 //!
@@ -56,30 +58,36 @@ pub mod interface {
         default_bindings_module: "rallytide_plugin_kit::interface",
     });
 }
+mod key;
 mod manifest;
 mod moment;
 mod opening;
-mod publish;
 mod reading;
+mod readings;
 mod struck;
 mod tally;
+mod team;
 pub mod testing;
+mod upstream;
 
 #[doc(hidden)]
 pub use guest::{Running, note_panics};
 pub use held::Held;
 pub use interface::rallytide::plugin::types::{
-    Contact, Court, Cue, CueMark, Cues, Depth, DepthMark, Discipline, Ending, Entry, Fault, Key,
-    Lean, Lineup, Manifest, MatchHeader, Pair, Play, PlayKind, Positions, RallyEnd, Reason, Score,
+    Contact, Court, Cue, CueMark, Cues, Depth, DepthMark, Discipline, Ending, Entry, Fault, Lean,
+    Lineup, Manifest, MatchHeader, Pair, Play, PlayKind, Positions, RallyEnd, Reason, Score,
     ScoreFix, Scoring, Setting, SettingOffer, SettingType, SettingValue, Severity, Share, Shot,
     Stroke, Team, TeamSheet, TimeOut, Value, WinningPoint,
 };
+pub use key::{Key, about, key};
 pub use moment::Moment;
 pub use opening::Opening;
-pub use publish::{PerTeam, Publisher, about, key};
 pub use reading::{Change, Reading};
+pub use readings::Readings;
 pub use struck::{RallyShots, Struck};
 pub use tally::{Shares, Tally};
+pub use team::PerTeam;
+pub use upstream::Upstream;
 
 /// What a plugin is made of.
 ///
@@ -90,14 +98,19 @@ pub trait Plugin: Sized {
     /// Says what this plugin is.
     fn manifest() -> Manifest;
 
-    /// Starts a match and publishes the readings that exist from the start.
+    /// Starts a match.
     ///
     /// # Errors
     /// Settings that do not go together, with a sentence for the streamer.
-    fn start(opening: &Opening, publish: &mut Publisher) -> Result<Self, String>;
+    fn start(opening: &Opening) -> Result<Self, String>;
 
-    /// Takes the next entry and publishes what changes by it.
-    fn step(&mut self, moment: &Moment, publish: &mut Publisher);
+    /// Takes the next entry.
+    fn step(&mut self, moment: &Moment);
+
+    /// States every reading as it now is, after the start and after each entry.
+    /// What has changed goes to the host; what is not stated any more is taken
+    /// back.
+    fn readings(&self, readings: &mut Readings);
 }
 
 /// Writes a line to the plugin's log on the host. Natively (in tests) it goes

@@ -1,7 +1,7 @@
-//! One step of the match, whole: the score stands in it even where the host
-//! left it out because it had not changed.
+//! One step of the match, whole: score and upstream readings stand in it even
+//! where the host left them out because they had not changed.
 
-use crate::{Cue, Cues, Entry, Key, Play, PlayKind, Reading, Score};
+use crate::{Cue, Cues, Entry, Play, PlayKind, Score, Upstream};
 
 /// One step of the match, as a plugin is handed it.
 #[derive(Debug, Clone, PartialEq)]
@@ -10,11 +10,9 @@ pub struct Moment {
     pub entry: Entry,
     /// The score after this entry.
     pub score: Score,
-    /// The readings of the indicators in the manifest's `reads` that have
-    /// changed since the last call, this entry's included.
-    pub changed: Vec<Reading>,
-    /// The readings of those indicators that are no more.
-    pub gone: Vec<Key>,
+    /// The readings of the indicators in the manifest's `reads`, as they stand
+    /// after this entry.
+    pub upstream: Upstream,
 }
 
 impl Play {

@@ -1,6 +1,6 @@
 //! What a match starts with, and reading its settings.
 
-use crate::{MatchHeader, Reading, Score, Setting, SettingValue};
+use crate::{MatchHeader, Score, Setting, SettingValue, Upstream};
 
 /// What a plugin is handed before the first entry.
 #[derive(Debug, Clone, PartialEq)]
@@ -11,8 +11,8 @@ pub struct Opening {
     pub settings: Vec<Setting>,
     /// The score.
     pub score: Score,
-    /// All readings of the indicators in the manifest's `reads`.
-    pub readings: Vec<Reading>,
+    /// The readings of the indicators in the manifest's `reads`.
+    pub upstream: Upstream,
 }
 
 /// The host hands over every setting of the manifest with a value in its range,

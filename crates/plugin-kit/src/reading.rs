@@ -17,13 +17,26 @@ pub struct Reading {
     pub flags: Vec<String>,
 }
 
-/// What a plugin publishes.
+/// What one call has changed about a plugin's readings.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Change {
     /// The reading under this key is now this one.
     Set(Reading),
     /// There is no reading under this key any more.
     Gone(Key),
+}
+
+impl Reading {
+    /// A reading without reasons and flags.
+    #[must_use]
+    pub fn plain(key: Key, value: Value) -> Self {
+        Self {
+            key,
+            value,
+            why: Vec::new(),
+            flags: Vec::new(),
+        }
+    }
 }
 
 impl From<wire::Reading> for Reading {
@@ -33,7 +46,7 @@ impl From<wire::Reading> for Reading {
             None => (Vec::new(), Vec::new()),
         };
         Self {
-            key: sent.key,
+            key: sent.key.into(),
             value: sent.value,
             why,
             flags,
@@ -41,11 +54,21 @@ impl From<wire::Reading> for Reading {
     }
 }
 
-impl From<wire::Change> for Change {
-    fn from(sent: wire::Change) -> Self {
-        match sent {
-            wire::Change::Set(reading) => Self::Set(reading.into()),
-            wire::Change::Gone(key) => Self::Gone(key),
+impl From<Change> for wire::Change {
+    fn from(change: Change) -> Self {
+        match change {
+            Change::Gone(key) => Self::Gone(key.into()),
+            Change::Set(Reading {
+                key,
+                value,
+                why,
+                flags,
+            }) => Self::Set(wire::Reading {
+                key: key.into(),
+                value,
+                remarks: (!why.is_empty() || !flags.is_empty())
+                    .then_some(wire::Remarks { why, flags }),
+            }),
         }
     }
 }

@@ -1,8 +1,8 @@
-//! Counting "so many of so many", for each team and for slots within a team.
+//! Counting shares (a part of a whole), for each team and for slots within a team.
 
-use crate::{Key, Publisher, Share, Team, Value, about};
+use crate::{Readings, Share, Team, Value, about};
 
-/// So many of so many.
+/// A part of a whole.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct Tally {
     /// Cases in which it was so.
@@ -36,15 +36,14 @@ pub struct Shares {
 }
 
 impl Shares {
-    /// An indicator with one tally a team, published as 0 of 0 at the start.
+    /// An indicator with one tally a team, 0 of 0 at the start.
     #[must_use]
-    pub fn by_team(indicator: &'static str, publish: &mut Publisher) -> Self {
-        let mut shares = Self::by_slot(indicator);
-        for team in Team::BOTH {
-            shares.tallies.push((team, None, Tally::default()));
-            publish.set(about(indicator, team), Tally::default().value());
+    pub fn by_team(indicator: &'static str) -> Self {
+        let tallies = Team::BOTH.map(|team| (team, None, Tally::default()));
+        Self {
+            indicator,
+            tallies: tallies.into(),
         }
-        shares
     }
 
     /// An indicator with slots, each of which appears with its first case.
@@ -56,29 +55,29 @@ impl Shares {
         }
     }
 
-    /// Counts a case of a team and publishes the tally.
-    pub fn count(&mut self, team: Team, so: bool, publish: &mut Publisher) {
-        self.count_at(team, None, so, publish);
+    /// Counts a case of a team.
+    pub fn count(&mut self, team: Team, so: bool) {
+        self.tally(team, None).count(so);
     }
 
-    /// Counts a case of a team's slot and publishes the tally.
-    pub fn count_slot(
-        &mut self,
-        team: Team,
-        slot: &'static str,
-        so: bool,
-        publish: &mut Publisher,
-    ) {
-        self.count_at(team, Some(slot), so, publish);
+    /// Counts a case of a team's slot.
+    pub fn count_slot(&mut self, team: Team, slot: &'static str, so: bool) {
+        self.tally(team, Some(slot)).count(so);
     }
 
-    fn count_at(
-        &mut self,
-        team: Team,
-        slot: Option<&'static str>,
-        so: bool,
-        publish: &mut Publisher,
-    ) {
+    /// States every tally.
+    pub fn state(&self, readings: &mut Readings) {
+        for (team, slot, tally) in &self.tallies {
+            let key = about(self.indicator, *team);
+            let key = match slot {
+                Some(slot) => key.slot(*slot),
+                None => key,
+            };
+            readings.set(key, tally.value());
+        }
+    }
+
+    fn tally(&mut self, team: Team, slot: Option<&'static str>) -> &mut Tally {
         let known = self
             .tallies
             .iter()
@@ -87,44 +86,34 @@ impl Shares {
             self.tallies.push((team, slot, Tally::default()));
             self.tallies.len() - 1
         });
-        self.tallies[place].2.count(so);
-        let value = self.tallies[place].2.value();
-        publish.set(self.key(team, slot), value);
-    }
-
-    fn key(&self, team: Team, slot: Option<&'static str>) -> Key {
-        let key = about(self.indicator, team);
-        match slot {
-            Some(slot) => key.slot(slot),
-            None => key,
-        }
+        &mut self.tallies[place].2
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::Change;
 
     #[test]
     fn a_team_without_cases_stands_at_nothing_of_nothing_and_a_slot_appears_with_its_first() {
-        let mut publish = Publisher::default();
-        let mut by_team = Shares::by_team("x", &mut publish);
+        let mut by_team = Shares::by_team("x");
         let mut by_slot = Shares::by_slot("y");
-        assert_eq!(publish.into_changes().len(), 2);
-        let mut publish = Publisher::default();
-        by_team.count(Team::B, true, &mut publish);
-        by_slot.count_slot(Team::A, "drop", false, &mut publish);
-        by_slot.count_slot(Team::A, "drop", true, &mut publish);
-        let values: Vec<Value> = publish
-            .into_changes()
-            .into_iter()
-            .map(|change| match change {
-                Change::Set(reading) => reading.value,
-                Change::Gone(key) => panic!("{key:?} is gone"),
-            })
+        by_team.count(Team::B, true);
+        by_slot.count_slot(Team::A, "drop", false);
+        by_slot.count_slot(Team::A, "drop", true);
+        let mut readings = Readings::default();
+        by_team.state(&mut readings);
+        by_slot.state(&mut readings);
+        readings.changes();
+        let shares: Vec<(&str, Value)> = readings
+            .current()
+            .iter()
+            .map(|reading| (&*reading.key.indicator, reading.value.clone()))
             .collect();
         let share = |part, whole| Value::Share(Share { part, whole });
-        assert_eq!(values, [share(1, 1), share(0, 1), share(1, 2)]);
+        assert_eq!(
+            shares,
+            [("x", share(0, 0)), ("x", share(1, 1)), ("y", share(1, 2))]
+        );
     }
 }

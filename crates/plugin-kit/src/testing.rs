@@ -2,12 +2,10 @@
 
 mod script;
 
-use std::collections::BTreeMap;
-
 use crate::{
     Change, Court, Discipline, Entry, Key, MatchHeader, Moment, Opening, Pair, Play, PlayKind,
-    Plugin, Positions, Publisher, Reading, Score, Scoring, Setting, SettingType, SettingValue,
-    Team, TeamSheet, Value, WinningPoint,
+    Plugin, Positions, Reading, Readings, Score, Scoring, Setting, SettingType, SettingValue, Team,
+    TeamSheet, Upstream, Value, WinningPoint,
 };
 
 pub use script::{Script, name, place};
@@ -16,21 +14,13 @@ pub use script::{Script, name, place};
 pub struct Trial<P> {
     plugin: P,
     provides: Vec<String>,
-    readings: BTreeMap<(String, u8, Option<u32>, Option<String>), Reading>,
+    readings: Readings,
+    upstream: Upstream,
     score: Score,
     /// The score as the plugin knows it.
     told: Score,
     called_for: Option<Vec<PlayKind>>,
     entries: u32,
-}
-
-fn order(key: &Key) -> (String, u8, Option<u32>, Option<String>) {
-    let team = match key.team {
-        None => 0,
-        Some(Team::A) => 1,
-        Some(Team::B) => 2,
-    };
-    (key.indicator.clone(), team, key.player, key.slot.clone())
 }
 
 impl<P: Plugin> Trial<P> {
@@ -61,24 +51,24 @@ impl<P: Plugin> Trial<P> {
         upstream: Vec<Reading>,
     ) -> Result<Self, String> {
         let score = opening_score();
-        let mut publish = Publisher::default();
         let opening = Opening {
             header,
             settings: completed::<P>(settings),
             score: score.clone(),
-            readings: upstream,
+            upstream: upstream.into_iter().collect(),
         };
-        let plugin = P::start(&opening, &mut publish)?;
+        let plugin = P::start(&opening)?;
         let mut trial = Self {
             plugin,
             provides: P::manifest().provides,
-            readings: BTreeMap::new(),
+            readings: Readings::default(),
+            upstream: opening.upstream,
             told: score.clone(),
             score,
             called_for: P::manifest().called_for,
             entries: 0,
         };
-        trial.apply(publish);
+        trial.state();
         Ok(trial)
     }
 
@@ -119,21 +109,43 @@ impl<P: Plugin> Trial<P> {
         if let Play::Retire(team) = entry.play {
             self.score.winner = Some(team.other());
         }
+        self.entry_without(entry, changed, Vec::new())
+    }
+
+    /// Hands over an entry at which upstream readings change or, where the plugin
+    /// that they come from is stopped, are withdrawn.
+    ///
+    /// # Panics
+    /// As [`Trial::entry`].
+    #[track_caller]
+    pub fn entry_without(
+        &mut self,
+        entry: Entry,
+        changed: Vec<Reading>,
+        gone: Vec<Key>,
+    ) -> Vec<Change> {
         let kinds = self.called_for.as_ref();
         let called = kinds.is_none_or(|kinds| kinds.contains(&entry.play.kind()));
-        if !called && changed.is_empty() && self.told == self.score {
+        let news = !changed.is_empty() || !gone.is_empty() || self.told != self.score;
+        if !called && !news {
             return Vec::new();
         }
         self.told.clone_from(&self.score);
+        self.upstream.next_call();
+        for key in gone {
+            self.upstream.withdraw(key);
+        }
+        for reading in changed {
+            self.upstream.set(reading);
+        }
         let moment = Moment {
             entry,
             score: self.score.clone(),
-            changed,
-            gone: Vec::new(),
+            upstream: std::mem::take(&mut self.upstream),
         };
-        let mut publish = Publisher::default();
-        self.plugin.step(&moment, &mut publish);
-        self.apply(publish)
+        self.plugin.step(&moment);
+        self.upstream = moment.upstream;
+        self.state()
     }
 
     /// The score that goes with the next entries, to change it.
@@ -144,13 +156,16 @@ impl<P: Plugin> Trial<P> {
     /// All readings, in order.
     #[must_use]
     pub fn readings(&self) -> Vec<Reading> {
-        self.readings.values().cloned().collect()
+        let mut readings = self.readings.current().to_vec();
+        readings.sort_by(|one, other| one.key.cmp(&other.key));
+        readings
     }
 
     /// The reading under `key`.
     #[must_use]
     pub fn reading(&self, key: &Key) -> Option<&Reading> {
-        self.readings.get(&order(key))
+        let mut readings = self.readings.current().iter();
+        readings.find(|reading| reading.key == *key)
     }
 
     /// The value of the reading under `key`.
@@ -160,24 +175,17 @@ impl<P: Plugin> Trial<P> {
     }
 
     #[track_caller]
-    fn apply(&mut self, publish: Publisher) -> Vec<Change> {
-        let changes = publish.into_changes();
+    fn state(&mut self) -> Vec<Change> {
+        self.plugin.readings(&mut self.readings);
+        let changes = self.readings.changes();
         for change in &changes {
             let (Change::Set(Reading { key, .. }) | Change::Gone(key)) = change;
             assert!(
-                self.provides.contains(&key.indicator),
+                self.provides.iter().any(|name| *name == key.indicator),
                 "the plugin published `{}`, which its manifest does not declare; \
                  add it to `.provides(&[…])`",
                 key.indicator
             );
-            match change {
-                Change::Set(reading) => {
-                    self.readings.insert(order(&reading.key), reading.clone());
-                }
-                Change::Gone(key) => {
-                    self.readings.remove(&order(key));
-                }
-            }
         }
         changes
     }
@@ -274,13 +282,14 @@ mod tests {
             Manifest::new("slip", "0.1.0", "Forgets to declare.").provides(&["slip.one"])
         }
 
-        fn start(_: &Opening, publish: &mut Publisher) -> Result<Self, String> {
-            publish.set(key("slip.one"), Value::Count(0));
+        fn start(_: &Opening) -> Result<Self, String> {
             Ok(Self)
         }
 
-        fn step(&mut self, _: &Moment, publish: &mut Publisher) {
-            publish.set(key("slip.two"), Value::Count(1));
+        fn step(&mut self, _: &Moment) {}
+
+        fn readings(&self, readings: &mut Readings) {
+            readings.set(key("slip.two"), Value::Count(1));
         }
     }
 
@@ -289,8 +298,7 @@ mod tests {
         expected = "the plugin published `slip.two`, which its manifest does not declare"
     )]
     fn what_the_host_would_stop_it_for_fails_its_test_by_name() {
-        let mut trial = Trial::<Slip>::start(vec![], vec![]).unwrap();
-        trial.play(Play::Replay);
+        let _trial = Trial::<Slip>::start(vec![], vec![]);
     }
 
     /// Is called for notes, and counts its calls.
@@ -304,13 +312,16 @@ mod tests {
                 .called_for(&[PlayKind::Note])
         }
 
-        fn start(_: &Opening, _: &mut Publisher) -> Result<Self, String> {
+        fn start(_: &Opening) -> Result<Self, String> {
             Ok(Self(0))
         }
 
-        fn step(&mut self, _: &Moment, publish: &mut Publisher) {
+        fn step(&mut self, _: &Moment) {
             self.0 += 1;
-            publish.set(key("rests"), Value::Count(self.0));
+        }
+
+        fn readings(&self, readings: &mut Readings) {
+            readings.set(key("rests"), Value::Count(self.0));
         }
     }
 

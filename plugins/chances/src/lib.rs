@@ -13,11 +13,11 @@ pub mod game;
 mod serve;
 
 use rallytide_plugin_kit::{
-    Key, Manifest, Moment, Opening, PerTeam, Play, PlayKind, Plugin, Publisher, Setting,
-    SettingType, SettingValue, Team, Value, about, key,
+    Manifest, Moment, Opening, PerTeam, Play, PlayKind, Plugin, Readings, SettingType, Team, Value,
+    about, key,
 };
 
-use crate::course::{Chances, MatchFormat, Standing};
+use crate::course::{MatchFormat, Standing};
 use crate::estimate::ServeEstimate;
 use crate::game::GameChances;
 
@@ -37,7 +37,6 @@ pub struct WinChances {
     solved_for: PerTeam<f64>,
     solved: GameChances,
     standing: Standing,
-    published: Chances,
 }
 
 impl Plugin for WinChances {
@@ -61,60 +60,46 @@ impl Plugin for WinChances {
         )
     }
 
-    fn start(opening: &Opening, publish: &mut Publisher) -> Result<Self, String> {
-        let settings = &opening.settings;
-        let prior = ServeEstimate::prior(
-            number(settings, "prior_mean", PRIOR_MEAN),
-            number(settings, "prior_weight", PRIOR_WEIGHT),
-        );
+    fn start(opening: &Opening) -> Result<Self, String> {
+        let prior =
+            ServeEstimate::prior(opening.number("prior_mean"), opening.number("prior_weight"));
         let estimates = PerTeam { a: prior, b: prior };
         let format = MatchFormat::of(&opening.header);
         let solved_for = probabilities(&estimates);
-        let solved = GameChances::solve(format.game(), solved_for);
-        let standing = format.standing(&opening.score);
-        let published = format.chances(standing, &solved);
-        for (key, value) in readings(&published) {
-            publish.set(key, value);
-        }
         Ok(Self {
             format,
             estimates,
             serving: opening.score.serving,
             solved_for,
-            solved,
-            standing,
-            published,
+            solved: GameChances::solve(format.game(), solved_for),
+            standing: format.standing(&opening.score),
         })
     }
 
-    fn step(&mut self, moment: &Moment, publish: &mut Publisher) {
+    fn step(&mut self, moment: &Moment) {
         if let Play::RallyEnd(end) = &moment.entry.play {
             self.estimates[self.serving].count(end.winner == self.serving);
         }
         self.serving = moment.score.serving;
-        let standing = self.format.standing(&moment.score);
+        self.standing = self.format.standing(&moment.score);
         let serve = probabilities(&self.estimates);
-        if (standing, serve) == (self.standing, self.solved_for) {
-            return;
-        }
-        self.standing = standing;
-        if serve != self.solved_for && matches!(standing, Standing::Running { .. }) {
+        if serve != self.solved_for && matches!(self.standing, Standing::Running { .. }) {
             self.solved = GameChances::solve(self.format.game(), serve);
             self.solved_for = serve;
         }
-        self.publish_changes(publish);
     }
-}
 
-impl WinChances {
-    fn publish_changes(&mut self, publish: &mut Publisher) {
-        let now = self.format.chances(self.standing, &self.solved);
-        let before = std::mem::replace(&mut self.published, now);
-        for ((key, value), (_, old)) in readings(&now).into_iter().zip(readings(&before)) {
-            if value != old {
-                publish.set(key, value);
-            }
+    /// Team b has the rest of team a's chance: together they are 1.
+    fn readings(&self, readings: &mut Readings) {
+        let chances = self.format.chances(self.standing, &self.solved);
+        for (indicator, of_a) in [
+            ("win.game", chances.of_game),
+            ("win.match", chances.of_match),
+        ] {
+            readings.set(about(indicator, Team::A), Value::Chance(of_a));
+            readings.set(about(indicator, Team::B), Value::Chance(1.0 - of_a));
         }
+        readings.set(key("win.swing"), Value::Chance(chances.swing));
     }
 }
 
@@ -124,33 +109,6 @@ fn probabilities(estimates: &PerTeam<ServeEstimate>) -> PerTeam<f64> {
         a: estimates.a.mean(),
         b: estimates.b.mean(),
     }
-}
-
-/// A setting's number. The host hands over every setting of the manifest, within
-/// its range; without one the default stands.
-fn number(settings: &[Setting], name: &str, default: f64) -> f64 {
-    let found = settings.iter().find(|setting| setting.name == name);
-    match found.map(|setting| &setting.value) {
-        Some(SettingValue::Number(number)) => *number,
-        _ => default,
-    }
-}
-
-/// The chances as readings, always in this order. Team b has the rest of team
-/// a's chance: together they are 1.
-fn readings(chances: &Chances) -> [(Key, Value); 5] {
-    let chance = |of_a: f64, team| match team {
-        Team::A => Value::Chance(of_a),
-        Team::B => Value::Chance(1.0 - of_a),
-    };
-    let of = |indicator, of_a, team| (about(indicator, team), chance(of_a, team));
-    [
-        of("win.game", chances.of_game, Team::A),
-        of("win.game", chances.of_game, Team::B),
-        of("win.match", chances.of_match, Team::A),
-        of("win.match", chances.of_match, Team::B),
-        (key("win.swing"), Value::Chance(chances.swing)),
-    ]
 }
 
 rallytide_plugin_kit::export_plugin!(WinChances);

@@ -8,7 +8,7 @@
 pub mod gaps;
 
 use rallytide_plugin_kit::{
-    Manifest, Moment, Opening, Play, PlayKind, Plugin, Publisher, Tally, key,
+    Manifest, Moment, Opening, Play, PlayKind, Plugin, Readings, Tally, key,
 };
 
 use crate::gaps::Charted;
@@ -33,22 +33,24 @@ impl Plugin for Coverage {
         .called_for(&[PlayKind::Shot, PlayKind::RallyEnd, PlayKind::Replay])
     }
 
-    fn start(_: &Opening, publish: &mut Publisher) -> Result<Self, String> {
-        publish.set(key(INDICATOR), Tally::default().value());
+    fn start(_: &Opening) -> Result<Self, String> {
         Ok(Self::default())
     }
 
-    fn step(&mut self, moment: &Moment, publish: &mut Publisher) {
+    fn step(&mut self, moment: &Moment) {
         match &moment.entry.play {
             Play::Shot(shot) => self.rally.shot(shot),
             Play::RallyEnd(_) => {
                 self.tally.count(self.rally.is_without_gap());
-                publish.set(key(INDICATOR), self.tally.value());
                 self.rally = Charted::default();
             }
             Play::Replay => self.rally = Charted::default(),
             _ => {}
         }
+    }
+
+    fn readings(&self, readings: &mut Readings) {
+        readings.set(key(INDICATOR), self.tally.value());
     }
 }
 

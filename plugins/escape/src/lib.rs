@@ -11,24 +11,21 @@ pub mod spells;
 pub mod tally;
 
 use rallytide_plugin_kit::{
-    Held, Manifest, Moment, Opening, PerTeam, Play, Plugin, Publisher, Reading, Severity, Share,
-    Team, Value, about, log,
+    Held, Manifest, Moment, Opening, Play, Plugin, Readings, Share, Team, Value, about,
 };
 
 use crate::spells::Spells;
-use crate::tally::{Part, Tally, TeamTally};
+use crate::tally::{Part, Tally};
 
 /// The indicator that the spells are made of.
 const INITIATIVE: &str = "initiative";
 
-/// The plugin: the current rally's spells, the counts, what was published last.
-#[derive(Debug)]
+/// The plugin: the current rally's spells, and the counts.
+#[derive(Debug, Default)]
 pub struct Escape {
-    held: Held,
     latest_shot: u32,
     spells: Spells,
     tally: Tally,
-    published: PerTeam<TeamTally>,
 }
 
 impl Plugin for Escape {
@@ -47,60 +44,38 @@ impl Plugin for Escape {
         .reads(&[INITIATIVE])
     }
 
-    fn start(opening: &Opening, publish: &mut Publisher) -> Result<Self, String> {
-        let mut escape = Self {
-            held: Held::default(),
-            latest_shot: 0,
-            spells: Spells::default(),
-            tally: Tally::default(),
-            published: PerTeam::default(),
-        };
-        for reading in &opening.readings {
-            escape.read(reading);
-        }
-        for team in Team::BOTH {
-            publish_all(publish, team, &escape.published[team]);
-        }
-        Ok(escape)
+    fn start(_: &Opening) -> Result<Self, String> {
+        Ok(Self::default())
     }
 
-    fn step(&mut self, moment: &Moment, publish: &mut Publisher) {
-        if moment.gone.iter().any(|key| key.indicator == INITIATIVE) {
-            self.lose_the_initiative();
+    fn step(&mut self, moment: &Moment) {
+        let initiative = moment.upstream.of_match(INITIATIVE);
+        let held = initiative.and_then(Held::of).unwrap_or_else(|| {
+            // Nobody says who holds any more: what is open has no known end.
+            self.spells.break_off();
+            Held::default()
+        });
+        self.take(moment, held);
+    }
+
+    fn readings(&self, readings: &mut Readings) {
+        let now = self.tally.now();
+        for team in Team::BOTH {
+            let tally = &now[team];
+            for (indicator, value) in [
+                ("escape.streak", Value::Count(tally.streak)),
+                ("escape.best", Value::Count(tally.best)),
+                ("escape.share", share(tally.escaped)),
+                ("approach.reached", share(tally.reached)),
+            ] {
+                readings.set(about(indicator, team), value);
+            }
         }
-        for reading in &moment.changed {
-            self.read(reading);
-        }
-        self.take(moment);
-        self.publish_changes(publish);
     }
 }
 
 impl Escape {
-    /// Keeps the current reading of the initiative: it is handed over only when
-    /// it has changed.
-    fn read(&mut self, reading: &Reading) {
-        if reading.key.indicator != INITIATIVE {
-            return;
-        }
-        if let Some(held) = Held::of(reading) {
-            self.held = held;
-        } else {
-            log(
-                Severity::Error,
-                "the reading `initiative` does not lean; nobody is taken to hold",
-            );
-            self.lose_the_initiative();
-        }
-    }
-
-    /// Nobody says who holds any more: what is open has no known end.
-    fn lose_the_initiative(&mut self) {
-        self.held = Held::default();
-        self.spells.break_off();
-    }
-
-    fn take(&mut self, moment: &Moment) {
+    fn take(&mut self, moment: &Moment, held: Held) {
         let ended = match &moment.entry.play {
             Play::RallyEnd(end) => self.spells.rally_won_by(end.winner),
             Play::Replay => {
@@ -117,7 +92,7 @@ impl Escape {
                 if let Play::Shot(shot) = play {
                     self.latest_shot = shot.number;
                 }
-                self.spells.entry(self.held, self.latest_shot)
+                self.spells.entry(held, self.latest_shot)
             }
         };
         if let Some(spell) = ended {
@@ -128,39 +103,6 @@ impl Escape {
             self.tally.keep_rally();
         }
     }
-
-    fn publish_changes(&mut self, publish: &mut Publisher) {
-        let now = self.tally.now();
-        if now == self.published {
-            return;
-        }
-        for team in Team::BOTH {
-            let (before, now) = (self.published[team], now[team]);
-            for ((indicator, value), (_, old)) in readings(&now).into_iter().zip(readings(&before))
-            {
-                if value != old {
-                    publish.set(about(indicator, team), value);
-                }
-            }
-        }
-        self.published = now;
-    }
-}
-
-fn publish_all(publish: &mut Publisher, team: Team, tally: &TeamTally) {
-    for (indicator, value) in readings(tally) {
-        publish.set(about(indicator, team), value);
-    }
-}
-
-/// A team's counts as readings, always in this order.
-fn readings(tally: &TeamTally) -> [(&'static str, Value); 4] {
-    [
-        ("escape.streak", Value::Count(tally.streak)),
-        ("escape.best", Value::Count(tally.best)),
-        ("escape.share", share(tally.escaped)),
-        ("approach.reached", share(tally.reached)),
-    ]
 }
 
 fn share(Part { part, whole }: Part) -> Value {

@@ -12,34 +12,16 @@ pub mod rows;
 pub mod standing;
 
 use rallytide_plugin_kit::{
-    Depth, Discipline, Key, Manifest, Moment, Opening, PerTeam, Play, Plugin, Publisher, Team,
-    Value, about, key,
+    Depth, Discipline, Manifest, Moment, Opening, Play, Plugin, Readings, Team, Value, about, key,
 };
 
-use crate::depths::Depths;
 use crate::rally::Rally;
-use crate::standing::Standing;
 
-/// The plugin: the current rally, and what was published last.
+/// The plugin: the current rally.
 #[derive(Debug)]
 pub struct Initiative {
     discipline: Discipline,
     rally: Rally,
-    published: Published,
-}
-
-/// The last published readings, so that only changes are published.
-#[derive(Debug)]
-struct Published {
-    standing: Standing,
-    depths: PerTeam<DepthReading>,
-}
-
-/// What is published about where a team stands.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-struct DepthReading {
-    depth: Depth,
-    inferred: bool,
 }
 
 impl Plugin for Initiative {
@@ -52,25 +34,15 @@ impl Plugin for Initiative {
         .provides(&["initiative", "depth"])
     }
 
-    fn start(opening: &Opening, publish: &mut Publisher) -> Result<Self, String> {
+    fn start(opening: &Opening) -> Result<Self, String> {
         let discipline = opening.header.discipline;
-        let rally = Rally::to_come(discipline);
-        let published = Published {
-            standing: rally.standing().clone(),
-            depths: depth_readings(rally.depths()),
-        };
-        published.standing_to(publish);
-        for team in Team::BOTH {
-            published.depth_to(publish, team);
-        }
         Ok(Self {
             discipline,
-            rally,
-            published,
+            rally: Rally::to_come(discipline),
         })
     }
 
-    fn step(&mut self, moment: &Moment, publish: &mut Publisher) {
+    fn step(&mut self, moment: &Moment) {
         let entry = moment.entry.place;
         match &moment.entry.play {
             Play::Shot(shot) => self.rally.shot(entry, shot),
@@ -81,66 +53,30 @@ impl Plugin for Initiative {
             _ if moment.score.winner.is_some() => self.rally = Rally::to_come(self.discipline),
             _ => {}
         }
-        self.publish_changes(publish);
     }
-}
 
-impl Initiative {
-    fn publish_changes(&mut self, publish: &mut Publisher) {
+    fn readings(&self, readings: &mut Readings) {
         let standing = self.rally.standing();
-        if self.published.standing != *standing {
-            self.published.standing = standing.clone();
-            self.published.standing_to(publish);
-        }
-        let depths = depth_readings(self.rally.depths());
-        for team in Team::BOTH {
-            if self.published.depths[team] != depths[team] {
-                self.published.depths[team] = depths[team];
-                self.published.depth_to(publish, team);
-            }
-        }
-    }
-}
-
-impl Published {
-    fn standing_to(&self, publish: &mut Publisher) {
-        let standing = &self.standing;
-        publish.explain(
+        readings.explain(
             key("initiative"),
             standing.value(),
             standing.reasons(),
             standing.flags(),
         );
-    }
-
-    fn depth_to(&self, publish: &mut Publisher, team: Team) {
-        let DepthReading { depth, inferred } = self.depths[team];
-        let word = match depth {
-            Depth::Back => "back",
-            Depth::Transition => "transition",
-            Depth::Line => "line",
-        };
-        let flags = if inferred {
-            vec!["inferred".to_owned()]
-        } else {
-            Vec::new()
-        };
-        publish.explain(depth_key(team), Value::Text(word.into()), Vec::new(), flags);
-    }
-}
-
-fn depth_key(team: Team) -> Key {
-    about("depth", team)
-}
-
-fn depth_readings(depths: &Depths) -> PerTeam<DepthReading> {
-    let reading = |team| DepthReading {
-        depth: depths.of(team),
-        inferred: !depths.is_explicit(team),
-    };
-    PerTeam {
-        a: reading(Team::A),
-        b: reading(Team::B),
+        let depths = self.rally.depths();
+        for team in Team::BOTH {
+            let depth = match depths.of(team) {
+                Depth::Back => "back",
+                Depth::Transition => "transition",
+                Depth::Line => "line",
+            };
+            let mut flags = Vec::new();
+            if !depths.is_explicit(team) {
+                flags.push("inferred".to_owned());
+            }
+            let value = Value::Text(depth.into());
+            readings.explain(about("depth", team), value, Vec::new(), flags);
+        }
     }
 }
 

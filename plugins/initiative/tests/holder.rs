@@ -123,6 +123,9 @@ fn everything_published_is_declared() {
         let Change::Set(reading) = change else {
             panic!("nothing is taken back: {change:?}");
         };
-        assert!(provides.contains(&reading.key.indicator), "{reading:?}");
+        assert!(
+            provides.iter().any(|name| *name == reading.key.indicator),
+            "{reading:?}"
+        );
     }
 }

@@ -7,20 +7,18 @@
 pub mod runs;
 
 use rallytide_plugin_kit::{
-    Manifest, Moment, Opening, Play, PlayKind, Plugin, Publisher, Team, Value, about,
+    Manifest, Moment, Opening, Play, PlayKind, Plugin, Readings, Team, Value, about,
 };
 
 use crate::runs::{Runs, Scored};
 
 const INDICATOR: &str = "score.run";
 
-/// The plugin: the runs, the score before the next entry, and what was published
-/// last.
+/// The plugin: the runs, and the score before the next entry.
 #[derive(Debug)]
 pub struct Points {
     runs: Runs,
     before: Scored,
-    published: Runs,
 }
 
 impl Plugin for Points {
@@ -34,18 +32,14 @@ impl Plugin for Points {
         .called_for(&[PlayKind::RallyEnd, PlayKind::Penalty])
     }
 
-    fn start(opening: &Opening, publish: &mut Publisher) -> Result<Self, String> {
-        for team in Team::BOTH {
-            publish.set(about(INDICATOR, team), Value::Count(0));
-        }
+    fn start(opening: &Opening) -> Result<Self, String> {
         Ok(Self {
             runs: Runs::default(),
             before: Scored::of(&opening.score),
-            published: Runs::default(),
         })
     }
 
-    fn step(&mut self, moment: &Moment, publish: &mut Publisher) {
+    fn step(&mut self, moment: &Moment) {
         let before = std::mem::replace(&mut self.before, Scored::of(&moment.score));
         // Whatever else changes the points is the referee's word: nobody scored.
         if !matches!(moment.entry.play, Play::RallyEnd(_) | Play::Penalty(_)) {
@@ -57,12 +51,12 @@ impl Plugin for Points {
                 points => self.runs.score(team, points),
             }
         }
+    }
+
+    fn readings(&self, readings: &mut Readings) {
         for team in Team::BOTH {
-            if self.runs.of(team) != self.published.of(team) {
-                publish.set(about(INDICATOR, team), Value::Count(self.runs.of(team)));
-            }
+            readings.set(about(INDICATOR, team), Value::Count(self.runs.of(team)));
         }
-        self.published = self.runs;
     }
 }
 

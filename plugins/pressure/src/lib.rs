@@ -12,27 +12,25 @@ pub mod standing;
 pub mod tallies;
 
 use rallytide_plugin_kit::{
-    Discipline, Key, Manifest, Moment, Opening, PerTeam, Play, Plugin, Publisher, Severity, Team,
-    Value, about, log,
+    Discipline, Manifest, Moment, Opening, PerTeam, Play, Plugin, Readings, Severity, Team, about,
+    log,
 };
 
 use crate::players::{PLAYERS, Players};
 use crate::rally::Rally;
-use crate::standing::{DEPTH, INITIATIVE, Sight, Standing};
+use crate::standing::{DEPTH, INITIATIVE, Sight};
 use crate::tallies::{TeamTallies, count};
 
-/// The plugin: the current rally, the upstream readings, the counts, and what
-/// was published last.
+/// The plugin: how things stand, the current rally, and the counts.
 #[derive(Debug)]
 pub struct Pressure {
-    standing: Standing,
+    /// None where an upstream reading is missing.
+    sight: Option<Sight>,
     /// None until its first shot.
     rally: Option<Rally>,
     tallies: PerTeam<TeamTallies>,
-    published: PerTeam<TeamTallies>,
     /// None in singles: there is nobody to tell apart.
     players: Option<Players>,
-    players_published: Players,
 }
 
 impl Plugin for Pressure {
@@ -56,37 +54,19 @@ impl Plugin for Pressure {
         .reads(&[INITIATIVE, DEPTH])
     }
 
-    fn start(opening: &Opening, publish: &mut Publisher) -> Result<Self, String> {
-        let mut standing = Standing::default();
-        for reading in &opening.readings {
-            standing.take(reading);
-        }
-        for team in Team::BOTH {
-            for (indicator, value) in readings(&TeamTallies::default()) {
-                publish.set(about(indicator, team), value);
-            }
-        }
+    fn start(opening: &Opening) -> Result<Self, String> {
         let doubles = opening.header.discipline == Discipline::Doubles;
-        let players = doubles.then(Players::default);
-        if let Some(players) = &players {
-            for (key, value) in player_readings(players) {
-                publish.set(key, value);
-            }
-        }
         Ok(Self {
-            standing,
+            sight: Sight::of(&opening.upstream),
             rally: None,
             tallies: PerTeam::default(),
-            published: PerTeam::default(),
-            players,
-            players_published: Players::default(),
+            players: doubles.then(Players::default),
         })
     }
 
-    fn step(&mut self, moment: &Moment, publish: &mut Publisher) {
-        let before = self.standing.sight();
-        self.read(moment);
-        let after = self.standing.sight();
+    fn step(&mut self, moment: &Moment) {
+        let after = Sight::of(&moment.upstream);
+        let before = std::mem::replace(&mut self.sight, after);
         match &moment.entry.play {
             Play::RallyEnd(end) => {
                 let rally = self.rally.take().unwrap_or_default();
@@ -116,48 +96,29 @@ impl Plugin for Pressure {
                 }
             }
         }
-        self.publish_changes(publish);
-        self.publish_players(publish);
-    }
-}
-
-impl Pressure {
-    fn read(&mut self, moment: &Moment) {
-        for key in &moment.gone {
-            self.standing.forget(key);
-        }
-        for reading in &moment.changed {
-            self.standing.take(reading);
-        }
     }
 
-    /// Each reading at most once a call, however much one rally contributes.
-    fn publish_changes(&mut self, publish: &mut Publisher) {
-        if self.tallies == self.published {
-            return;
-        }
+    fn readings(&self, readings: &mut Readings) {
         for team in Team::BOTH {
-            let (before, now) = (&self.published[team], &self.tallies[team]);
-            for ((indicator, value), (_, old)) in readings(now).into_iter().zip(readings(before)) {
-                if value != old {
-                    publish.set(about(indicator, team), value);
+            let tallies = &self.tallies[team];
+            for (indicator, tally) in [
+                ("offense.finished", tallies.finished),
+                ("neutral.first", tallies.first),
+                ("defense.bounced", tallies.bounced),
+                ("gift.share", tallies.gifts),
+                ("pressed.won", tallies.pressed_won),
+                ("unpressed.won", tallies.unpressed_won),
+            ] {
+                readings.set(about(indicator, team), tally.value());
+            }
+            if let Some(players) = &self.players {
+                for player in PLAYERS {
+                    for (indicator, value) in players.readings(team, player) {
+                        readings.set(about(indicator, team).player(player), value);
+                    }
                 }
             }
         }
-        self.published = self.tallies;
-    }
-
-    fn publish_players(&mut self, publish: &mut Publisher) {
-        let Some(now) = self.players.filter(|now| *now != self.players_published) else {
-            return;
-        };
-        let before = player_readings(&self.players_published);
-        for ((key, value), (_, old)) in player_readings(&now).zip(before) {
-            if value != old {
-                publish.set(key, value);
-            }
-        }
-        self.players_published = now;
     }
 }
 
@@ -171,32 +132,6 @@ fn follow(rally: &mut Rally, play: &Play, before: Sight, after: Sight) {
         Play::Cue(_) | Play::Depth(_) => rally.look(after),
         _ => {}
     }
-}
-
-/// All players' readings, always in this order.
-fn player_readings(players: &Players) -> impl Iterator<Item = (Key, Value)> {
-    Team::BOTH.into_iter().flat_map(move |team| {
-        PLAYERS.into_iter().flat_map(move |player| {
-            let key = move |indicator| Key {
-                player: Some(player),
-                ..about(indicator, team)
-            };
-            let readings = players.readings(team, player).into_iter();
-            readings.map(move |(indicator, value)| (key(indicator), value))
-        })
-    })
-}
-
-/// A team's tallies as readings, always in this order.
-fn readings(tallies: &TeamTallies) -> [(&'static str, Value); 6] {
-    [
-        ("offense.finished", tallies.finished.value()),
-        ("neutral.first", tallies.first.value()),
-        ("defense.bounced", tallies.bounced.value()),
-        ("gift.share", tallies.gifts.value()),
-        ("pressed.won", tallies.pressed_won.value()),
-        ("unpressed.won", tallies.unpressed_won.value()),
-    ]
 }
 
 rallytide_plugin_kit::export_plugin!(Pressure);

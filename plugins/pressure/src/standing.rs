@@ -1,10 +1,9 @@
-//! What the upstream readings say, kept from one change to the next.
+//! How things stand, as the upstream readings say.
 //!
-//! A reading is handed over only when it changes, so the last one is kept. As
-//! long as one of them is missing (its plugin was stopped), nothing is known:
-//! [`Standing::sight`] is all or nothing. It judges nothing itself.
+//! As long as one of them is missing (its plugin was stopped), nothing is known:
+//! [`Sight::of`] is all or nothing. It judges nothing itself.
 
-use rallytide_plugin_kit::{Held, Key, PerTeam, Reading, Team, Value};
+use rallytide_plugin_kit::{Held, PerTeam, Team, Upstream, Value};
 
 /// The indicator that says who holds the initiative, and by which rows.
 pub const INITIATIVE: &str = "initiative";
@@ -24,6 +23,24 @@ pub struct Sight {
 }
 
 impl Sight {
+    /// How things stand, if all readings are there and of their types.
+    #[must_use]
+    pub fn of(upstream: &Upstream) -> Option<Self> {
+        let held = Held::of(upstream.of_match(INITIATIVE)?)?;
+        let at_line = |team| match &upstream.of_team(DEPTH, team)?.value {
+            Value::Text(depth) => Some(depth == "line"),
+            _ => None,
+        };
+        Some(Self {
+            holder: held.by,
+            pressed: held.pressed,
+            at_line: PerTeam {
+                a: at_line(Team::A)?,
+                b: at_line(Team::B)?,
+            },
+        })
+    }
+
     /// Nobody holds the initiative, and both teams are at the line.
     #[must_use]
     pub fn is_neutral_at_the_line(self) -> bool {
@@ -35,54 +52,5 @@ impl Sight {
     #[must_use]
     pub fn attacker(self) -> Option<Team> {
         self.holder.filter(|team| self.pressed[team.other()])
-    }
-}
-
-/// The last upstream readings.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub struct Standing {
-    held: Option<Held>,
-    at_line: PerTeam<Option<bool>>,
-}
-
-impl Standing {
-    /// Takes a reading that is new or has changed. One of another type than it
-    /// should be says nothing.
-    pub fn take(&mut self, reading: &Reading) {
-        match (reading.key.indicator.as_str(), reading.key.team) {
-            (INITIATIVE, None) => self.held = Held::of(reading),
-            (DEPTH, Some(team)) => self.at_line[team] = at_line(&reading.value),
-            _ => {}
-        }
-    }
-
-    /// Forgets a reading that is no more.
-    pub fn forget(&mut self, key: &Key) {
-        match (key.indicator.as_str(), key.team) {
-            (INITIATIVE, None) => self.held = None,
-            (DEPTH, Some(team)) => self.at_line[team] = None,
-            _ => {}
-        }
-    }
-
-    /// How things stand, if all readings are there.
-    #[must_use]
-    pub fn sight(&self) -> Option<Sight> {
-        let held = self.held?;
-        Some(Sight {
-            holder: held.by,
-            pressed: held.pressed,
-            at_line: PerTeam {
-                a: self.at_line.a?,
-                b: self.at_line.b?,
-            },
-        })
-    }
-}
-
-fn at_line(value: &Value) -> Option<bool> {
-    match value {
-        Value::Text(depth) => Some(depth == "line"),
-        _ => None,
     }
 }

@@ -6,7 +6,7 @@
 
 use std::collections::BTreeSet;
 
-use rallytide_plugin_kit::{Key, PerTeam, Publisher, Reason, Score, Team, Value, key};
+use rallytide_plugin_kit::{PerTeam, Reading, Readings, Reason, Score, Team, Value, key};
 
 use crate::clock::Clock;
 use crate::language::{Filling, Language, has_place};
@@ -74,7 +74,7 @@ pub struct Now<'a> {
 
 #[derive(Debug)]
 struct Prompt {
-    slot: String,
+    reading: Reading,
     cites: Vec<(Cite, Figure)>,
     life: Life,
     rally: u32,
@@ -134,23 +134,20 @@ impl Board {
     }
 
     /// Takes back what is no longer true.
-    pub fn review(&mut self, now: Now, publish: &mut Publisher) {
-        self.keep(|prompt| prompt.is_true(now), publish);
+    pub fn review(&mut self, now: Now) {
+        self.current.retain(|prompt| prompt.is_true(now));
     }
 
     /// Takes back what was said in a rally that does not count.
-    pub fn take_back(&mut self, rally: u32, publish: &mut Publisher) {
-        self.keep(|prompt| prompt.rally != rally, publish);
+    pub fn take_back(&mut self, rally: u32) {
+        self.current.retain(|prompt| prompt.rally != rally);
     }
 
-    fn keep(&mut self, stays: impl Fn(&Prompt) -> bool, publish: &mut Publisher) {
-        self.current.retain(|prompt| {
-            let stays = stays(prompt);
-            if !stays {
-                publish.gone(slot_key(&prompt.slot));
-            }
-            stays
-        });
+    /// States what is on the board.
+    pub fn state(&self, readings: &mut Readings) {
+        for prompt in &self.current {
+            readings.keep(&prompt.reading);
+        }
     }
 
     /// Whether something new may be said by now: before that, looking for something
@@ -162,13 +159,7 @@ impl Board {
 
     /// Says the weightiest of the lines that is worth it, if the pause is over.
     /// Whether one was said.
-    pub fn say(
-        &mut self,
-        lines: Vec<Line>,
-        sources: &Sources,
-        place: Place,
-        publish: &mut Publisher,
-    ) -> bool {
+    pub fn say(&mut self, lines: Vec<Line>, sources: &Sources, place: Place) -> bool {
         if lines.is_empty() || !self.may_speak(place.at_ms) {
             return false;
         }
@@ -180,7 +171,7 @@ impl Board {
         lines.sort_by_key(|(weight, _)| std::cmp::Reverse(*weight));
         for (_, line) in lines {
             if let Some(text) = self.words_for(&line, sources, place.ended) {
-                self.publish(&line, text, sources, place, publish);
+                self.put_up(&line, text, sources, place);
                 return true;
             }
         }
@@ -264,14 +255,7 @@ impl Board {
         turn.map_or(0, |(_, turn)| *turn)
     }
 
-    fn publish(
-        &mut self,
-        line: &Line,
-        words: Words,
-        sources: &Sources,
-        place: Place,
-        publish: &mut Publisher,
-    ) {
+    fn put_up(&mut self, line: &Line, words: Words, sources: &Sources, place: Place) {
         let kind = line.phrase.kind();
         let slot = self.next_slot(place.rally, kind);
         let Words { text, mut cites } = words;
@@ -283,12 +267,15 @@ impl Board {
         cites.extend(rests_on);
         let why = reasons(line, &cites, sources, place.entry);
         if self.current.len() == MOST_CURRENT {
-            let oldest = self.current.remove(0);
-            publish.gone(slot_key(&oldest.slot));
+            self.current.remove(0);
         }
-        publish.explain(slot_key(&slot), Value::Text(text), why, Vec::new());
         self.current.push(Prompt {
-            slot,
+            reading: Reading {
+                key: key(INDICATOR).slot(slot),
+                value: Value::Text(text),
+                why,
+                flags: Vec::new(),
+            },
             cites,
             life: line.life,
             rally: place.rally,
@@ -332,10 +319,6 @@ struct Words {
     text: String,
     /// The figures that are said.
     cites: Vec<(Cite, Figure)>,
-}
-
-fn slot_key(slot: &str) -> Key {
-    key(INDICATOR).slot(slot)
 }
 
 /// Rows and shots that show it, and each figure under its name, in order. There is

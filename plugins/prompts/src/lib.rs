@@ -19,7 +19,7 @@ pub mod rally;
 pub mod sources;
 
 use rallytide_plugin_kit::{
-    Entry, Manifest, Moment, Opening, Play, Plugin, Publisher, Score, SettingType, Team,
+    Entry, Manifest, Moment, Opening, Play, Plugin, Readings, Score, SettingType, Team,
 };
 
 use crate::board::{Board, Now, Place};
@@ -72,7 +72,7 @@ impl Plugin for Prompts {
         )
     }
 
-    fn start(opening: &Opening, _: &mut Publisher) -> Result<Self, String> {
+    fn start(opening: &Opening) -> Result<Self, String> {
         let pause_ms = f64::from(opening.whole("pause_seconds")) * 1000.0;
         let names = names::spoken(&opening.header, &ENGLISH);
         let mut prompts = Self {
@@ -86,7 +86,7 @@ impl Plugin for Prompts {
             ended: 0,
             serial: 1,
         };
-        for reading in &opening.readings {
+        for reading in opening.upstream.all() {
             if reading.key.indicator == INITIATIVE {
                 prompts.held.take(reading);
             } else {
@@ -97,29 +97,33 @@ impl Plugin for Prompts {
         Ok(prompts)
     }
 
-    fn step(&mut self, moment: &Moment, publish: &mut Publisher) {
+    fn step(&mut self, moment: &Moment) {
         let Moment { entry, score, .. } = moment;
         if !entry.inserted {
             self.board.tick(entry.at_ms);
         }
         self.read(moment);
         match &entry.play {
-            Play::RallyEnd(end) => self.rally_ends(entry, score, end.winner, publish),
+            Play::RallyEnd(end) => self.rally_ends(entry, score, end.winner),
             Play::Replay => {
-                self.board.take_back(self.ended + 1, publish);
-                self.review(score, publish);
+                self.board.take_back(self.ended + 1);
+                self.review(score);
                 self.next_rally(score);
             }
             play => {
                 self.rally.take(entry.place, play, &self.held);
-                self.review(score, publish);
+                self.review(score);
                 if self.rally.is_on() {
-                    self.within_rally(entry, score, publish);
+                    self.within_rally(entry, score);
                 } else {
-                    self.between_rallies(entry, score, publish);
+                    self.between_rallies(entry, score);
                 }
             }
         }
+    }
+
+    fn readings(&self, readings: &mut Readings) {
+        self.board.state(readings);
     }
 }
 
@@ -135,7 +139,7 @@ impl Prompts {
     /// Keeps what the others say. A rally's end is shown by its last shot, where
     /// there is one.
     fn read(&mut self, moment: &Moment) {
-        for key in &moment.gone {
+        for key in moment.upstream.gone() {
             if key.indicator == INITIATIVE {
                 self.held = Held::default();
                 self.rally.lose_sight();
@@ -148,7 +152,7 @@ impl Prompts {
             _ => None,
         };
         let shown_by = last_shot.map_or(moment.entry.place, |shot| shot.entry);
-        for reading in &moment.changed {
+        for reading in moment.upstream.changed() {
             if reading.key.indicator == INITIATIVE {
                 self.held.take(reading);
             } else {
@@ -157,17 +161,17 @@ impl Prompts {
         }
     }
 
-    fn rally_ends(&mut self, entry: &Entry, score: &Score, winner: Team, publish: &mut Publisher) {
+    fn rally_ends(&mut self, entry: &Entry, score: &Score, winner: Team) {
         self.rally.end();
         self.ended += 1;
-        self.review(score, publish);
+        self.review(score);
         if self.may_speak(entry) {
             let is_over = score.winner.is_some();
             let scene = self.scene((!is_over).then_some(self.serial));
             let mut lines = moments::of_rally(&scene, &self.rally, winner, &self.before);
             lines.extend(moments::of_score(&scene, score, &self.before, entry.place));
             lines.extend(figures::of_match(&scene, &self.rally));
-            self.say(lines, entry, (self.ended, is_over), publish);
+            self.say(lines, entry, (self.ended, is_over));
         }
         self.next_rally(score);
     }
@@ -179,7 +183,7 @@ impl Prompts {
     }
 
     /// Nothing but what is needed now.
-    fn within_rally(&mut self, entry: &Entry, score: &Score, publish: &mut Publisher) {
+    fn within_rally(&mut self, entry: &Entry, score: &Score) {
         if score.winner.is_some() {
             // The match is over in the middle of the rally.
             self.rally = Rally::default();
@@ -191,14 +195,14 @@ impl Prompts {
             && let Some(team) = self.rally.needs(&self.held)
         {
             let line = moments::need(&self.scene(None), team, &self.held);
-            if self.say(vec![line], entry, (self.ended + 1, false), publish) {
+            if self.say(vec![line], entry, (self.ended + 1, false)) {
                 self.rally.need_was_told();
             }
         }
     }
 
     /// There is time to look back where play has stopped for more than a serve.
-    fn between_rallies(&mut self, entry: &Entry, score: &Score, publish: &mut Publisher) {
+    fn between_rallies(&mut self, entry: &Entry, score: &Score) {
         let stops = matches!(
             entry.play,
             Play::TimeOut(_) | Play::Penalty(_) | Play::ScoreFix(_) | Play::Note(_)
@@ -207,19 +211,19 @@ impl Prompts {
             let scene = self.scene(None);
             let mut lines = moments::of_score(&scene, score, &self.before, entry.place);
             lines.extend(figures::of_match(&scene, &self.rally));
-            self.say(lines, entry, (self.ended, true), publish);
+            self.say(lines, entry, (self.ended, true));
         }
         self.before.rescore(score);
     }
 
-    fn review(&mut self, score: &Score, publish: &mut Publisher) {
+    fn review(&mut self, score: &Score) {
         let now = Now {
             sources: &self.sources,
             score,
             held: &self.held,
             ended: self.ended,
         };
-        self.board.review(now, publish);
+        self.board.review(now);
     }
 
     /// An entry that was put in later says nothing of when it happened, so nothing
@@ -229,13 +233,7 @@ impl Prompts {
     }
 
     /// Says one of the lines, if any is worth it. Whether one was said.
-    fn say(
-        &mut self,
-        lines: Vec<Line>,
-        entry: &Entry,
-        (rally, stops): (u32, bool),
-        publish: &mut Publisher,
-    ) -> bool {
+    fn say(&mut self, lines: Vec<Line>, entry: &Entry, (rally, stops): (u32, bool)) -> bool {
         let place = Place {
             entry: entry.place,
             at_ms: entry.at_ms,
@@ -243,7 +241,7 @@ impl Prompts {
             ended: self.ended,
             stops,
         };
-        self.board.say(lines, &self.sources, place, publish)
+        self.board.say(lines, &self.sources, place)
     }
 }
 

@@ -7,16 +7,15 @@
 pub mod course;
 
 use rallytide_plugin_kit::{
-    Manifest, Moment, Opening, Play, PlayKind, Plugin, Publisher, Value, key,
+    Manifest, Moment, Opening, Play, PlayKind, Plugin, Readings, Value, key,
 };
 
-use crate::course::{Course, Figures};
+use crate::course::Course;
 
-/// The plugin: the rallies so far, and what was published last.
-#[derive(Debug)]
+/// The plugin: the rallies so far.
+#[derive(Debug, Default)]
 pub struct Rally {
     course: Course,
-    published: Figures,
 }
 
 impl Plugin for Rally {
@@ -30,42 +29,26 @@ impl Plugin for Rally {
         .called_for(&[PlayKind::Shot, PlayKind::RallyEnd, PlayKind::Replay])
     }
 
-    fn start(_: &Opening, publish: &mut Publisher) -> Result<Self, String> {
-        let rally = Self {
-            course: Course::default(),
-            published: Figures::default(),
-        };
-        for (indicator, value) in readings(rally.published) {
-            publish.set(key(indicator), value);
-        }
-        Ok(rally)
+    fn start(_: &Opening) -> Result<Self, String> {
+        Ok(Self::default())
     }
 
-    fn step(&mut self, moment: &Moment, publish: &mut Publisher) {
+    fn step(&mut self, moment: &Moment) {
         let entry = &moment.entry;
         match &entry.play {
             Play::Shot(shot) => self.course.shot(shot, entry.at_ms, entry.inserted),
             Play::RallyEnd(_) => self.course.rally_ends(),
             Play::Replay => self.course.rally_is_replayed(),
-            _ => return,
-        }
-        let now = self.course.figures();
-        let before = std::mem::replace(&mut self.published, now);
-        for ((indicator, value), (_, old)) in readings(now).into_iter().zip(readings(before)) {
-            if value != old {
-                publish.set(key(indicator), value);
-            }
+            _ => {}
         }
     }
-}
 
-/// The figures as readings, always in this order.
-fn readings(figures: Figures) -> [(&'static str, Value); 3] {
-    [
-        ("rally.shots", Value::Count(figures.shots)),
-        ("rally.longest", Value::Count(figures.longest)),
-        ("rally.tempo", Value::Duration(figures.tempo)),
-    ]
+    fn readings(&self, readings: &mut Readings) {
+        let figures = self.course.figures();
+        readings.set(key("rally.shots"), Value::Count(figures.shots));
+        readings.set(key("rally.longest"), Value::Count(figures.longest));
+        readings.set(key("rally.tempo"), Value::Duration(figures.tempo));
+    }
 }
 
 rallytide_plugin_kit::export_plugin!(Rally);

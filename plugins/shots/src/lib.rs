@@ -6,7 +6,7 @@
 pub mod lessons;
 
 use rallytide_plugin_kit::{
-    Manifest, Moment, Opening, Play, Plugin, Publisher, RallyShots, Shares, Team,
+    Manifest, Moment, Opening, Play, Plugin, RallyShots, Readings, Shares, Team,
 };
 
 /// The plugin: the current rally, who serves, and the tallies.
@@ -31,22 +31,22 @@ impl Plugin for Shots {
         .provides(&["serve.won", "third.won", "speedup.won", "sitter.punished"])
     }
 
-    fn start(opening: &Opening, publish: &mut Publisher) -> Result<Self, String> {
+    fn start(opening: &Opening) -> Result<Self, String> {
         Ok(Self {
             rally: RallyShots::default(),
             serving: opening.score.serving,
-            serve: Shares::by_team("serve.won", publish),
+            serve: Shares::by_team("serve.won"),
             third: Shares::by_slot("third.won"),
             speedup: Shares::by_slot("speedup.won"),
-            sitter: Shares::by_team("sitter.punished", publish),
+            sitter: Shares::by_team("sitter.punished"),
         })
     }
 
-    fn step(&mut self, moment: &Moment, publish: &mut Publisher) {
+    fn step(&mut self, moment: &Moment) {
         let entry = &moment.entry;
         match &entry.play {
             Play::RallyEnd(end) => {
-                self.count(end.winner, publish);
+                self.count(end.winner);
                 self.rally.clear();
             }
             Play::Replay => self.rally.clear(),
@@ -54,22 +54,27 @@ impl Plugin for Shots {
         }
         self.serving = moment.score.serving;
     }
+
+    fn readings(&self, readings: &mut Readings) {
+        for shares in [&self.serve, &self.third, &self.speedup, &self.sitter] {
+            shares.state(readings);
+        }
+    }
 }
 
 impl Shots {
-    fn count(&mut self, winner: Team, publish: &mut Publisher) {
+    fn count(&mut self, winner: Team) {
         let serving = self.serving;
-        self.serve.count(serving, winner == serving, publish);
+        self.serve.count(serving, winner == serving);
         if let Some(stroke) = lessons::third_shot(&self.rally) {
-            self.third
-                .count_slot(serving, stroke, winner == serving, publish);
+            self.third.count_slot(serving, stroke, winner == serving);
         }
         for team in Team::BOTH {
             if let Some(slot) = lessons::first_speedup(&self.rally, team) {
-                self.speedup.count_slot(team, slot, winner == team, publish);
+                self.speedup.count_slot(team, slot, winner == team);
             }
             if lessons::left_attackable(&self.rally, team.other()) {
-                self.sitter.count(team, winner == team, publish);
+                self.sitter.count(team, winner == team);
             }
         }
     }

@@ -4,8 +4,8 @@
 
 use rallytide_plugin_kit::testing::{Script, Trial, header, opening_score};
 use rallytide_plugin_kit::{
-    Change, Moment, Opening, Pair, Play, Plugin, Publisher, Score, ScoreFix, Share, Team, Value,
-    about,
+    Change, Moment, Opening, Pair, Play, Plugin, Readings, Score, ScoreFix, Share, Team, Upstream,
+    Value, about,
 };
 use rallytide_shots::Shots;
 
@@ -40,7 +40,13 @@ impl Match {
     }
 
     #[track_caller]
-    fn check(&self, indicator: &str, team: Team, slot: Option<&str>, expected: &str) {
+    fn check(
+        &self,
+        indicator: &'static str,
+        team: Team,
+        slot: Option<&'static str>,
+        expected: &str,
+    ) {
         let mut key = about(indicator, team);
         if let Some(slot) = slot {
             key = key.slot(slot);
@@ -68,7 +74,10 @@ fn shown(charted: &Match) -> Vec<String> {
             panic!("{reading:?}");
         };
         assert!(reading.why.is_empty() && reading.flags.is_empty());
-        let slot = reading.key.slot.map_or(String::new(), |slot| slot + " ");
+        let slot = reading
+            .key
+            .slot
+            .map_or(String::new(), |slot| format!("{slot} "));
         let team = match reading.key.team {
             Some(Team::A) => "a",
             Some(Team::B) => "b",
@@ -144,19 +153,20 @@ fn a_team_that_serves_first_by_the_opening_score_has_served_the_first_rally() {
             serving: Team::B,
             ..opening_score()
         },
-        readings: Vec::new(),
+        upstream: Upstream::default(),
     };
-    let mut publish = Publisher::default();
-    let mut shots = Shots::start(&opening, &mut publish).unwrap();
+    let mut shots = Shots::start(&opening).unwrap();
+    let mut readings = Readings::default();
+    shots.readings(&mut readings);
+    readings.changes();
     let moment = Moment {
         entry: Script::default().read("b wins").remove(0),
         score: opening_score(),
-        changed: Vec::new(),
-        gone: Vec::new(),
+        upstream: Upstream::default(),
     };
-    let mut publish = Publisher::default();
-    shots.step(&moment, &mut publish);
-    let [Change::Set(reading)] = &publish.into_changes()[..] else {
+    shots.step(&moment);
+    shots.readings(&mut readings);
+    let [Change::Set(reading)] = &readings.changes()[..] else {
         panic!("one reading changes");
     };
     assert_eq!(reading.key, about("serve.won", Team::B));

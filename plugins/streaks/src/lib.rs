@@ -8,8 +8,7 @@
 pub mod runs;
 
 use rallytide_plugin_kit::{
-    Key, Manifest, Moment, Opening, PerTeam, Plugin, Publisher, Reading, Severity, Share, Team,
-    Value, about, log,
+    Manifest, Moment, Opening, PerTeam, Plugin, Readings, Share, Team, Upstream, Value, about,
 };
 
 /// What is published.
@@ -21,19 +20,18 @@ const SHARE: &str = "escape.share";
 /// The flag of a sequence that is longer than is looked at.
 const CAPPED: &str = "capped";
 
-/// The plugin: what is known of each team's spells, and what was published.
+/// The plugin: what is known of each team's spells.
 #[derive(Debug)]
 pub struct Streaks {
-    spells: PerTeam<Spells>,
-    published: PerTeam<Option<Spells>>,
+    spells: PerTeam<Option<Spells>>,
 }
 
-/// A team's pressed spells, as they were counted upstream; `None` where nobody
-/// counts them any more.
+/// A team's pressed spells, as they were counted upstream.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 struct Spells {
-    best: Option<u32>,
-    share: Option<(u32, u32)>,
+    best: u32,
+    escaped: u32,
+    ended: u32,
 }
 
 impl Plugin for Streaks {
@@ -48,92 +46,50 @@ impl Plugin for Streaks {
         .called_for(&[])
     }
 
-    fn start(opening: &Opening, publish: &mut Publisher) -> Result<Self, String> {
-        let nothing = Spells {
-            best: Some(0),
-            share: Some((0, 0)),
-        };
-        let mut streaks = Self {
-            spells: PerTeam {
-                a: nothing,
-                b: nothing,
-            },
-            published: PerTeam::default(),
-        };
-        for reading in &opening.readings {
-            streaks.read(reading);
-        }
-        streaks.publish_changes(publish);
-        Ok(streaks)
+    fn start(opening: &Opening) -> Result<Self, String> {
+        Ok(Self {
+            spells: spells(&opening.upstream),
+        })
     }
 
-    fn step(&mut self, moment: &Moment, publish: &mut Publisher) {
-        for key in &moment.gone {
-            self.forget(key);
+    fn step(&mut self, moment: &Moment) {
+        self.spells = spells(&moment.upstream);
+    }
+
+    /// Without its sources there is nothing to say.
+    fn readings(&self, readings: &mut Readings) {
+        for team in Team::BOTH {
+            if let Some(Spells {
+                best,
+                escaped,
+                ended,
+            }) = self.spells[team]
+            {
+                let (chance, flags) = by_chance(best, escaped, ended);
+                let value = Value::Chance(chance);
+                readings.explain(about(UNLIKELY, team), value, Vec::new(), flags);
+            }
         }
-        for reading in &moment.changed {
-            self.read(reading);
-        }
-        self.publish_changes(publish);
     }
 }
 
-impl Streaks {
-    /// Keeps a reading: it is handed over only when it has changed.
-    fn read(&mut self, reading: &Reading) {
-        let Some(team) = reading.key.team else {
-            return;
+/// Each team's spells; none where nobody counts them any more.
+fn spells(upstream: &Upstream) -> PerTeam<Option<Spells>> {
+    let of = |team| {
+        let best = &upstream.of_team(BEST, team)?.value;
+        let share = &upstream.of_team(SHARE, team)?.value;
+        let (Value::Count(best), Value::Share(Share { part, whole })) = (best, share) else {
+            return None;
         };
-        let spells = &mut self.spells[team];
-        match (reading.key.indicator.as_str(), &reading.value) {
-            (BEST, Value::Count(best)) => spells.best = Some(*best),
-            (SHARE, Value::Share(Share { part, whole })) => spells.share = Some((*part, *whole)),
-            (BEST | SHARE, _) => {
-                let text = format!(
-                    "the reading `{}` is of another form; nothing is said about its team",
-                    reading.key.indicator
-                );
-                log(Severity::Error, &text);
-                self.forget(&reading.key);
-            }
-            _ => {}
-        }
-    }
-
-    /// A reading is no more.
-    fn forget(&mut self, key: &Key) {
-        let Some(team) = key.team else { return };
-        match key.indicator.as_str() {
-            BEST => self.spells[team].best = None,
-            SHARE => self.spells[team].share = None,
-            _ => {}
-        }
-    }
-
-    /// Publishes what is new. Without its sources there is nothing to say, and
-    /// the reading is taken back.
-    fn publish_changes(&mut self, publish: &mut Publisher) {
-        for team in Team::BOTH {
-            let now = self.spells[team];
-            let before = self.published[team].replace(now);
-            if before == Some(now) {
-                continue;
-            }
-            match now {
-                Spells {
-                    best: Some(best),
-                    share: Some((part, whole)),
-                } => {
-                    let (chance, flags) = by_chance(best, part, whole);
-                    let value = Value::Chance(chance);
-                    publish.explain(about(UNLIKELY, team), value, Vec::new(), flags);
-                }
-                _ if before.is_some_and(|before| before.best.and(before.share).is_some()) => {
-                    publish.gone(about(UNLIKELY, team));
-                }
-                _ => {}
-            }
-        }
+        Some(Spells {
+            best: *best,
+            escaped: *part,
+            ended: *whole,
+        })
+    };
+    PerTeam {
+        a: of(Team::A),
+        b: of(Team::B),
     }
 }
 

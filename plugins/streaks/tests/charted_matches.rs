@@ -2,26 +2,15 @@
 
 use rallytide_escape::Escape;
 use rallytide_initiative::Initiative;
-use rallytide_plugin_kit::testing::{Script, Trial, header, opening_score};
-use rallytide_plugin_kit::{
-    Change, Key, Moment, Opening, Play, Plugin, Publisher, Reading, Share, Team, Value, about,
-};
+use rallytide_plugin_kit::testing::{Script, Trial};
+use rallytide_plugin_kit::{Change, Key, Play, Reading, Share, Team, Value, about};
 use rallytide_streaks::Streaks;
-
-fn reading(key: Key, value: Value) -> Reading {
-    Reading {
-        key,
-        value,
-        why: Vec::new(),
-        flags: Vec::new(),
-    }
-}
 
 /// What is counted upstream for a team: its best streak, escapes of all.
 fn counted(team: Team, best: u32, part: u32, whole: u32) -> Vec<Reading> {
     vec![
-        reading(about("escape.best", team), Value::Count(best)),
-        reading(
+        Reading::plain(about("escape.best", team), Value::Count(best)),
+        Reading::plain(
             about("escape.share", team),
             Value::Share(Share { part, whole }),
         ),
@@ -44,7 +33,8 @@ fn check(trial: &Trial<Streaks>, team: Team, expected: f64) {
 }
 
 fn start() -> Trial<Streaks> {
-    Trial::start(Vec::new(), Vec::new()).expect("it has no settings")
+    let upstream = Team::BOTH.map(|team| counted(team, 0, 0, 0)).concat();
+    Trial::start(Vec::new(), upstream).expect("it has no settings")
 }
 
 #[test]
@@ -60,7 +50,7 @@ fn without_spells_nothing_is_unlikely() {
 
 #[test]
 fn what_was_counted_before_the_start_is_read() {
-    let upstream = counted(Team::B, 3, 6, 12);
+    let upstream = [counted(Team::A, 0, 0, 0), counted(Team::B, 3, 6, 12)].concat();
     let trial = Trial::<Streaks>::start(Vec::new(), upstream).expect("it has no settings");
     check(&trial, Team::A, 1.0);
     // Derived: 3 of 12 at 1/2; the sequences without are counted by the numbers
@@ -100,24 +90,11 @@ fn a_very_long_sequence_is_judged_by_its_bound_and_says_so() {
 
 #[test]
 fn without_its_sources_the_reading_is_taken_back_and_comes_again_with_them() {
-    let opening = Opening {
-        header: header(),
-        settings: Vec::new(),
-        score: opening_score(),
-        readings: counted(Team::A, 2, 2, 3),
-    };
-    let mut streaks = Streaks::start(&opening, &mut Publisher::default()).expect("no settings");
+    let upstream = counted(Team::A, 2, 2, 3);
+    let mut streaks = Trial::<Streaks>::start(Vec::new(), upstream).expect("no settings");
     let mut step = |changed: Vec<Reading>, gone: Vec<Key>| {
-        let entries = Script::default().read("note nothing");
-        let moment = Moment {
-            entry: entries.into_iter().next().expect("one entry"),
-            score: opening_score(),
-            changed,
-            gone,
-        };
-        let mut publish = Publisher::default();
-        streaks.step(&moment, &mut publish);
-        publish.into_changes()
+        let entry = Script::default().read("note nothing").remove(0);
+        streaks.entry_without(entry, changed, gone)
     };
     let of_a = about("escape.unlikely", Team::A);
     let gone = step(Vec::new(), vec![about("escape.best", Team::A)]);
@@ -129,7 +106,7 @@ fn without_its_sources_the_reading_is_taken_back_and_comes_again_with_them() {
         matches!(&again[..], [Change::Set(set)] if set.key == of_a),
         "{again:?}"
     );
-    let wrong = reading(about("escape.best", Team::A), Value::Flag(true));
+    let wrong = Reading::plain(about("escape.best", Team::A), Value::Flag(true));
     assert_eq!(step(vec![wrong], Vec::new()), [Change::Gone(of_a)]);
 }
 

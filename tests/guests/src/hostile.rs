@@ -4,7 +4,7 @@
 
 use std::hint::black_box;
 
-use rallytide_plugin_kit::{Manifest, Moment, Opening, Plugin, Publisher, Value, key};
+use rallytide_plugin_kit::{Manifest, Moment, Opening, Plugin, Readings, Value, key};
 
 const NAME: &str = env!("CARGO_CRATE_NAME");
 
@@ -19,21 +19,23 @@ impl Plugin for Hostile {
         Manifest::new(NAME, "1.0.0", "Means no good.").provides(&[&indicator()])
     }
 
-    fn start(_: &Opening, publish: &mut Publisher) -> Result<Self, String> {
-        publish.set(key(&indicator()), Value::Count(0));
+    fn start(_: &Opening) -> Result<Self, String> {
         Ok(Self(0))
     }
 
-    fn step(&mut self, _: &Moment, publish: &mut Publisher) {
+    fn step(&mut self, _: &Moment) {
         self.0 += 1;
-        publish.set(key(&indicator()), Value::Count(self.0));
+    }
+
+    fn readings(&self, readings: &mut Readings) {
+        readings.set(key(indicator()), Value::Count(self.0));
         if self.0 == 3 {
-            misbehave(publish);
+            misbehave(readings);
         }
     }
 }
 
-fn misbehave(publish: &mut Publisher) {
+fn misbehave(readings: &mut Readings) {
     match NAME {
         "endless" => loop {
             black_box(());
@@ -45,7 +47,7 @@ fn misbehave(publish: &mut Publisher) {
                 black_box(&kept);
             }
         }
-        _ => publish.set(key(&indicator()).slot("sure"), Value::Chance(f64::NAN)),
+        _ => readings.set(key(indicator()).slot("sure"), Value::Chance(f64::NAN)),
     }
 }
 

@@ -1,7 +1,7 @@
 //! Takes the place of the first-party plugin `rally`: the same id, the same
 //! indicators, other numbers.
 
-use rallytide_plugin_kit::{Manifest, Moment, Opening, Play, Plugin, Publisher, Value, key};
+use rallytide_plugin_kit::{Manifest, Moment, Opening, Play, Plugin, Readings, Value, key};
 
 struct Rally(u32);
 
@@ -14,18 +14,20 @@ impl Plugin for Rally {
         ])
     }
 
-    fn start(_: &Opening, publish: &mut Publisher) -> Result<Self, String> {
-        publish.set(key("rally.shots"), Value::Count(0));
-        publish.set(key("rally.longest"), Value::Count(0));
-        publish.set(key("rally.tempo"), Value::Duration(0));
+    fn start(_: &Opening) -> Result<Self, String> {
         Ok(Self(0))
     }
 
-    fn step(&mut self, moment: &Moment, publish: &mut Publisher) {
+    fn step(&mut self, moment: &Moment) {
         if let Play::Shot(_) = moment.entry.play {
             self.0 += 1000;
-            publish.set(key("rally.shots"), Value::Count(self.0));
         }
+    }
+
+    fn readings(&self, readings: &mut Readings) {
+        readings.set(key("rally.shots"), Value::Count(self.0));
+        readings.set(key("rally.longest"), Value::Count(0));
+        readings.set(key("rally.tempo"), Value::Duration(0));
     }
 }
 

@@ -3,39 +3,10 @@
 //! heard of.
 
 use rallytide_plugin_kit::{
-    Lean, Manifest, Moment, Opening, Plugin, Publisher, Share, Team, Value, about, key,
+    Lean, Manifest, Moment, Opening, Plugin, Readings, Share, Team, Value, about, key,
 };
 
 struct Spectrum(u32);
-
-impl Spectrum {
-    fn publish(&self, publish: &mut Publisher) {
-        let entries = self.0;
-        let toward = Some(if entries.is_multiple_of(2) { Team::A } else { Team::B });
-        let lean = Lean {
-            toward,
-            strength: 0.5,
-        };
-        publish.set(key("spectrum.lean"), Value::Lean(lean));
-        publish.set(key("spectrum.count"), Value::Count(40 + entries));
-        for team in Team::BOTH {
-            let share = Share {
-                part: 2,
-                whole: 5 + entries,
-            };
-            publish.set(about("spectrum.share", team), Value::Share(share));
-        }
-        publish.set(about("spectrum.chance", Team::A), Value::Chance(0.625));
-        publish.set(key("spectrum.duration"), Value::Duration(12_300 + entries));
-        let text = format!("heard {entries} entries");
-        publish.set(key("spectrum.text"), Value::Text(text));
-        publish.set(key("spectrum.flag"), Value::Flag(entries > 0));
-        publish.set(key("spectrum.slots").slot("forehand"), Value::Count(entries));
-        let mut player = about("spectrum.player", Team::B);
-        player.player = Some(1);
-        publish.set(player, Value::Count(entries));
-    }
-}
 
 impl Plugin for Spectrum {
     fn manifest() -> Manifest {
@@ -52,15 +23,38 @@ impl Plugin for Spectrum {
         ])
     }
 
-    fn start(_: &Opening, publish: &mut Publisher) -> Result<Self, String> {
-        let spectrum = Self(0);
-        spectrum.publish(publish);
-        Ok(spectrum)
+    fn start(_: &Opening) -> Result<Self, String> {
+        Ok(Self(0))
     }
 
-    fn step(&mut self, _: &Moment, publish: &mut Publisher) {
+    fn step(&mut self, _: &Moment) {
         self.0 += 1;
-        self.publish(publish);
+    }
+
+    fn readings(&self, readings: &mut Readings) {
+        let entries = self.0;
+        let toward = Some(if entries.is_multiple_of(2) { Team::A } else { Team::B });
+        let lean = Lean {
+            toward,
+            strength: 0.5,
+        };
+        readings.set(key("spectrum.lean"), Value::Lean(lean));
+        readings.set(key("spectrum.count"), Value::Count(40 + entries));
+        for team in Team::BOTH {
+            let share = Share {
+                part: 2,
+                whole: 5 + entries,
+            };
+            readings.set(about("spectrum.share", team), Value::Share(share));
+        }
+        readings.set(about("spectrum.chance", Team::A), Value::Chance(0.625));
+        readings.set(key("spectrum.duration"), Value::Duration(12_300 + entries));
+        let text = format!("heard {entries} entries");
+        readings.set(key("spectrum.text"), Value::Text(text));
+        readings.set(key("spectrum.flag"), Value::Flag(entries > 0));
+        readings.set(key("spectrum.slots").slot("forehand"), Value::Count(entries));
+        let player = about("spectrum.player", Team::B).player(1);
+        readings.set(player, Value::Count(entries));
     }
 }
 

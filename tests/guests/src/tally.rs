@@ -1,7 +1,7 @@
 //! Counts the entries of the match, as the name it is built under says: by one,
 //! by ten (a later version), or until it breaks at the third (a worse one).
 
-use rallytide_plugin_kit::{Manifest, Moment, Opening, Plugin, Publisher, Value, key};
+use rallytide_plugin_kit::{Manifest, Moment, Opening, Plugin, Readings, Value, key};
 
 const ENTRIES: &str = "tally.entries";
 
@@ -19,15 +19,17 @@ impl Plugin for Tally {
         Manifest::new("tally", BUILD.1, "Counts entries.").provides(&[ENTRIES])
     }
 
-    fn start(_: &Opening, publish: &mut Publisher) -> Result<Self, String> {
-        publish.set(key(ENTRIES), Value::Count(0));
+    fn start(_: &Opening) -> Result<Self, String> {
         Ok(Self(0))
     }
 
-    fn step(&mut self, _: &Moment, publish: &mut Publisher) {
+    fn step(&mut self, _: &Moment) {
         self.0 += 1;
         assert!(BUILD.0 != "tally_broken" || self.0 < 3, "three is too many");
-        publish.set(key(ENTRIES), Value::Count(self.0 * BUILD.2));
+    }
+
+    fn readings(&self, readings: &mut Readings) {
+        readings.set(key(ENTRIES), Value::Count(self.0 * BUILD.2));
     }
 }
 

@@ -1,37 +1,34 @@
 //! Publishes twice what the plugin `tally` counts: it cannot do without it.
 
-use rallytide_plugin_kit::{Manifest, Moment, Opening, Plugin, Publisher, Reading, Value, key};
+use rallytide_plugin_kit::{Manifest, Moment, Opening, Plugin, Readings, Upstream, Value, key};
 
-const TWICE: &str = "tally_twice.entries";
+struct TallyTwice(Option<u32>);
 
-struct TallyTwice;
-
-fn publish_twice(readings: &[Reading], publish: &mut Publisher) {
-    for reading in readings {
-        if let Value::Count(entries) = reading.value {
-            publish.set(key(TWICE), Value::Count(entries * 2));
-        }
+fn entries(upstream: &Upstream) -> Option<u32> {
+    match upstream.of_match("tally.entries")?.value {
+        Value::Count(entries) => Some(entries),
+        _ => None,
     }
 }
 
 impl Plugin for TallyTwice {
     fn manifest() -> Manifest {
         Manifest::new("tally-twice", "1.0.0", "Counts entries twice.")
-            .provides(&[TWICE])
+            .provides(&["tally_twice.entries"])
             .reads(&["tally.entries"])
     }
 
-    fn start(opening: &Opening, publish: &mut Publisher) -> Result<Self, String> {
-        publish_twice(&opening.readings, publish);
-        Ok(Self)
+    fn start(opening: &Opening) -> Result<Self, String> {
+        Ok(Self(entries(&opening.upstream)))
     }
 
-    fn step(&mut self, moment: &Moment, publish: &mut Publisher) {
-        publish_twice(&moment.changed, publish);
-        for gone in &moment.gone {
-            if gone.indicator == "tally.entries" {
-                publish.gone(key(TWICE));
-            }
+    fn step(&mut self, moment: &Moment) {
+        self.0 = entries(&moment.upstream);
+    }
+
+    fn readings(&self, readings: &mut Readings) {
+        if let Some(entries) = self.0 {
+            readings.set(key("tally_twice.entries"), Value::Count(entries * 2));
         }
     }
 }

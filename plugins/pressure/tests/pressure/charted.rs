@@ -74,13 +74,13 @@ impl Charted {
         self.pressure.entry(entry, changed)
     }
 
-    pub(crate) fn share(&self, indicator: &str, team: Team) -> Share {
+    pub(crate) fn share(&self, indicator: &'static str, team: Team) -> Share {
         share(&self.pressure, indicator, team)
     }
 
     /// Compares both teams' shares, as `1 of 2`.
     #[track_caller]
-    pub(crate) fn check(&self, indicator: &str, a: &str, b: &str) {
+    pub(crate) fn check(&self, indicator: &'static str, a: &str, b: &str) {
         for (team, expected) in [(Team::A, a), (Team::B, b)] {
             let Share { part, whole } = self.share(indicator, team);
             assert_eq!(
@@ -93,7 +93,7 @@ impl Charted {
 }
 
 /// A share that a plugin has published.
-pub(crate) fn share<P: Plugin>(trial: &Trial<P>, indicator: &str, team: Team) -> Share {
+pub(crate) fn share<P: Plugin>(trial: &Trial<P>, indicator: &'static str, team: Team) -> Share {
     match trial.value(&about(indicator, team)) {
         Some(Value::Share(share)) => *share,
         other => panic!("`{indicator}` of {team:?} is {other:?}"),
@@ -104,6 +104,6 @@ pub(crate) fn share<P: Plugin>(trial: &Trial<P>, indicator: &str, team: Team) ->
 fn of<P: Plugin>(readings: &[Reading]) -> Vec<Reading> {
     let reads = P::manifest().reads;
     let mut readings = readings.to_vec();
-    readings.retain(|reading| reads.contains(&reading.key.indicator));
+    readings.retain(|reading| reads.iter().any(|name| *name == reading.key.indicator));
     readings
 }

@@ -6,16 +6,13 @@ use rallytide_pressure::Pressure;
 
 use crate::charted::{Charted, OF_PLAYERS};
 
-fn key(indicator: &str, team: Team, player: u32) -> Key {
-    Key {
-        player: Some(player),
-        ..about(indicator, team)
-    }
+fn key(indicator: &'static str, team: Team, player: u32) -> Key {
+    about(indicator, team).player(player)
 }
 
 /// Compares one team's two players, as `1 of 2`.
 #[track_caller]
-fn check(charted: &Charted, indicator: &str, team: Team, expected: [&str; 2]) {
+fn check(charted: &Charted, indicator: &'static str, team: Team, expected: [&str; 2]) {
     for (player, expected) in [0, 1].into_iter().zip(expected) {
         let Some(Value::Share(Share { part, whole })) =
             charted.pressure.value(&key(indicator, team, player))

@@ -73,13 +73,13 @@ impl Booth {
         self
     }
 
-    pub(crate) fn count(&mut self, indicator: &str, team: Team, count: u32) -> &mut Self {
+    pub(crate) fn count(&mut self, indicator: &'static str, team: Team, count: u32) -> &mut Self {
         self.reads(read(about(indicator, team), Value::Count(count)))
     }
 
     pub(crate) fn share(
         &mut self,
-        indicator: &str,
+        indicator: &'static str,
         team: Team,
         part: u32,
         whole: u32,
@@ -87,7 +87,7 @@ impl Booth {
         self.reads(read(about(indicator, team), share(part, whole)))
     }
 
-    pub(crate) fn chance(&mut self, indicator: &str, team: Team, chance: f64) -> &mut Self {
+    pub(crate) fn chance(&mut self, indicator: &'static str, team: Team, chance: f64) -> &mut Self {
         self.reads(read(about(indicator, team), Value::Chance(chance)))
     }
 

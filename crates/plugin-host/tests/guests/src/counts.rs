@@ -2,7 +2,7 @@
 //! back between rallies.
 
 use rallytide_plugin_kit::{
-    Manifest, Moment, Opening, Play, Plugin, Publisher, Reason, Severity, Share, Team, Value,
+    Manifest, Moment, Opening, Play, Plugin, Readings, Reason, Severity, Share, Shot, Team, Value,
     about, key, log,
 };
 
@@ -10,6 +10,8 @@ use rallytide_plugin_kit::{
 pub struct Counts {
     entries: u32,
     shots: [u32; 2],
+    /// The latest entry, if it was a shot.
+    latest: Option<(u32, Shot)>,
 }
 
 impl Plugin for Counts {
@@ -21,49 +23,47 @@ impl Plugin for Counts {
         ])
     }
 
-    fn start(_: &Opening, publish: &mut Publisher) -> Result<Self, String> {
-        publish.set(key("counts.entries"), Value::Count(0));
-        for team in Team::BOTH {
-            publish.set(
-                about("counts.shots", team),
-                Value::Share(Share { part: 0, whole: 0 }),
-            );
-        }
+    fn start(_: &Opening) -> Result<Self, String> {
         log(Severity::Info, "counting");
         Ok(Self {
             entries: 0,
             shots: [0; 2],
+            latest: None,
         })
     }
 
-    fn step(&mut self, moment: &Moment, publish: &mut Publisher) {
+    fn step(&mut self, moment: &Moment) {
         self.entries += 1;
-        publish.set(key("counts.entries"), Value::Count(self.entries));
-        let latest = key("counts.latest");
-        let Play::Shot(shot) = &moment.entry.play else {
-            publish.gone(latest);
-            return;
-        };
-        self.shots[shot.team as usize] += 1;
+        self.latest = None;
+        if let Play::Shot(shot) = &moment.entry.play {
+            self.shots[shot.team as usize] += 1;
+            self.latest = Some((moment.entry.place, shot.clone()));
+        }
+    }
+
+    fn readings(&self, readings: &mut Readings) {
+        readings.set(key("counts.entries"), Value::Count(self.entries));
         let whole = self.shots.iter().sum();
         for team in Team::BOTH {
             let part = self.shots[team as usize];
-            publish.set(
+            readings.set(
                 about("counts.shots", team),
                 Value::Share(Share { part, whole }),
             );
         }
-        publish.explain(
-            latest,
-            Value::Text(format!("{:?} {}", shot.stroke, shot.number)),
-            vec![Reason {
-                code: "struck".into(),
-                team: Some(shot.team.other()),
-                entry: moment.entry.place,
-                inferred: false,
-            }],
-            vec!["z".into(), "a".into()],
-        );
+        if let Some((entry, shot)) = &self.latest {
+            readings.explain(
+                key("counts.latest"),
+                Value::Text(format!("{:?} {}", shot.stroke, shot.number)),
+                vec![Reason {
+                    code: "struck".into(),
+                    team: Some(shot.team.other()),
+                    entry: *entry,
+                    inferred: false,
+                }],
+                vec!["z".into(), "a".into()],
+            );
+        }
     }
 }
 

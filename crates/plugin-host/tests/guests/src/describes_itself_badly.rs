@@ -1,6 +1,6 @@
 //! A guest whose manifest breaks a rule.
 
-use rallytide_plugin_kit::{Manifest, Moment, Opening, Plugin, Publisher};
+use rallytide_plugin_kit::{Manifest, Moment, Opening, Plugin, Readings};
 
 struct Nameless;
 
@@ -9,11 +9,13 @@ impl Plugin for Nameless {
         Manifest::new("No Name", "0.1.0", "Has a bad id.").provides(&["nameless"])
     }
 
-    fn start(_: &Opening, _: &mut Publisher) -> Result<Self, String> {
+    fn start(_: &Opening) -> Result<Self, String> {
         Ok(Self)
     }
 
-    fn step(&mut self, _: &Moment, _: &mut Publisher) {}
+    fn step(&mut self, _: &Moment) {}
+
+    fn readings(&self, _: &mut Readings) {}
 }
 
 rallytide_plugin_kit::export_plugin!(Nameless);

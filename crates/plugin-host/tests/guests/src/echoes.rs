@@ -2,10 +2,14 @@
 //! it was handed, so that tests see what is handed on.
 
 use rallytide_plugin_kit::{
-    Key, Manifest, Moment, Opening, Plugin, Publisher, Reading, Value, key,
+    Key, Manifest, Moment, Opening, Plugin, Reading, Readings, Value, key,
 };
 
-struct Echoes;
+/// What it was handed: in the opening, changed, gone.
+struct Echoes {
+    opening: String,
+    latest: Option<[String; 2]>,
+}
 
 fn words(what: &str, keys: impl Iterator<Item = String>) -> String {
     let keys: Vec<String> = keys.collect();
@@ -14,7 +18,7 @@ fn words(what: &str, keys: impl Iterator<Item = String>) -> String {
 
 fn name(key: &Key) -> String {
     match &key.team {
-        None => key.indicator.clone(),
+        None => key.indicator.to_string(),
         Some(team) => format!("{}/{team:?}", key.indicator),
     }
 }
@@ -33,17 +37,25 @@ impl Plugin for Echoes {
             .reads(&["counts.entries", "counts.latest"])
     }
 
-    fn start(opening: &Opening, publish: &mut Publisher) -> Result<Self, String> {
-        let text = words("opening:", opening.readings.iter().map(said));
-        publish.set(key("echoes.opening"), Value::Text(text));
-        Ok(Self)
+    fn start(opening: &Opening) -> Result<Self, String> {
+        Ok(Self {
+            opening: words("opening:", opening.upstream.all().map(said)),
+            latest: None,
+        })
     }
 
-    fn step(&mut self, moment: &Moment, publish: &mut Publisher) {
-        let changed = words("changed:", moment.changed.iter().map(said));
-        publish.set(key("echoes.changed"), Value::Text(changed));
-        let gone = words("gone:", moment.gone.iter().map(name));
-        publish.set(key("echoes.gone"), Value::Text(gone));
+    fn step(&mut self, moment: &Moment) {
+        let changed = words("changed:", moment.upstream.changed().map(said));
+        let gone = words("gone:", moment.upstream.gone().iter().map(name));
+        self.latest = Some([changed, gone]);
+    }
+
+    fn readings(&self, readings: &mut Readings) {
+        readings.set(key("echoes.opening"), Value::Text(self.opening.clone()));
+        if let Some([changed, gone]) = &self.latest {
+            readings.set(key("echoes.changed"), Value::Text(changed.clone()));
+            readings.set(key("echoes.gone"), Value::Text(gone.clone()));
+        }
     }
 }
 

@@ -1,8 +1,8 @@
 //! A guest that behaves: says how the count of the guest that misbehaves is.
 
-use rallytide_plugin_kit::{Manifest, Moment, Opening, Plugin, Publisher, Value, key};
+use rallytide_plugin_kit::{Manifest, Moment, Opening, Plugin, Readings, Value, key};
 
-struct Follows;
+struct Follows(String);
 
 impl Plugin for Follows {
     fn manifest() -> Manifest {
@@ -11,16 +11,19 @@ impl Plugin for Follows {
             .reads(&["hostile.count"])
     }
 
-    fn start(opening: &Opening, publish: &mut Publisher) -> Result<Self, String> {
-        let text = format!("{} at the start", opening.readings.len());
-        publish.set(key("follows"), Value::Text(text));
-        Ok(Self)
+    fn start(opening: &Opening) -> Result<Self, String> {
+        let upstream = opening.upstream.all().count();
+        Ok(Self(format!("{upstream} at the start")))
     }
 
-    fn step(&mut self, moment: &Moment, publish: &mut Publisher) {
-        let (changed, gone) = (moment.changed.len(), moment.gone.len());
-        let text = format!("{changed} changed, {gone} gone");
-        publish.set(key("follows"), Value::Text(text));
+    fn step(&mut self, moment: &Moment) {
+        let changed = moment.upstream.changed().count();
+        let gone = moment.upstream.gone().len();
+        self.0 = format!("{changed} changed, {gone} gone");
+    }
+
+    fn readings(&self, readings: &mut Readings) {
+        readings.set(key("follows"), Value::Text(self.0.clone()));
     }
 }
 

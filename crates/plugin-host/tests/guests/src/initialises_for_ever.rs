@@ -1,6 +1,6 @@
 //! A guest whose start function never returns.
 
-use rallytide_plugin_kit::{Manifest, Moment, Opening, Plugin, Publisher};
+use rallytide_plugin_kit::{Manifest, Moment, Opening, Plugin, Readings};
 
 #[unsafe(export_name = "_initialize")]
 extern "C" fn initialise() {
@@ -16,11 +16,13 @@ impl Plugin for Late {
         Manifest::new("late", "0.1.0", "Never gets that far.").provides(&["late"])
     }
 
-    fn start(_: &Opening, _: &mut Publisher) -> Result<Self, String> {
+    fn start(_: &Opening) -> Result<Self, String> {
         Ok(Self)
     }
 
-    fn step(&mut self, _: &Moment, _: &mut Publisher) {}
+    fn step(&mut self, _: &Moment) {}
+
+    fn readings(&self, _: &mut Readings) {}
 }
 
 rallytide_plugin_kit::export_plugin!(Late);

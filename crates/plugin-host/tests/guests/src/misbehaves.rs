@@ -1,11 +1,14 @@
 //! A guest that does the wrong thing its setting names, at the entry that its
 //! other setting counts to; until then it counts entries.
 
+use std::cell::{Cell, RefCell};
 use std::hint::black_box;
 
+use rallytide_plugin_kit::interface::exports::rallytide::plugin::guest::Guest;
+use rallytide_plugin_kit::interface::rallytide::plugin::types;
 use rallytide_plugin_kit::{
-    Key, Lean, Manifest, Moment, Opening, Plugin, Publisher, Reading, Reason, SettingType,
-    SettingValue, Severity, Share, Value, key, log,
+    Lean, Manifest, Moment, Opening, Plugin, Readings, Reason, Running, SettingType, SettingValue,
+    Severity, Share, Value, key, log, note_panics,
 };
 
 const COUNT: &str = "hostile.count";
@@ -32,7 +35,7 @@ impl Plugin for Misbehaves {
             )
     }
 
-    fn start(opening: &Opening, publish: &mut Publisher) -> Result<Self, String> {
+    fn start(opening: &Opening) -> Result<Self, String> {
         let mut hostile = Self {
             behaviour: String::new(),
             at: 0,
@@ -45,31 +48,32 @@ impl Plugin for Misbehaves {
                 _ => return Err("a setting of another type".into()),
             }
         }
-        publish.set(key(COUNT), Value::Count(0));
-        if hostile.at == 0 {
-            if hostile.behaviour == "refuse" {
-                return Err("no such\nbehaviour".into());
-            }
-            misbehave(&hostile.behaviour, publish);
+        if hostile.at == 0 && hostile.behaviour == "refuse" {
+            return Err("no such\nbehaviour".into());
         }
         Ok(hostile)
     }
 
-    fn step(&mut self, _: &Moment, publish: &mut Publisher) {
+    fn step(&mut self, _: &Moment) {
         self.entries += 1;
-        publish.set(key(COUNT), Value::Count(self.entries));
+    }
+
+    fn readings(&self, readings: &mut Readings) {
+        readings.set(key(COUNT), Value::Count(self.entries));
         if self.behaviour == "add" {
-            for slot in 0..100 {
-                let slot = format!("{} {slot}", self.entries);
-                publish.set(key("hostile.other").slot(&slot), Value::Count(1));
+            for entry in 1..=self.entries {
+                for slot in 0..100 {
+                    let slot = format!("{entry} {slot}");
+                    readings.set(key("hostile.other").slot(slot), Value::Count(1));
+                }
             }
         } else if self.entries == self.at {
-            misbehave(&self.behaviour, publish);
+            misbehave(&self.behaviour, readings);
         }
     }
 }
 
-fn misbehave(behaviour: &str, publish: &mut Publisher) {
+fn misbehave(behaviour: &str, readings: &mut Readings) {
     match behaviour {
         "" => {}
         "loop" => loop {
@@ -97,23 +101,22 @@ fn misbehave(behaviour: &str, publish: &mut Publisher) {
         "allocate_at_once" => {
             black_box(vec![1_u8; 1 << 30]);
         }
-        "gigantic_text" => publish.set(key(COUNT), Value::Text("x".repeat(8 << 20))),
-        "long_text" => publish.set(key("hostile.other"), Value::Text("x".repeat(2000))),
+        "gigantic_text" => readings.set(key(COUNT), Value::Text("x".repeat(1 << 20))),
+        "long_text" => readings.set(key("hostile.other"), Value::Text("x".repeat(2000))),
         "a_million_readings" => {
             for slot in 0..1_000_000_u32 {
-                publish.set(key(COUNT).slot(&slot.to_string()), Value::Count(slot));
+                readings.set(key(COUNT).slot(slot.to_string()), Value::Count(slot));
             }
         }
         "a_thousand_readings" => {
             for slot in 0..1_000_u32 {
-                publish.set(key(COUNT).slot(&slot.to_string()), Value::Count(slot));
+                readings.set(key(COUNT).slot(slot.to_string()), Value::Count(slot));
             }
         }
-        "alias" => alias(publish),
         "not_utf8" => {
             // SAFETY: none; that is the point.
             let text = unsafe { String::from_utf8_unchecked(vec![0xff, 0xfe]) };
-            publish.set(key("hostile.other"), Value::Text(text));
+            readings.set(key("hostile.other"), Value::Text(text));
         }
         "log_for_ever" => loop {
             log(Severity::Info, "still here");
@@ -124,30 +127,27 @@ fn misbehave(behaviour: &str, publish: &mut Publisher) {
                 log(Severity::Debug, &line);
             }
         }
-        "undeclared" => publish.set(key("hostile.secret"), Value::Count(1)),
-        "foreign" => publish.set(key("counts.entries"), Value::Count(1)),
-        "take_foreign_back" => publish.gone(key("counts.entries")),
-        "not_a_number" => publish.set(key("hostile.other"), Value::Chance(f64::NAN)),
-        "strength" => publish.set(
+        "undeclared" => readings.set(key("hostile.secret"), Value::Count(1)),
+        "foreign" => readings.set(key("counts.entries"), Value::Count(1)),
+        "alias" | "take_foreign_back" => RAW.set(Some(behaviour.to_owned())),
+        "not_a_number" => readings.set(key("hostile.other"), Value::Chance(f64::NAN)),
+        "strength" => readings.set(
             key("hostile.other"),
             Value::Lean(Lean {
                 toward: None,
                 strength: 1.5,
             }),
         ),
-        "share" => publish.set(
+        "share" => readings.set(
             key("hostile.other"),
             Value::Share(Share { part: 2, whole: 1 }),
         ),
-        "player" => publish.set(
-            Key {
-                player: Some(7),
-                ..key("hostile.other")
-            },
+        "player" => readings.set(
+            key("hostile.other").player(7),
             Value::Count(1),
         ),
-        "change_type" => publish.set(key(COUNT), Value::Flag(true)),
-        "unknown_entry" => publish.explain(
+        "change_type" => readings.set(key(COUNT), Value::Flag(true)),
+        "unknown_entry" => readings.explain(
             key("hostile.other"),
             Value::Count(1),
             vec![Reason {
@@ -175,21 +175,53 @@ fn recurse_with_large_frames(depth: u64) -> u64 {
     black_box(recurse_with_large_frames(depth + 1)) + frame[depth as usize % 2048]
 }
 
+std::thread_local! {
+    static RUNNING: RefCell<Running<Misbehaves>> = const { RefCell::new(Running::idle()) };
+    /// What the kit does not do for a plugin.
+    static RAW: Cell<Option<String>> = const { Cell::new(None) };
+}
+
+struct Exported;
+
+impl Guest for Exported {
+    fn describe() -> Manifest {
+        note_panics();
+        Running::<Misbehaves>::describe()
+    }
+
+    fn start(opening: types::Opening) -> Result<Vec<types::Change>, String> {
+        note_panics();
+        let changes = RUNNING.with_borrow_mut(|running| running.start(opening))?;
+        Ok(with_raw(changes))
+    }
+
+    fn step(moment: types::Moment) -> Vec<types::Change> {
+        with_raw(RUNNING.with_borrow_mut(|running| running.step(moment)))
+    }
+}
+
+fn with_raw(mut changes: Vec<types::Change>) -> Vec<types::Change> {
+    match RAW.take().as_deref() {
+        Some("alias") => alias(&mut changes),
+        Some(_) => changes.push(types::Change::Gone(key("counts.entries").into())),
+        None => {}
+    }
+    changes
+}
+
 /// A thousand readings whose texts all lie at the same place: little memory
 /// here, a great deal for whoever copies them one by one.
-fn alias(publish: &mut Publisher) {
+fn alias(changes: &mut Vec<types::Change>) {
     let text = "x".repeat(256 << 10).leak();
     for slot in 0..200_u32 {
         // SAFETY: none; that is the point. The answer's clean-up never runs.
         let text = unsafe { String::from_raw_parts(text.as_mut_ptr(), text.len(), text.len()) };
-        let reading = Reading {
-            key: key("hostile.other").slot(&slot.to_string()),
+        changes.push(types::Change::Set(types::Reading {
+            key: key("hostile.other").slot(slot.to_string()).into(),
             value: Value::Text(text),
-            why: Vec::new(),
-            flags: Vec::new(),
-        };
-        publish.explain(reading.key, reading.value, reading.why, reading.flags);
+            remarks: None,
+        }));
     }
 }
 
-rallytide_plugin_kit::export_plugin!(Misbehaves);
+rallytide_plugin_kit::interface::export!(Exported with_types_in rallytide_plugin_kit::interface);

@@ -4,7 +4,7 @@
 
 use std::hint::black_box;
 
-use rallytide_plugin_kit::{Manifest, Moment, Opening, Plugin, Publisher, Value, key};
+use rallytide_plugin_kit::{Manifest, Moment, Opening, Plugin, Readings, Value, key};
 
 static ID: &str = "the-test-piece-that-is-called-x";
 static PROVIDES: &str = "an.indicator.given.by.the.piece.x";
@@ -13,7 +13,9 @@ static READS: [&str; 2] = [
     "no.indicator.that.it.needs.either",
 ];
 
-struct Piece;
+struct Piece {
+    upstream: u32,
+}
 
 impl Plugin for Piece {
     fn manifest() -> Manifest {
@@ -27,13 +29,16 @@ impl Plugin for Piece {
         manifest
     }
 
-    fn start(opening: &Opening, publish: &mut Publisher) -> Result<Self, String> {
-        let upstream = opening.readings.len() as u32;
-        publish.set(key(black_box(PROVIDES)), Value::Count(upstream));
-        Ok(Self)
+    fn start(opening: &Opening) -> Result<Self, String> {
+        let upstream = opening.upstream.all().count() as u32;
+        Ok(Self { upstream })
     }
 
-    fn step(&mut self, _: &Moment, _: &mut Publisher) {}
+    fn step(&mut self, _: &Moment) {}
+
+    fn readings(&self, readings: &mut Readings) {
+        readings.set(key(black_box(PROVIDES)), Value::Count(self.upstream));
+    }
 }
 
 rallytide_plugin_kit::export_plugin!(Piece);

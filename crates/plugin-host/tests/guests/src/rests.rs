@@ -1,10 +1,11 @@
 //! A guest that behaves: is called for notes and the ends of rallies, and says how
 //! often it was called and what the score was at its last call.
 
-use rallytide_plugin_kit::{Manifest, Moment, Opening, PlayKind, Plugin, Publisher, Value, key};
+use rallytide_plugin_kit::{Manifest, Moment, Opening, PlayKind, Plugin, Readings, Value, key};
 
 struct Rests {
     calls: u32,
+    call: String,
 }
 
 impl Plugin for Rests {
@@ -15,15 +16,23 @@ impl Plugin for Rests {
             .called_for(&[PlayKind::RallyEnd, PlayKind::Note])
     }
 
-    fn start(_: &Opening, _: &mut Publisher) -> Result<Self, String> {
-        Ok(Self { calls: 0 })
+    fn start(_: &Opening) -> Result<Self, String> {
+        Ok(Self {
+            calls: 0,
+            call: String::new(),
+        })
     }
 
-    fn step(&mut self, moment: &Moment, publish: &mut Publisher) {
+    fn step(&mut self, moment: &Moment) {
         self.calls += 1;
-        publish.set(key("rests.calls"), Value::Count(self.calls));
-        let call = moment.score.call.clone().unwrap_or_default();
-        publish.set(key("rests.score"), Value::Text(call));
+        self.call = moment.score.call.clone().unwrap_or_default();
+    }
+
+    fn readings(&self, readings: &mut Readings) {
+        if self.calls > 0 {
+            readings.set(key("rests.calls"), Value::Count(self.calls));
+            readings.set(key("rests.score"), Value::Text(self.call.clone()));
+        }
     }
 }
 
