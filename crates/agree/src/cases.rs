@@ -4,7 +4,7 @@
 use rallytide_chart::{Contact, Cue, Depth, FaultKind, How, Stroke};
 
 use crate::kappa::{CrossTable, Weights};
-use crate::report::Place;
+use crate::report::Difference;
 
 /// A kind of thing that both charts say something about.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -130,8 +130,8 @@ impl Cases {
         &mut self,
         a: Option<&str>,
         b: Option<&str>,
-        place: &Place,
-    ) -> Option<Place> {
+        place: &Difference,
+    ) -> Option<Difference> {
         let find = |said: Option<&str>| {
             let said = said?;
             self.categories.iter().position(|word| *word == said)
@@ -139,7 +139,7 @@ impl Cases {
         match (find(a), find(b)) {
             (Some(a), Some(b)) => {
                 self.table.count(a, b);
-                (a != b).then(|| Place {
+                (a != b).then(|| Difference {
                     kind: self.kind.word(),
                     a: self.categories[a].into(),
                     b: self.categories[b].into(),

@@ -1,15 +1,15 @@
 //! The comparison: pairs rallies and shots, collects the cases, sums them up.
 
 use rallytide_chart::{Contact, Cue, PairOf, Stroke, Team};
-use rallytide_court::{Chronicle, ToldRally, ToldShot};
+use rallytide_match_record::{MatchRecord, RecordedRally, RecordedShot};
 
 use crate::align::Pair;
 use crate::cases::{Cases, Kind};
 use crate::kappa::{Weights, percent_error};
 use crate::pairing::{RallyPair, pair};
 use crate::report::{
-    Agreement, CategoryReport, ChartSize, ClockReport, Confusion, CountReport, Counted, KindReport,
-    Place,
+    Agreement, CategoryReport, ChartSize, ClockReport, Confusion, CountReport, Counted, Difference,
+    KindReport,
 };
 
 /// Below this many cases a range is rough.
@@ -19,7 +19,7 @@ const ONE_SIDED: f64 = 0.9;
 
 /// Compares two charts of one match.
 #[must_use]
-pub fn compare(a: &Chronicle, b: &Chronicle) -> Agreement {
+pub fn compare(a: &MatchRecord, b: &MatchRecord) -> Agreement {
     let pairing = pair(a, b);
     let mut comparison = Comparison {
         rallies: PairOf {
@@ -27,7 +27,7 @@ pub fn compare(a: &Chronicle, b: &Chronicle) -> Agreement {
             b: b.rallies().collect(),
         },
         kinds: Kind::all().into_iter().map(Cases::new).collect(),
-        places: Vec::new(),
+        differences: Vec::new(),
         counted: Counted::default(),
         shots: Counted::default(),
         shot_counts: Vec::new(),
@@ -46,15 +46,15 @@ pub fn compare(a: &Chronicle, b: &Chronicle) -> Agreement {
         shots: comparison.shots,
         shot_counts: count_report(&comparison.shot_counts),
         kinds: comparison.kinds.iter().map(kind_report).collect(),
-        places: comparison.places,
+        differences: comparison.differences,
     }
 }
 
-fn size(chronicle: &Chronicle) -> ChartSize {
+fn size(record: &MatchRecord) -> ChartSize {
     ChartSize {
-        id: chronicle.header.id.clone(),
-        rallies: chronicle.rallies().count(),
-        shots: chronicle
+        id: record.header.id.clone(),
+        rallies: record.rallies().count(),
+        shots: record
             .rallies()
             .map(|rally| rally.recorded_shots().count())
             .sum(),
@@ -62,9 +62,9 @@ fn size(chronicle: &Chronicle) -> ChartSize {
 }
 
 struct Comparison<'a> {
-    rallies: PairOf<Vec<&'a ToldRally>>,
+    rallies: PairOf<Vec<&'a RecordedRally>>,
     kinds: Vec<Cases>,
-    places: Vec<Place>,
+    differences: Vec<Difference>,
     counted: Counted,
     shots: Counted,
     /// Of each rally of which both have shots: how many each has.
@@ -93,28 +93,28 @@ impl<'a> Comparison<'a> {
         }
     }
 
-    fn take(&mut self, kind: Kind, a: Option<&str>, b: Option<&str>, place: &Place) {
+    fn take(&mut self, kind: Kind, a: Option<&str>, b: Option<&str>, place: &Difference) {
         let cases = self.kinds.iter_mut().find(|cases| cases.kind == kind);
-        self.places
+        self.differences
             .extend(cases.and_then(|cases| cases.take(a, b, place)));
     }
 
-    fn ends(&mut self, a: &'a ToldRally, b: &'a ToldRally) {
-        let end = |rally: &'a ToldRally| rally.end.as_ref();
-        let entry = |rally: &'a ToldRally| end(rally).map(|end| end.view.entry.clone());
-        let place = Place {
+    fn ends(&mut self, a: &'a RecordedRally, b: &'a RecordedRally) {
+        let end = |rally: &'a RecordedRally| rally.end.as_ref();
+        let entry = |rally: &'a RecordedRally| end(rally).map(|end| end.shown.entry.clone());
+        let place = Difference {
             entry_a: entry(a),
             entry_b: entry(b),
             ..place(Some(a), Some(b))
         };
-        let winner = |rally: &'a ToldRally| {
+        let winner = |rally: &'a RecordedRally| {
             let end = end(rally)?;
-            Some(end.view.won_by.map_or("not_counted", Team::word))
+            Some(end.shown.won_by.map_or("not_counted", Team::word))
         };
-        let by = |rally: &'a ToldRally| end(rally)?.view.by;
+        let by = |rally: &'a RecordedRally| end(rally)?.shown.by;
         // What nobody saw is nothing said.
-        let how = |rally: &'a ToldRally| end(rally)?.view.how.filter(|how| *how != "unknown");
-        let fault = |rally: &'a ToldRally| Some(end(rally)?.fault?.word());
+        let how = |rally: &'a RecordedRally| end(rally)?.shown.how.filter(|how| *how != "unknown");
+        let fault = |rally: &'a RecordedRally| Some(end(rally)?.fault?.word());
         self.take(Kind::Winner, winner(a), winner(b), &place);
         self.take(Kind::How, how(a), how(b), &place);
         self.take(
@@ -124,15 +124,15 @@ impl<'a> Comparison<'a> {
             &place,
         );
         if by(a) == by(b) {
-            let player = |rally: &'a ToldRally| player_word(end(rally)?.player);
+            let player = |rally: &'a RecordedRally| player_word(end(rally)?.player);
             self.take(Kind::ByPlayer, player(a), player(b), &place);
         }
         self.take(Kind::Fault, fault(a), fault(b), &place);
     }
 
-    fn shots(&mut self, a: &'a ToldRally, b: &'a ToldRally, pairs: &[Pair]) {
-        let of_a: Vec<&ToldShot> = a.recorded_shots().collect();
-        let of_b: Vec<&ToldShot> = b.recorded_shots().collect();
+    fn shots(&mut self, a: &'a RecordedRally, b: &'a RecordedRally, pairs: &[Pair]) {
+        let of_a: Vec<&RecordedShot> = a.recorded_shots().collect();
+        let of_b: Vec<&RecordedShot> = b.recorded_shots().collect();
         // Where one of them charted no shots, that is less work, not a slip.
         if of_a.is_empty() || of_b.is_empty() {
             return;
@@ -156,37 +156,41 @@ impl<'a> Comparison<'a> {
         }
     }
 
-    fn shot(&mut self, a: (&'a ToldRally, &'a ToldShot), b: (&'a ToldRally, &'a ToldShot)) {
+    fn shot(
+        &mut self,
+        a: (&'a RecordedRally, &'a RecordedShot),
+        b: (&'a RecordedRally, &'a RecordedShot),
+    ) {
         let (rally_a, a) = a;
         let (rally_b, b) = b;
         let place = at_shots(place(Some(rally_a), Some(rally_b)), Some(a), Some(b));
-        let team = |shot: &ToldShot| Some(shot.view.team.word());
-        let stroke = |shot: &ToldShot| shot.view.stroke.map(Stroke::word);
-        let contact = |shot: &ToldShot| shot.view.contact.map(Contact::word);
+        let team = |shot: &RecordedShot| Some(shot.shown.team.word());
+        let stroke = |shot: &RecordedShot| shot.shown.stroke.map(Stroke::word);
+        let contact = |shot: &RecordedShot| shot.shown.contact.map(Contact::word);
         self.take(Kind::Team, team(a), team(b), &place);
-        if a.view.team == b.view.team {
-            let player = |shot: &ToldShot| player_word(shot.player);
+        if a.shown.team == b.shown.team {
+            let player = |shot: &RecordedShot| player_word(shot.player);
             self.take(Kind::Player, player(a), player(b), &place);
         }
         self.take(Kind::Stroke, stroke(a), stroke(b), &place);
         self.take(Kind::Contact, contact(a), contact(b), &place);
         for cue in Cue::ALL {
-            let seen = |shot: &ToldShot| {
-                let is_seen = shot.view.cues.contains(cue);
+            let seen = |shot: &RecordedShot| {
+                let is_seen = shot.shown.cues.contains(cue);
                 Some(if is_seen { "seen" } else { "not_seen" })
             };
             self.take(Kind::Cue(*cue), seen(a), seen(b), &place);
         }
         for team in Team::ALL {
-            let depth = |shot: &'a ToldShot| {
+            let depth = |shot: &'a RecordedShot| {
                 let told = shot.depths.of(*team).as_ref();
                 told.map(|told| told.depth.as_str())
             };
             self.take(Kind::Depth, depth(a), depth(b), &place);
         }
-        let holder = |rally: &ToldRally, shot: &ToldShot| {
-            let is_known = !rally.states.is_empty();
-            is_known.then(|| shot.view.toward.map_or("nobody", Team::word))
+        let holder = |rally: &RecordedRally, shot: &RecordedShot| {
+            let is_known = !rally.initiative.is_empty();
+            is_known.then(|| shot.shown.toward.map_or("nobody", Team::word))
         };
         self.take(Kind::Holder, holder(rally_a, a), holder(rally_b, b), &place);
     }
@@ -195,24 +199,26 @@ impl<'a> Comparison<'a> {
     fn lonely(
         &mut self,
         kind: &'static str,
-        a: Option<&ToldRally>,
-        b: Option<&ToldRally>,
-        shots: (Option<&ToldShot>, Option<&ToldShot>),
+        a: Option<&RecordedRally>,
+        b: Option<&RecordedRally>,
+        shots: (Option<&RecordedShot>, Option<&RecordedShot>),
     ) {
-        let words = |rally: Option<&ToldRally>, shot: Option<&ToldShot>| match (kind, shot, rally) {
+        let words = |rally: Option<&RecordedRally>, shot: Option<&RecordedShot>| match (
+            kind, shot, rally,
+        ) {
             ("shot", Some(shot), _) => shot
-                .view
+                .shown
                 .stroke
                 .map_or("shot", |stroke| stroke.word())
                 .into(),
             ("rally", _, Some(rally)) => format!("rally {}", rally.number),
             _ => "missing".to_owned(),
         };
-        let entry = |rally: Option<&ToldRally>| {
+        let entry = |rally: Option<&RecordedRally>| {
             let end = rally.and_then(|rally| rally.end.as_ref())?;
-            (kind == "rally").then(|| end.view.entry.clone())
+            (kind == "rally").then(|| end.shown.entry.clone())
         };
-        let place = Place {
+        let place = Difference {
             kind,
             entry_a: entry(a),
             entry_b: entry(b),
@@ -220,12 +226,12 @@ impl<'a> Comparison<'a> {
             b: words(b, shots.1),
             ..place(a, b)
         };
-        self.places.push(at_shots(place, shots.0, shots.1));
+        self.differences.push(at_shots(place, shots.0, shots.1));
     }
 }
 
-fn place(a: Option<&ToldRally>, b: Option<&ToldRally>) -> Place {
-    Place {
+fn place(a: Option<&RecordedRally>, b: Option<&RecordedRally>) -> Difference {
+    Difference {
         kind: "",
         rally_a: a.map(|rally| rally.number),
         rally_b: b.map(|rally| rally.number),
@@ -238,11 +244,11 @@ fn place(a: Option<&ToldRally>, b: Option<&ToldRally>) -> Place {
     }
 }
 
-fn at_shots(place: Place, a: Option<&ToldShot>, b: Option<&ToldShot>) -> Place {
-    let entry = |shot: Option<&ToldShot>| shot.and_then(|shot| shot.view.entry.clone());
-    Place {
-        shot_a: a.map(|shot| shot.view.n),
-        shot_b: b.map(|shot| shot.view.n),
+fn at_shots(place: Difference, a: Option<&RecordedShot>, b: Option<&RecordedShot>) -> Difference {
+    let entry = |shot: Option<&RecordedShot>| shot.and_then(|shot| shot.shown.entry.clone());
+    Difference {
+        shot_a: a.map(|shot| shot.shown.n),
+        shot_b: b.map(|shot| shot.shown.n),
         entry_a: entry(a).or(place.entry_a),
         entry_b: entry(b).or(place.entry_b),
         ..place

@@ -22,8 +22,8 @@ mod words;
 
 pub use compare::compare;
 pub use report::{
-    Agreement, CategoryReport, ChartSize, ClockReport, Confusion, CountReport, Counted, KindReport,
-    Place,
+    Agreement, CategoryReport, ChartSize, ClockReport, Confusion, CountReport, Counted, Difference,
+    KindReport,
 };
 pub use same_match::objections;
 pub use words::{Names, in_words};

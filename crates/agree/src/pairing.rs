@@ -6,7 +6,7 @@
 //! only what is missing becomes a gap.
 
 use rallytide_chart::{Contact, Stroke, Team};
-use rallytide_court::{Chronicle, ToldRally};
+use rallytide_match_record::{MatchRecord, RecordedRally};
 
 use crate::align::{Fit, Pair, align};
 use crate::clocks::Clocks;
@@ -43,7 +43,7 @@ struct ShotSeen {
     struck: Option<i64>,
 }
 
-pub(crate) fn pair(a: &Chronicle, b: &Chronicle) -> Pairing {
+pub(crate) fn pair(a: &MatchRecord, b: &MatchRecord) -> Pairing {
     let (a, b) = (seen(a), seen(b));
     let likeness: Vec<Vec<i64>> = a
         .iter()
@@ -84,21 +84,21 @@ pub(crate) fn pair(a: &Chronicle, b: &Chronicle) -> Pairing {
     }
 }
 
-fn seen(chronicle: &Chronicle) -> Vec<RallySeen> {
-    let rallies = chronicle.rallies().enumerate();
+fn seen(record: &MatchRecord) -> Vec<RallySeen> {
+    let rallies = record.rallies().enumerate();
     rallies
         .map(|(place, rally)| rally_seen(place, rally))
         .collect()
 }
 
-fn rally_seen(place: usize, rally: &ToldRally) -> RallySeen {
+fn rally_seen(place: usize, rally: &RecordedRally) -> RallySeen {
     let end = rally.end.as_ref();
     let before = &rally.before;
     RallySeen {
-        winner: end.and_then(|end| end.view.won_by),
+        winner: end.and_then(|end| end.shown.won_by),
         ended: end
-            .filter(|end| !end.clocked.estimated)
-            .map(|end| end.clocked.at.milliseconds()),
+            .filter(|end| !end.time.estimated)
+            .map(|end| end.time.at.milliseconds()),
         score: (
             before.game,
             before.points.a,
@@ -108,13 +108,13 @@ fn rally_seen(place: usize, rally: &ToldRally) -> RallySeen {
         shots: rally
             .recorded_shots()
             .map(|shot| ShotSeen {
-                team: shot.view.team,
-                stroke: shot.view.stroke,
-                contact: shot.view.contact,
+                team: shot.shown.team,
+                stroke: shot.shown.stroke,
+                contact: shot.shown.contact,
                 struck: shot
-                    .clocked
-                    .filter(|clocked| !clocked.estimated)
-                    .map(|clocked| clocked.at.milliseconds()),
+                    .time
+                    .filter(|time| !time.estimated)
+                    .map(|time| time.at.milliseconds()),
             })
             .collect(),
         place,

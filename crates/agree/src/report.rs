@@ -24,7 +24,8 @@ pub struct Agreement {
     /// Kind by kind.
     pub kinds: Vec<KindReport>,
     /// Everything that differs, in order.
-    pub places: Vec<Place>,
+    #[serde(rename = "places")]
+    pub differences: Vec<Difference>,
 }
 
 /// What a chart holds.
@@ -136,7 +137,7 @@ pub struct Confusion {
 
 /// Where the charts differ.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-pub struct Place {
+pub struct Difference {
     /// About what: a kind, or `rally` or `shot` for what one chart alone has.
     pub kind: &'static str,
     /// The rally in a.

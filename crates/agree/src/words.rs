@@ -5,7 +5,7 @@ use std::fmt::Write;
 use rallytide_chart::EntryId;
 
 use crate::kappa::Kappa;
-use crate::report::{Agreement, KindReport, Place};
+use crate::report::{Agreement, Difference, KindReport};
 
 /// How the two charts are called.
 #[derive(Debug, Clone, Copy)]
@@ -177,7 +177,7 @@ fn plain(word: &str) -> String {
 }
 
 fn places(out: &mut String, agreement: &Agreement, most: usize) -> std::fmt::Result {
-    let all = agreement.places.len();
+    let all = agreement.differences.len();
     if all == 0 {
         return writeln!(out, "\nnothing differs");
     }
@@ -186,13 +186,13 @@ fn places(out: &mut String, agreement: &Agreement, most: usize) -> std::fmt::Res
         return writeln!(out, "\n{all} places differ");
     }
     writeln!(out, "\nwhere they differ ({shown} of {all})")?;
-    for place in agreement.places.iter().take(most) {
+    for place in agreement.differences.iter().take(most) {
         writeln!(out, "  {}", place_words(place, agreement))?;
     }
     Ok(())
 }
 
-fn place_words(place: &Place, agreement: &Agreement) -> String {
+fn place_words(place: &Difference, agreement: &Agreement) -> String {
     let about = agreement
         .kinds
         .iter()

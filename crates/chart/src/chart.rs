@@ -131,9 +131,9 @@ impl Chart {
 
     /// The same chart under a header that says the match in other words; that
     /// only words differ is for the caller to see to
-    /// ([`Header::more_than_words`]).
+    /// ([`Header::fixed_difference`]).
     #[must_use]
-    pub fn under(&self, header: Header) -> Self {
+    pub fn with_header(&self, header: Header) -> Self {
         Self {
             header: Arc::new(header),
             ..self.clone()

@@ -1,5 +1,6 @@
 //! The match header: line 1 of a chart. Who plays, under which format.
 
+use serde::{Deserialize, Serialize, Serializer};
 use serde_json::{Map, Value};
 
 use crate::fields::{Fields, TEXT_LIMIT};
@@ -13,7 +14,8 @@ const CHART_VERSION: u32 = 1;
 /// Who plays whom under which format.
 ///
 /// The JSON it was read from is kept, unknown fields included.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(try_from = "Map<String, Value>")]
 pub struct Header {
     /// Names the match in files and links.
     pub id: MatchId,
@@ -183,10 +185,10 @@ impl Header {
     /// court, names, players, colours): the first such field, written as
     /// `format.points`. `None` where only words differ, or nothing.
     #[must_use]
-    pub fn more_than_words(&self, other: &Self) -> Option<String> {
+    pub fn fixed_difference(&self, other: &Self) -> Option<String> {
         first_difference(
-            &Value::Object(without_words(&self.source)),
-            &Value::Object(without_words(&other.source)),
+            &Value::Object(without_names(&self.source)),
+            &Value::Object(without_names(&other.source)),
         )
     }
 
@@ -201,8 +203,22 @@ impl Header {
     }
 }
 
+impl TryFrom<Map<String, Value>> for Header {
+    type Error = Refusal;
+
+    fn try_from(source: Map<String, Value>) -> Result<Self, Refusal> {
+        Self::from_json(source)
+    }
+}
+
+impl Serialize for Header {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        self.source.serialize(serializer)
+    }
+}
+
 /// A header without what may be said otherwise while a match is on.
-fn without_words(source: &Map<String, Value>) -> Map<String, Value> {
+fn without_names(source: &Map<String, Value>) -> Map<String, Value> {
     let mut rest = source.clone();
     for word in ["title", "court"] {
         rest.shift_remove(word);

@@ -3,10 +3,11 @@
 
 use rallytide_chart::{Contact, Cue, EntryId, PairOf, Seq, Stroke, Team};
 use rallytide_court::{
-    Outcome, RallyBookView, RallyEndView, RallyPatch, RallyView, Review, ReviewAside, ReviewRally,
-    ReviewShot, ShotView, Snapshot, Spell, Unavailable, Update,
+    Outcome, RallyPatch, Review, ReviewIncident, ReviewRally, ReviewShot, ShownRally,
+    ShownRallyBook, Snapshot, Spell, Update,
 };
-use rallytide_plugin_host::{Name, Reading, ReadingKey, Reason, Value};
+use rallytide_match_record::{ShownRallyEnd, ShownShot};
+use rallytide_readings::{Name, Reading, ReadingKey, Reason, Unavailable, Value};
 use rallytide_scoring::{Call, Court, Score};
 use ts_rs::{Config, TS};
 
@@ -45,10 +46,10 @@ fn main() {
         Reason::decl(&numbers),
         ReadingKey::decl(&numbers),
         Reading::decl(&numbers),
-        ShotView::decl(&numbers),
-        RallyEndView::decl(&numbers),
-        RallyView::decl(&numbers),
-        RallyBookView::decl(&numbers),
+        ShownShot::decl(&numbers),
+        ShownRallyEnd::decl(&numbers),
+        ShownRally::decl(&numbers),
+        ShownRallyBook::decl(&numbers),
         RallyPatch::decl(&numbers),
         Unavailable::decl(&numbers),
         // A message's tag is its name on the wire; types are written large.
@@ -58,7 +59,7 @@ fn main() {
         Spell::decl(&numbers),
         ReviewShot::decl(&numbers),
         ReviewRally::decl(&numbers),
-        ReviewAside::decl(&numbers),
+        ReviewIncident::decl(&numbers),
         Review::decl(&numbers),
     ] {
         println!("export {declaration}\n");

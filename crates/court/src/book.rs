@@ -5,11 +5,10 @@
 
 use std::collections::VecDeque;
 
-use rallytide_chart::{
-    Contact, Cue, Effective, EntryId, How, Play, RallyEnd, Shot, ShotInRally, Stroke, Team,
-};
-use rallytide_plugin_host::{Reading, Reason, Value};
-use rallytide_scoring::{Place, Turn};
+use rallytide_chart::{Cue, Effective, How, Play, RallyEnd, Shot, ShotInRally};
+use rallytide_match_record::{ShownRallyEnd, ShownShot};
+use rallytide_readings::{Reading, Value};
+use rallytide_scoring::{Phase, Turn};
 use serde::Serialize;
 
 /// How many rallies before the current one are kept for viewers that come late.
@@ -18,58 +17,16 @@ const EARLIER_RALLIES: usize = 5;
 /// The indicator that says who holds the initiative.
 const INITIATIVE: &str = "initiative";
 
-/// A shot with who held the initiative after it.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-pub struct ShotView {
-    /// Its number in the rally, from 1; assumed shots count.
-    pub n: u32,
-    /// The entry that recorded it; `None` for an assumed one.
-    pub entry: Option<EntryId>,
-    /// Who struck it.
-    pub team: Team,
-    /// How; `None` for an assumed one.
-    pub stroke: Option<Stroke>,
-    /// How the ball was met, where known.
-    pub contact: Option<Contact>,
-    /// The cues seen about it.
-    pub cues: Vec<Cue>,
-    /// Nobody recorded it: it must have been there.
-    pub assumed: bool,
-    /// Who held the initiative, by the latest entry about this moment.
-    pub toward: Option<Team>,
-    /// How strongly, 0 to 1.
-    pub strength: f64,
-    /// Why.
-    pub why: Vec<Reason>,
-    /// What else was said of it.
-    pub flags: Vec<String>,
-}
-
-/// How a rally ended.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-pub struct RallyEndView {
-    /// The entry that recorded the end.
-    pub entry: EntryId,
-    /// Who won it; `None` if it is replayed or cut off.
-    pub won_by: Option<Team>,
-    /// How it ended: a word of `rally_end`, `replay` or `cut_off`.
-    pub how: Option<&'static str>,
-    /// Whose shot or fault ended it.
-    pub by: Option<Team>,
-}
-
 /// A rally as viewers get it.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(rename = "EarlierRally"))]
-pub struct RallyView {
+pub struct ShownRally {
     /// Counted from 1 over the match, replayed ones included.
     pub number: u32,
     /// Its shots so far.
-    pub shots: Vec<ShotView>,
+    pub shots: Vec<ShownShot>,
     /// How it ended, once it has.
-    pub end: Option<RallyEndView>,
+    pub end: Option<ShownRallyEnd>,
 }
 
 /// What an entry changed in the current rally.
@@ -79,29 +36,29 @@ pub struct RallyPatch {
     /// The rally; a higher number than before begins a new one.
     pub number: u32,
     /// The shots that are new or different, to be put in by `n`.
-    pub shots: Vec<ShotView>,
+    pub shots: Vec<ShownShot>,
     /// How the rally ended, if it ended with this entry.
     #[serde(skip_serializing_if = "Option::is_none")]
     #[cfg_attr(feature = "ts", ts(optional))]
-    pub end: Option<RallyEndView>,
+    pub end: Option<ShownRallyEnd>,
 }
 
 /// The current (else last) rally and the ones before it.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct RallyBook {
-    current: Option<RallyView>,
-    earlier: VecDeque<RallyView>,
+    current: Option<ShownRally>,
+    earlier: VecDeque<ShownRally>,
 }
 
 /// The book as a snapshot shows it.
 #[derive(Debug, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(rename = "RallyView"))]
-pub struct RallyBookView<'a> {
+pub struct ShownRallyBook<'a> {
     /// The current, else the last rally.
     #[serde(flatten)]
-    pub current: &'a RallyView,
+    pub current: &'a ShownRally,
     /// The ones before it, the latest first.
-    pub earlier: Vec<&'a RallyView>,
+    pub earlier: Vec<&'a ShownRally>,
 }
 
 impl RallyBook {
@@ -113,7 +70,7 @@ impl RallyBook {
         turn: &Turn,
         initiative: Option<&Reading>,
     ) -> Option<RallyPatch> {
-        if turn.place == Place::AfterMatch {
+        if turn.phase == Phase::AfterMatch {
             return None;
         }
         let mut touched = Vec::new();
@@ -129,7 +86,7 @@ impl RallyBook {
             Play::Depth(_) => {}
             Play::RallyEnd(end) => return Some(self.end(ended(entry, end))),
             Play::Replay => return Some(self.end(stopped(entry, "replay"))),
-            _ if turn.place == Place::CutsOff && self.running().is_some() => {
+            _ if turn.phase == Phase::CutsOff && self.running().is_some() => {
                 return Some(self.end(stopped(entry, "cut_off")));
             }
             _ => return None,
@@ -151,27 +108,27 @@ impl RallyBook {
     }
 
     /// The book as a snapshot shows it; `None` before the first rally.
-    pub fn view(&self) -> Option<RallyBookView<'_>> {
-        Some(RallyBookView {
+    pub fn shown(&self) -> Option<ShownRallyBook<'_>> {
+        Some(ShownRallyBook {
             current: self.current.as_ref()?,
             earlier: self.earlier.iter().collect(),
         })
     }
 
     /// The rally that is being played.
-    fn running(&mut self) -> Option<&mut RallyView> {
+    fn running(&mut self) -> Option<&mut ShownRally> {
         self.current.as_mut().filter(|rally| rally.end.is_none())
     }
 
     /// The rally that is being played; a new one if the last has ended.
-    fn begun(&mut self) -> &mut RallyView {
+    fn begun(&mut self) -> &mut ShownRally {
         let ended = self
             .current
             .as_ref()
             .is_none_or(|rally| rally.end.is_some());
         if ended {
             let number = self.current.as_ref().map_or(1, |rally| rally.number + 1);
-            let next = RallyView {
+            let next = ShownRally {
                 number,
                 shots: Vec::new(),
                 end: None,
@@ -192,15 +149,15 @@ impl RallyBook {
         if in_rally.missed_before {
             rally
                 .shots
-                .push(blank(in_rally.number - 1, shot.team.other()));
+                .push(ShownShot::assumed(in_rally.number - 1, shot.team.other()));
         }
-        rally.shots.push(ShotView {
+        rally.shots.push(ShownShot {
             entry: Some(in_rally.entry.clone()),
             stroke: Some(shot.stroke),
             contact: in_rally.contact,
             cues: shot.cues.iter().collect(),
             assumed: false,
-            ..blank(in_rally.number, shot.team)
+            ..ShownShot::assumed(in_rally.number, shot.team)
         });
         (before..rally.shots.len()).collect()
     }
@@ -215,7 +172,7 @@ impl RallyBook {
         Some(place)
     }
 
-    fn end(&mut self, end: RallyEndView) -> RallyPatch {
+    fn end(&mut self, end: ShownRallyEnd) -> RallyPatch {
         let rally = self.begun();
         rally.end = Some(end.clone());
         RallyPatch {
@@ -226,23 +183,7 @@ impl RallyBook {
     }
 }
 
-fn blank(n: u32, team: Team) -> ShotView {
-    ShotView {
-        n,
-        entry: None,
-        team,
-        stroke: None,
-        contact: None,
-        cues: Vec::new(),
-        assumed: true,
-        toward: None,
-        strength: 0.0,
-        why: Vec::new(),
-        flags: Vec::new(),
-    }
-}
-
-fn lean(shot: &mut ShotView, initiative: Option<&Reading>) {
+fn lean(shot: &mut ShownShot, initiative: Option<&Reading>) {
     let Some(reading) = initiative.filter(|reading| reading.indicator() == INITIATIVE) else {
         return;
     };
@@ -254,8 +195,8 @@ fn lean(shot: &mut ShotView, initiative: Option<&Reading>) {
     }
 }
 
-fn ended(entry: &Effective, end: &RallyEnd) -> RallyEndView {
-    RallyEndView {
+fn ended(entry: &Effective, end: &RallyEnd) -> ShownRallyEnd {
+    ShownRallyEnd {
         entry: entry.id.clone(),
         won_by: Some(end.winner),
         how: end.how.map(How::word),
@@ -263,8 +204,8 @@ fn ended(entry: &Effective, end: &RallyEnd) -> RallyEndView {
     }
 }
 
-fn stopped(entry: &Effective, how: &'static str) -> RallyEndView {
-    RallyEndView {
+fn stopped(entry: &Effective, how: &'static str) -> ShownRallyEnd {
+    ShownRallyEnd {
         entry: entry.id.clone(),
         won_by: None,
         how: Some(how),

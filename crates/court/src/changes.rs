@@ -30,7 +30,7 @@ pub struct ChangeListener {
 
 impl Changes {
     /// Something has changed. Waits for nothing.
-    pub(crate) fn tell(&self) {
+    pub(crate) fn signal(&self) {
         self.hub.publish(0, ());
     }
 

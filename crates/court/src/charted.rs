@@ -6,12 +6,13 @@ use std::sync::Arc;
 use rallytide_chart::{
     Admission, At, Chart, Effective, Entry, EntryId, Flag, Header, Play, Refusal, Seq, Team,
 };
-use rallytide_plugin_host::{PluginSet, Reading, Run, Step, SwitchedOff, Value};
-use rallytide_scoring::{Place, PlayByPlay, Score, Turn};
+use rallytide_plugin_host::{PluginSet, Run, Step, SwitchedOff};
+use rallytide_readings::{Reading, ReadingKey, Unavailable, Value};
+use rallytide_scoring::{Phase, PlayByPlay, Score, Turn};
 use serde_json::Map;
 
 use crate::book::{RallyBook, RallyPatch};
-use crate::messages::{Encoded, Snapshot, Unavailable, Update};
+use crate::messages::{Encoded, Snapshot, Update};
 
 /// The indicator that says who holds the initiative; rallies are told with it.
 const INITIATIVE: &str = "initiative";
@@ -176,8 +177,8 @@ impl ChartedMatch {
         self.chart.push_at(seq, entry);
         match self.chart.latest_effective() {
             Some(effective) => {
-                let place = self.moment();
-                self.derived.update(&effective, place)
+                let moment = self.moment();
+                self.derived.update(&effective, moment)
             }
             None => self.correct(&id),
         }
@@ -297,7 +298,7 @@ impl Moment {
 struct Seen {
     turn: Turn,
     changed: Vec<Arc<Reading>>,
-    gone: Vec<rallytide_plugin_host::ReadingKey>,
+    gone: Vec<ReadingKey>,
     rally: Option<RallyPatch>,
     plugin_stopped: bool,
 }
@@ -334,7 +335,7 @@ impl Derived {
         let steps: Vec<Step<'_>> = entries
             .iter()
             .zip(&played)
-            .filter(|(_, (turn, _))| turn.place != Place::AfterMatch)
+            .filter(|(_, (turn, _))| turn.phase != Phase::AfterMatch)
             .map(|(entry, (turn, score))| Step {
                 entry,
                 rally: &turn.rally,
@@ -344,7 +345,7 @@ impl Derived {
         let mut initiative = self.run.reading(INITIATIVE).cloned();
         let mut outcomes = self.run.step_all(&steps).into_iter();
         for (entry, (turn, _)) in entries.iter().zip(&played) {
-            if turn.place != Place::AfterMatch
+            if turn.phase != Phase::AfterMatch
                 && let Some(outcome) = outcomes.next()
             {
                 outcome.follow(INITIATIVE, &mut initiative);
@@ -365,7 +366,7 @@ impl Derived {
             rally: None,
             plugin_stopped: false,
         };
-        if seen.turn.place != Place::AfterMatch {
+        if seen.turn.phase != Phase::AfterMatch {
             let outcome = self.run.step(entry, &seen.turn.rally, self.play.score());
             seen.changed = outcome.changed;
             seen.gone = outcome.gone;
@@ -381,19 +382,19 @@ impl Derived {
     }
 
     /// Takes an entry and says what it changed.
-    fn update(&mut self, entry: &Effective, place: Moment) -> Change {
+    fn update(&mut self, entry: &Effective, moment: Moment) -> Change {
         let seen = self.step(entry);
         let unavailable = seen.plugin_stopped.then_some(self.unavailable.as_slice());
         let message = Update {
             seq: entry.seq.0,
-            revision: place.revision,
+            revision: moment.revision,
             entry: &entry.to_json(),
             score: seen.turn.score_changed.then(|| self.play.score()),
             readings: seen.changed.iter().map(AsRef::as_ref).collect(),
             gone: &seen.gone,
             rally: seen.rally.as_ref(),
             unavailable,
-            paused: place.pause == Pause::On,
+            paused: moment.pause == Pause::On,
         }
         .encode();
         Change {
@@ -403,18 +404,18 @@ impl Derived {
         }
     }
 
-    fn snapshot(&self, header: &Header, place: Moment, reason: Option<&'static str>) -> Encoded {
+    fn snapshot(&self, header: &Header, moment: Moment, reason: Option<&'static str>) -> Encoded {
         Snapshot {
-            seq: place.seq,
-            revision: place.revision,
+            seq: moment.seq,
+            revision: moment.revision,
             reason,
             header: Some(header.to_json()),
             score: Some(self.play.score()),
             readings: self.run.readings().collect(),
-            rally: self.book.view(),
+            rally: self.book.shown(),
             between: self.between.as_ref(),
             unavailable: &self.unavailable,
-            paused: place.pause == Pause::On,
+            paused: moment.pause == Pause::On,
         }
         .encode()
     }

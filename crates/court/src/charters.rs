@@ -14,11 +14,11 @@ use crate::clocks::ClientClock;
 /// The charters of one court.
 #[derive(Debug, Default)]
 pub struct Charters {
-    state: Mutex<State>,
+    connections: Mutex<Connections>,
 }
 
 #[derive(Debug, Default)]
-struct State {
+struct Connections {
     connected: BTreeMap<u64, Arc<str>>,
     seat: Option<Arc<str>>,
     /// Where each connection comes from.
@@ -29,7 +29,7 @@ struct State {
 
 /// A charter's client that is connected, for the desk.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct CharterView {
+pub struct ConnectedCharter {
     /// Its name.
     pub client: Arc<str>,
     /// Whether it has the seat.
@@ -62,14 +62,14 @@ impl Charters {
         arrival: Arrival,
         now: i64,
     ) -> Vec<Arc<str>> {
-        let mut state = self.locked();
+        let mut connections = self.locked();
         let name: Arc<str> = client.into();
-        state.connected.insert(connection, Arc::clone(&name));
-        state.clocks.entry(name).or_default().hello(now);
+        connections.connected.insert(connection, Arc::clone(&name));
+        connections.clocks.entry(name).or_default().hello(now);
         if arrival == Arrival::TakesOver {
-            state.seat = Some(client.into());
+            connections.seat = Some(client.into());
         }
-        let mut others: Vec<Arc<str>> = state.connected.values().cloned().collect();
+        let mut others: Vec<Arc<str>> = connections.connected.values().cloned().collect();
         others.retain(|other| **other != *client);
         others.sort();
         others.dedup();
@@ -78,13 +78,13 @@ impl Charters {
 
     /// Notes that a connection has ended.
     pub fn leave(&self, connection: u64) {
-        let mut state = self.locked();
-        state.addresses.remove(&connection);
-        let Some(client) = state.connected.remove(&connection) else {
+        let mut connections = self.locked();
+        connections.addresses.remove(&connection);
+        let Some(client) = connections.connected.remove(&connection) else {
             return;
         };
-        if !state.connected.values().any(|other| *other == client) {
-            state.clocks.remove(&client);
+        if !connections.connected.values().any(|other| *other == client) {
+            connections.clocks.remove(&client);
         }
     }
 
@@ -96,33 +96,37 @@ impl Charters {
     /// Notes that a beat with the client's time `at` came at `now`, both in
     /// milliseconds since 1970 UTC.
     pub fn beat(&self, connection: u64, at: i64, now: i64) {
-        let mut state = self.locked();
-        if let Some(client) = state.connected.get(&connection).cloned() {
-            state.clocks.entry(client).or_default().beat(at, now);
+        let mut connections = self.locked();
+        if let Some(client) = connections.connected.get(&connection).cloned() {
+            connections.clocks.entry(client).or_default().beat(at, now);
         }
     }
 
     /// Notes when an entry of a client was recorded and received.
     pub(crate) fn recorded(&self, client: &str, at: i64, received: i64) {
-        let mut state = self.locked();
-        if let Some(client) = state.connected.values().find(|one| ***one == *client) {
+        let mut connections = self.locked();
+        if let Some(client) = connections.connected.values().find(|one| ***one == *client) {
             let client = Arc::clone(client);
-            state.clocks.entry(client).or_default().entry(at, received);
+            connections
+                .clocks
+                .entry(client)
+                .or_default()
+                .entry(at, received);
         }
     }
 
     /// The clients that are connected, sorted, each once, with what is known of
     /// them at `now`.
     #[must_use]
-    pub fn view(&self, now: i64) -> Vec<CharterView> {
-        let state = self.locked();
-        let mut seen: BTreeMap<Arc<str>, CharterView> = BTreeMap::new();
-        for (connection, client) in &state.connected {
-            let clock = state.clocks.get(client);
-            let view = CharterView {
+    pub fn connected_charters(&self, now: i64) -> Vec<ConnectedCharter> {
+        let connections = self.locked();
+        let mut seen: BTreeMap<Arc<str>, ConnectedCharter> = BTreeMap::new();
+        for (connection, client) in &connections.connected {
+            let clock = connections.clocks.get(client);
+            let view = ConnectedCharter {
                 client: Arc::clone(client),
-                seat: state.seat.as_ref() == Some(client),
-                address: state.addresses.get(connection).cloned(),
+                seat: connections.seat.as_ref() == Some(client),
+                address: connections.addresses.get(connection).cloned(),
                 late_ms: clock.and_then(|clock| clock.late_ms(now)),
                 clock_ms: clock.and_then(|clock| clock.clock_ms(now)),
             };
@@ -168,9 +172,11 @@ impl Charters {
         }
     }
 
-    fn locked(&self) -> MutexGuard<'_, State> {
+    fn locked(&self) -> MutexGuard<'_, Connections> {
         // Each change is one insertion or one assignment: nothing is half done.
-        self.state.lock().unwrap_or_else(PoisonError::into_inner)
+        self.connections
+            .lock()
+            .unwrap_or_else(PoisonError::into_inner)
     }
 }
 
@@ -207,7 +213,7 @@ mod tests {
             charters.came_from(connection, address);
             charters.arrive(connection, "left", Arrival::Beside, 0);
         }
-        let seen = || charters.view(0).remove(0).address.unwrap();
+        let seen = || charters.connected_charters(0).remove(0).address.unwrap();
         assert_eq!(&*seen(), "192.168.1.44");
         charters.leave(2);
         assert_eq!(&*seen(), "192.168.1.31");

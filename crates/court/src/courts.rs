@@ -1,8 +1,8 @@
 //! All courts of a host, and which match is on which.
 //!
-//! What is on where is itself a log, the house log: one record each time a
-//! match is brought onto a court, and one for each word of the desk
-//! ([`crate::house`]). After a restart everything is as it was.
+//! Which match is on which court is itself a log, the host log: one record each
+//! time a match is started on a court, and one for whatever else the desk does
+//! ([`crate::host_log`]). After a restart everything is as it was.
 
 use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
@@ -15,7 +15,7 @@ use serde_json::{Map, Value};
 use crate::changes::Changes;
 use crate::charted::run_over;
 use crate::faults::FaultBook;
-use crate::house::{By, House, Word};
+use crate::host_log::{HostLog, HostRecord, StartedBy};
 use crate::live::{CourtName, LiveCourt};
 
 mod desk;
@@ -24,9 +24,9 @@ mod matches;
 pub use desk::CannotDo;
 pub use matches::{KnownMatch, MatchState};
 
-/// The log of what is on where; no match may have this id.
-const HOUSE: &str = "_house";
-const HOUSE_HEAD: &str = r#"{"kind":"house","version":1}"#;
+/// The host log; no match may have this id.
+const HOST_LOG: &str = "_house";
+const HOST_LOG_HEAD: &str = r#"{"kind":"house","version":1}"#;
 
 /// How many courts a host opens; a link with a slip in it must not fill the
 /// memory. Courts with a match from an earlier run are not counted.
@@ -36,15 +36,15 @@ const COURTS_LIMIT: usize = 200;
 pub struct Courts {
     bus: Arc<dyn Bus>,
     plugin_set: Mutex<Arc<PluginSet>>,
-    house: TopicName,
+    host_topic: TopicName,
     faults: Arc<FaultBook>,
-    /// Held while a match is brought on: several clients may bring the same one
-    /// at the same moment.
-    bringing: Mutex<()>,
-    /// What the house log says. Changed only under `bringing`.
-    said: Mutex<House>,
+    /// Held while a match is started: several clients may start the same one at
+    /// the same moment.
+    changing: Mutex<()>,
+    /// What the host log says. Changed only under `changing`.
+    host_log: Mutex<HostLog>,
     /// The matches that are on no court, as far as somebody has asked.
-    aside: Mutex<BTreeMap<String, matches::Aside>>,
+    off_court: Mutex<BTreeMap<String, matches::OffCourtMatch>>,
     changes: Changes,
     by_name: Mutex<BTreeMap<CourtName, Arc<LiveCourt>>>,
 }
@@ -62,34 +62,34 @@ impl Courts {
     /// reported and left out; the others are there.
     ///
     /// # Errors
-    /// If the house log cannot be made or read.
+    /// If the host log cannot be made or read.
     pub fn open(bus: Arc<dyn Bus>, plugin_set: Arc<PluginSet>) -> Result<Self, CourtsError> {
-        let house = house_topic();
-        let known = bus.topics()?.contains(&house);
+        let topic = host_topic();
+        let known = bus.topics()?.contains(&topic);
         let opened = if known {
-            Some(bus.open(&house)?)
+            Some(bus.open(&topic)?)
         } else {
-            bus.create(&house, HOUSE_HEAD)?;
+            bus.create(&topic, HOST_LOG_HEAD)?;
             None
         };
-        let said = opened.as_ref().map(read_house).unwrap_or_default();
-        let on_courts = said.on.clone();
-        let faults = FaultBook::read(Arc::clone(&bus), house.clone(), opened.as_ref());
+        let host_log = opened.as_ref().map(read_host_log).unwrap_or_default();
+        let on_courts = host_log.on.clone();
+        let faults = FaultBook::read(Arc::clone(&bus), topic.clone(), opened.as_ref());
         let courts = Self {
             bus,
             plugin_set: Mutex::new(plugin_set),
-            house,
+            host_topic: topic,
             faults: Arc::new(faults),
-            bringing: Mutex::new(()),
-            said: Mutex::new(said),
-            aside: Mutex::new(BTreeMap::new()),
+            changing: Mutex::new(()),
+            host_log: Mutex::new(host_log),
+            off_court: Mutex::new(BTreeMap::new()),
             changes: Changes::default(),
             by_name: Mutex::new(BTreeMap::new()),
         };
         for (name, match_id) in on_courts {
             let court = courts.new_court(name.clone());
-            if let Err(error) = courts.bring_back(&court, &match_id) {
-                tracing::error!(court = %name, id = match_id, "could not bring back the match: {error}");
+            if let Err(error) = courts.restore(&court, &match_id) {
+                tracing::error!(court = %name, id = match_id, "could not start the match again: {error}");
             }
             courts.locked().insert(name, Arc::new(court));
         }
@@ -102,7 +102,7 @@ impl Courts {
         self.locked().values().cloned().collect()
     }
 
-    /// Comes true whenever something that is shown has changed on any court.
+    /// Signals whenever something that is shown has changed on any court.
     #[must_use]
     pub fn changes(&self) -> &Changes {
         &self.changes
@@ -173,19 +173,19 @@ impl Courts {
         let court = Arc::new(self.new_court(name.clone()));
         courts.insert(name.clone(), Arc::clone(&court));
         drop(courts);
-        self.changes.tell();
+        self.changes.signal();
         Ok(court)
     }
 
-    /// Brings a match onto a court. Saying so again does nothing; a match that
-    /// was charted before comes back with its entries. A match that is still
+    /// Starts a match that a charter brings. Saying so again does nothing; a match
+    /// that was charted before comes back with its entries. A match that is still
     /// being played gives way only if `replace` says so, and so does one that
     /// has just been set up (`may_come_back`). Blocks for the disk.
     ///
     /// # Errors
     /// `id_conflict` where the id is taken by a match with another header,
     /// `court_busy` where another match is being played, `not_stored`.
-    pub fn bring_on(
+    pub fn start_by_charter(
         &self,
         court: &LiveCourt,
         header: Header,
@@ -195,7 +195,7 @@ impl Courts {
         let on = court.with_original(|original, charted| {
             let same = *original == header
                 || charted.chart().header().as_ref() == &header
-                || self.house().knows(&header);
+                || self.host_log().knows(&header);
             (charted.chart().header().id == header.id, same)
         });
         match on {
@@ -203,8 +203,9 @@ impl Courts {
             Some((true, false)) => return Err(id_conflict(&header)),
             _ => {}
         }
-        let taken_off = (self.house().said(header.id.as_str())).is_some_and(|said| said.taken_off);
-        if taken_off && replace == Replace::OnlyFinished {
+        let removed = (self.host_log().decisions(header.id.as_str()))
+            .is_some_and(|decisions| decisions.removed);
+        if removed && replace == Replace::OnlyFinished {
             return Err(Refusal::new(
                 RefusalCode::OtherMatch,
                 format!(
@@ -216,7 +217,7 @@ impl Courts {
         }
         self.may_give_way(court, replace)?;
         self.may_come_back(court, &header, replace)?;
-        self.put_on(court, header, By::Charter)
+        self.start(court, header, StartedBy::Charter)
     }
 
     /// Whether the match on a court, if there is one, gives way to another.
@@ -228,7 +229,10 @@ impl Courts {
         let Some(Some(id)) = running else {
             return Ok(());
         };
-        let declared_over = self.house().said(&id).is_some_and(|said| said.over);
+        let declared_over = self
+            .host_log()
+            .decisions(&id)
+            .is_some_and(|decisions| decisions.over);
         if declared_over || replace == Replace::Any {
             return Ok(());
         }
@@ -242,7 +246,7 @@ impl Courts {
         ))
     }
 
-    /// Whether a charter may bring a match onto a court that has one without
+    /// Whether a charter may start a match on a court that has one without
     /// entries. That one has just been set up, so a laptop that comes back with
     /// an earlier match, or with one of its own while the desk has put this one
     /// on, does not take it off: its charter is told, and keeps what it has.
@@ -259,11 +263,14 @@ impl Courts {
         let Some(Some(id)) = empty else {
             return Ok(());
         };
-        let over = self.house().said(&id).is_some_and(|said| said.over);
+        let over = self
+            .host_log()
+            .decisions(&id)
+            .is_some_and(|decisions| decisions.over);
         if over || replace == Replace::Any {
             return Ok(());
         }
-        let by_desk = self.house().by_desk.get(court.name()) == Some(&id);
+        let by_desk = self.host_log().by_desk.get(court.name()) == Some(&id);
         let begun = self.has_log(&topic_of(header.id.as_str())?)?;
         if !by_desk && !begun {
             return Ok(());
@@ -279,13 +286,17 @@ impl Courts {
         ))
     }
 
-    fn put_on(&self, court: &LiveCourt, header: Header, by: By) -> Result<(), Refusal> {
+    fn start(&self, court: &LiveCourt, header: Header, by: StartedBy) -> Result<(), Refusal> {
         let id = header.id.to_string();
         let topic = topic_of(&id)?;
         if self.has_log(&topic)? {
-            self.put_back(court, &topic, &header)?;
+            self.start_again(court, &topic, &header)?;
         } else {
-            if self.house().header(&id).is_some_and(|plan| *plan != header) {
+            if self
+                .host_log()
+                .header(&id)
+                .is_some_and(|plan| *plan != header)
+            {
                 return Err(Refusal::new(
                     RefusalCode::IdConflict,
                     format!(
@@ -298,10 +309,10 @@ impl Courts {
             self.bus
                 .create(&topic, &head)
                 .map_err(|error| not_stored(&error))?;
-            court.begin(topic, header);
+            court.start_new(topic, header);
         }
-        self.aside().remove(&id);
-        self.say(Word::OnCourt {
+        self.off_court().remove(&id);
+        self.log(HostRecord::OnCourt {
             court: court.name().clone(),
             id,
             by,
@@ -315,7 +326,7 @@ impl Courts {
     }
 
     /// Puts a match on whose log exists already.
-    fn put_back(
+    fn start_again(
         &self,
         court: &LiveCourt,
         topic: &TopicName,
@@ -328,14 +339,14 @@ impl Courts {
             ));
         }
         let logged = self.read(topic)?;
-        if logged.chart.header().as_ref() != header && !self.house().knows(header) {
+        if logged.chart.header().as_ref() != header && !self.host_log().knows(header) {
             return Err(id_conflict(header));
         }
-        court.resume(topic.clone(), logged, self.words_of(topic.as_str()));
+        court.start_logged(topic.clone(), logged, self.header_in_use(topic.as_str()));
         Ok(())
     }
 
-    fn read(&self, topic: &TopicName) -> Result<Logged, Refusal> {
+    fn read(&self, topic: &TopicName) -> Result<LoggedMatch, Refusal> {
         let opened = self.bus.open(topic).map_err(|error| not_stored(&error))?;
         read_log(topic, &opened).map_err(|refusal| {
             Refusal::new(
@@ -353,40 +364,42 @@ impl Courts {
     }
 
     /// The header that the desk gave a match.
-    fn words_of(&self, id: &str) -> Option<Header> {
-        self.house().header(id).cloned()
+    fn header_in_use(&self, id: &str) -> Option<Header> {
+        self.host_log().header(id).cloned()
     }
 
-    /// Writes a word into the house log; it counts when it is durable.
-    fn say(&self, word: Word) -> Result<(), Refusal> {
+    /// Writes a record into the host log; it counts when it is durable.
+    fn log(&self, record: HostRecord) -> Result<(), Refusal> {
         self.bus
-            .append(&self.house, &word.to_json().to_string())
+            .append(&self.host_topic, &record.to_text())
             .and_then(|appended| appended.ticket.wait())
             .map_err(|error| not_stored(&error))?;
-        self.house().take(word);
-        self.changes.tell();
+        self.host_log().take(record);
+        self.changes.signal();
         Ok(())
     }
 
     fn one_at_a_time(&self) -> MutexGuard<'_, ()> {
-        self.bringing.lock().unwrap_or_else(PoisonError::into_inner)
+        self.changing.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
-    fn house(&self) -> MutexGuard<'_, House> {
-        // A word is taken in one step that cannot fail.
-        self.said.lock().unwrap_or_else(PoisonError::into_inner)
+    fn host_log(&self) -> MutexGuard<'_, HostLog> {
+        // A record is taken in one step that cannot fail.
+        self.host_log.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
-    fn aside(&self) -> MutexGuard<'_, BTreeMap<String, matches::Aside>> {
-        self.aside.lock().unwrap_or_else(PoisonError::into_inner)
+    fn off_court(&self) -> MutexGuard<'_, BTreeMap<String, matches::OffCourtMatch>> {
+        self.off_court
+            .lock()
+            .unwrap_or_else(PoisonError::into_inner)
     }
 
-    fn bring_back(&self, court: &LiveCourt, match_id: &str) -> Result<(), String> {
+    fn restore(&self, court: &LiveCourt, match_id: &str) -> Result<(), String> {
         let topic = TopicName::new(match_id).map_err(|error| error.to_string())?;
         let opened = self.bus.open(&topic).map_err(|error| error.to_string())?;
         let logged = read_log(&topic, &opened).map_err(|error| error.to_string())?;
-        court.resume(topic, logged, self.words_of(match_id));
-        if self.house().paused.contains(court.name()) {
+        court.start_logged(topic, logged, self.header_in_use(match_id));
+        if self.host_log().paused.contains(court.name()) {
             court.set_paused(true);
         }
         Ok(())
@@ -409,8 +422,8 @@ impl Courts {
     }
 }
 
-fn house_topic() -> TopicName {
-    TopicName::new(HOUSE).expect("the name keeps the rule for topics")
+fn host_topic() -> TopicName {
+    TopicName::new(HOST_LOG).expect("the name keeps the rule for topics")
 }
 
 /// Whether a match that is being played may be taken off its court.
@@ -443,23 +456,26 @@ fn not_stored(error: &BusError) -> Refusal {
     )
 }
 
-/// Reads the house log. Records about other things, like the plugins' faults,
+/// Reads the host log. Records about other things, like the plugins' faults,
 /// are left to those who know them.
-fn read_house(opened: &Opened) -> House {
-    let mut house = House::default();
-    for record in &opened.records {
-        match Word::from_text(&record.text) {
-            Some(word) => house.take(word),
-            None => tracing::debug!(text = record.text, "a record of the house log is no word"),
+fn read_host_log(opened: &Opened) -> HostLog {
+    let mut host_log = HostLog::default();
+    for stored in &opened.records {
+        match HostRecord::from_text(&stored.text) {
+            Some(record) => host_log.take(record),
+            None => tracing::debug!(
+                text = stored.text,
+                "a record of the host log is left to others"
+            ),
         }
     }
-    house
+    host_log
 }
 
 /// The log of a match; refused where no match may have that id.
 fn topic_of(id: &str) -> Result<TopicName, Refusal> {
     match TopicName::new(id) {
-        Ok(topic) if id != HOUSE => Ok(topic),
+        Ok(topic) if id != HOST_LOG => Ok(topic),
         _ => Err(Refusal::new(
             RefusalCode::BadField,
             format!("match header: field `id` must not be `{id}`; choose another"),
@@ -468,7 +484,7 @@ fn topic_of(id: &str) -> Result<TopicName, Refusal> {
 }
 
 /// A match as its log holds it.
-pub(crate) struct Logged {
+pub(crate) struct LoggedMatch {
     pub(crate) chart: Chart,
     /// Who recorded which entry.
     pub(crate) recorders: Vec<(EntryId, Arc<str>)>,
@@ -478,7 +494,7 @@ pub(crate) struct Logged {
 
 /// Reads a match from its log. Records that do not fit are reported and left
 /// out; the rest keeps its positions.
-fn read_log(topic: &TopicName, opened: &Opened) -> Result<Logged, Refusal> {
+fn read_log(topic: &TopicName, opened: &Opened) -> Result<LoggedMatch, Refusal> {
     for damage in &opened.damage {
         tracing::warn!(%topic, "the log is damaged: {damage}");
     }
@@ -498,7 +514,7 @@ fn read_log(topic: &TopicName, opened: &Opened) -> Result<Logged, Refusal> {
             }
         }
     }
-    Ok(Logged {
+    Ok(LoggedMatch {
         chart,
         recorders,
         received: opened.records.last().map(|stored| stored.received),

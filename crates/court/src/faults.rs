@@ -10,7 +10,7 @@
 //! the plugin, the entry it was handed and how many corrections there were. So a
 //! re-run after a correction counts anew, and one that says nothing new (other
 //! plugins have changed, the host has started again) does not. The counts stand
-//! in the house log and outlive the host. A new version of the file begins at
+//! in the host log and outlive the host. A new version of the file begins at
 //! nought; switching the plugin on or setting it forgets what was counted.
 
 use std::collections::BTreeMap;
@@ -18,7 +18,8 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use rallytide_bus::{Bus, Opened, TopicName};
 use rallytide_chart::MatchId;
-use rallytide_plugin_host::{Fault, Name, PluginHealth, PluginSet, SwitchedOff};
+use rallytide_plugin_host::{Fault, PluginHealth, PluginSet, SwitchedOff};
+use rallytide_readings::Name;
 use serde::{Deserialize, Serialize};
 
 use crate::charted::ChartedMatch;
@@ -56,26 +57,26 @@ pub struct CountedFault {
 /// The counts of all matches of a host.
 pub(crate) struct FaultBook {
     bus: Arc<dyn Bus>,
-    house: TopicName,
-    counted: Mutex<BTreeMap<Place, Vec<CountedFault>>>,
+    log: TopicName,
+    counted: Mutex<BTreeMap<FaultKey, Vec<CountedFault>>>,
 }
 
 /// What faults are counted for.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
-struct Place {
+struct FaultKey {
     #[serde(rename = "match")]
     match_id: String,
     plugin: String,
     sha256: String,
 }
 
-/// What the house log holds.
+/// A record of the host log about faults.
 #[derive(Serialize, Deserialize)]
 #[serde(tag = "kind", rename_all = "snake_case")]
-enum Record {
+enum FaultRecord {
     PluginFault {
         #[serde(flatten)]
-        place: Place,
+        key: FaultKey,
         fault: CountedFault,
     },
     PluginFaultsForgotten {
@@ -84,25 +85,25 @@ enum Record {
 }
 
 impl FaultBook {
-    /// The book as the house log has it.
-    pub(crate) fn read(bus: Arc<dyn Bus>, house: TopicName, opened: Option<&Opened>) -> Self {
+    /// The book as the host log has it.
+    pub(crate) fn read(bus: Arc<dyn Bus>, log: TopicName, opened: Option<&Opened>) -> Self {
         let mut counted = BTreeMap::new();
         for stored in opened.into_iter().flat_map(|opened| &opened.records) {
-            // Most records of the house log are about other things.
+            // Most records of the host log are about other things.
             match serde_json::from_str(&stored.text) {
-                Ok(Record::PluginFault { place, fault }) => {
-                    let faults: &mut Vec<CountedFault> = counted.entry(place).or_default();
+                Ok(FaultRecord::PluginFault { key, fault }) => {
+                    let faults: &mut Vec<CountedFault> = counted.entry(key).or_default();
                     faults.push(fault);
                 }
-                Ok(Record::PluginFaultsForgotten { plugin }) => {
-                    counted.retain(|place, _| place.plugin != plugin);
+                Ok(FaultRecord::PluginFaultsForgotten { plugin }) => {
+                    counted.retain(|key, _| key.plugin != plugin);
                 }
                 Err(_) => {}
             }
         }
         Self {
             bus,
-            house,
+            log,
             counted: Mutex::new(counted),
         }
     }
@@ -122,12 +123,12 @@ impl FaultBook {
         }
     }
 
-    /// The plugins of the plugin set that are switched off for a match.
+    /// The plugins of the plugin_set that are switched off for a match.
     pub(crate) fn off(&self, match_id: &MatchId, plugin_set: &PluginSet) -> SwitchedOff {
         let counted = self.locked();
         let off = plugin_set.plugins().filter_map(|code| {
-            let place = Place::new(match_id, code.id(), code.sha256());
-            let faults = counted.get(&place)?;
+            let key = FaultKey::new(match_id, code.id(), code.sha256());
+            let faults = counted.get(&key)?;
             let last = faults.last()?;
             let id = code.id();
             (faults.len() >= FAULTS_ALLOWED).then(|| {
@@ -148,9 +149,9 @@ impl FaultBook {
     pub(crate) fn forget(&self, plugin: &str) {
         let mut counted = self.locked();
         let before = counted.len();
-        counted.retain(|place, _| place.plugin != plugin);
+        counted.retain(|key, _| key.plugin != plugin);
         if counted.len() < before {
-            self.store(&Record::PluginFaultsForgotten {
+            self.store(&FaultRecord::PluginFaultsForgotten {
                 plugin: plugin.to_owned(),
             });
         }
@@ -159,8 +160,8 @@ impl FaultBook {
     /// How a plugin is on a court.
     pub(crate) fn seen(&self, match_id: &MatchId, health: PluginHealth) -> PluginOnCourt {
         let counted = self.locked();
-        let place = Place::new(match_id, &health.plugin, &health.sha256);
-        let faults = counted.get(&place).map_or(&[][..], Vec::as_slice);
+        let key = FaultKey::new(match_id, &health.plugin, &health.sha256);
+        let faults = counted.get(&key).map_or(&[][..], Vec::as_slice);
         PluginOnCourt {
             faults: faults.len(),
             last_fault: faults.last().cloned(),
@@ -176,14 +177,14 @@ impl FaultBook {
             let Some(code) = charted.plugin_set().plugin(&fault.plugin) else {
                 continue;
             };
-            let place = Place::new(match_id, code.id(), code.sha256());
-            self.count_one(place, counted_fault(fault, revision));
+            let key = FaultKey::new(match_id, code.id(), code.sha256());
+            self.count_one(key, counted_fault(fault, revision));
         }
     }
 
-    fn count_one(&self, place: Place, fault: CountedFault) {
+    fn count_one(&self, key: FaultKey, fault: CountedFault) {
         let mut counted = self.locked();
-        let faults = counted.entry(place.clone()).or_default();
+        let faults = counted.entry(key.clone()).or_default();
         let known = faults
             .iter()
             .any(|other| (other.revision, &other.entry) == (fault.revision, &fault.entry));
@@ -192,30 +193,30 @@ impl FaultBook {
         }
         faults.push(fault.clone());
         tracing::info!(
-            match_id = place.match_id,
+            match_id = key.match_id,
             fault = faults.len(),
             "a plugin was stopped: {}",
             fault.message
         );
-        self.store(&Record::PluginFault { place, fault });
+        self.store(&FaultRecord::PluginFault { key, fault });
     }
 
     /// Nobody waits for the disk: a count that is lost with the host is found
     /// again when the chart is run.
-    fn store(&self, record: &Record) {
+    fn store(&self, record: &FaultRecord) {
         let text = serde_json::to_string(record).expect("a record holds texts and numbers only");
-        if let Err(error) = self.bus.append(&self.house, &text) {
-            tracing::error!(%error, "a plugin's fault could not be written into the house log");
+        if let Err(error) = self.bus.append(&self.log, &text) {
+            tracing::error!(%error, "a plugin's fault could not be written into the host log");
         }
     }
 
-    fn locked(&self) -> MutexGuard<'_, BTreeMap<Place, Vec<CountedFault>>> {
+    fn locked(&self) -> MutexGuard<'_, BTreeMap<FaultKey, Vec<CountedFault>>> {
         // Every change is one push or one removal.
         self.counted.lock().unwrap_or_else(PoisonError::into_inner)
     }
 }
 
-impl Place {
+impl FaultKey {
     fn new(match_id: &MatchId, plugin: &Name, sha256: &str) -> Self {
         Self {
             match_id: match_id.to_string(),

@@ -12,35 +12,34 @@ mod book;
 mod changes;
 mod charted;
 mod charters;
-mod chronicle;
 mod clocks;
 mod courts;
+mod entry_list;
 mod faults;
-mod house;
+mod host_log;
 mod inspect;
 mod live;
+mod match_record;
 mod messages;
 mod preview;
 mod recording;
 mod review;
 mod timeline;
-mod told;
 
-pub use book::{RallyBook, RallyBookView, RallyEndView, RallyPatch, RallyView, ShotView};
+pub use book::{RallyBook, RallyPatch, ShownRally, ShownRallyBook};
 pub use changes::{ChangeListener, Changes};
 pub use charted::{Change, ChartedMatch, play_back, run_over, walk_readings};
-pub use charters::{Arrival, CharterView, Charters};
-pub use chronicle::{Aside, Chronicle, Held, Part, ToldDepth, ToldEnd, ToldRally, ToldShot};
+pub use charters::{Arrival, Charters, ConnectedCharter};
 pub use courts::{CannotDo, Courts, CourtsError, KnownMatch, MatchState, Replace};
+pub use entry_list::{Fate, ListedEntry};
 pub use faults::{CountedFault, FAULTS_ALLOWED, PluginOnCourt};
 pub use inspect::{Finding, Inspection, inspect};
 pub use live::{
     Accepted, CourtName, DESK, LastEntry, LiveCourt, Notice, NoticeCode, OnCourt, Receipt, Role,
     Start, Viewer, Viewers, Welcome, empty_court,
 };
-pub use messages::{Encoded, Snapshot, Unavailable, Update};
+pub use match_record::{match_record, match_record_and_run};
+pub use messages::{Encoded, Snapshot, Update};
 pub use preview::{ChangedRally, Preview};
 pub use recording::{chart_lines, feed_lines, reading_lines};
-pub use review::{Outcome, Review, ReviewAside, ReviewRally, ReviewShot, Spell};
-pub use timeline::Clocked;
-pub use told::{Fate, ToldEntry};
+pub use review::{Outcome, Review, ReviewIncident, ReviewRally, ReviewShot, Spell};

@@ -18,7 +18,7 @@ use serde_json::{Map, Value};
 use crate::changes::Changes;
 use crate::charted::ChartedMatch;
 use crate::charters::Charters;
-use crate::courts::Logged;
+use crate::courts::LoggedMatch;
 use crate::faults::{FaultBook, PluginOnCourt};
 use crate::messages::Encoded;
 use audience::Audience;
@@ -40,7 +40,7 @@ pub struct LiveCourt {
     name: CourtName,
     bus: Arc<dyn Bus>,
     faults: Arc<FaultBook>,
-    state: Mutex<State>,
+    state: Mutex<CourtState>,
     hub: Hub<Encoded>,
     notices: Hub<Notice>,
     charters: Charters,
@@ -52,13 +52,13 @@ pub struct LiveCourt {
 /// one that misses some is told nothing worse than the next.
 const NOTICES: NonZeroUsize = NonZeroUsize::new(16).expect("16 is not zero");
 
-struct State {
+struct CourtState {
     /// The plugins that matches are begun with.
     plugin_set: Arc<PluginSet>,
-    current: Option<Current>,
+    current: Option<CurrentMatch>,
 }
 
-impl State {
+impl CourtState {
     fn match_id(&self) -> Option<MatchId> {
         let current = self.current.as_ref()?;
         Some(current.charted.chart().header().id.clone())
@@ -66,10 +66,10 @@ impl State {
 }
 
 /// The match that is on.
-struct Current {
+struct CurrentMatch {
     topic: TopicName,
     /// The header that the log begins with; the chart may be under another one
-    /// that says the match in other words.
+    /// with other names.
     original: Header,
     /// When the last entry was received.
     received: Option<Timestamp>,
@@ -105,7 +105,7 @@ pub struct Accepted {
 }
 
 /// An accepted entry with the promise that it will be durable. The charter may
-/// be told only when [`Receipt::durable`] has come true.
+/// be told only when [`Receipt::durable`] has returned.
 #[derive(Debug)]
 pub struct Receipt {
     /// What the charter will be told.
@@ -137,7 +137,7 @@ impl LiveCourt {
             name,
             bus,
             faults,
-            state: Mutex::new(State {
+            state: Mutex::new(CourtState {
                 plugin_set,
                 current: None,
             }),
@@ -230,9 +230,9 @@ impl LiveCourt {
     /// The match that is on, if it is the one that is meant.
     fn current<'a>(
         &self,
-        state: &'a mut State,
+        state: &'a mut CourtState,
         match_id: &MatchId,
-    ) -> Result<&'a mut Current, Refusal> {
+    ) -> Result<&'a mut CurrentMatch, Refusal> {
         let current = state.current.as_mut().ok_or_else(|| {
             Refusal::new(
                 RefusalCode::NoMatch,
@@ -258,7 +258,7 @@ impl LiveCourt {
     /// Judges an entry and takes it.
     fn take_in(
         &self,
-        current: &mut Current,
+        current: &mut CurrentMatch,
         source: Map<String, Value>,
         client: &str,
     ) -> Result<Receipt, Refusal> {
@@ -299,10 +299,10 @@ impl LiveCourt {
         seen.unwrap_or_default()
     }
 
-    /// Brings a match onto the court whose log has just been made.
-    pub(crate) fn begin(&self, topic: TopicName, header: Header) {
+    /// Starts a match whose log has just been made.
+    pub(crate) fn start_new(&self, topic: TopicName, header: Header) {
         let charted = self.charted(Chart::new(header.clone()));
-        self.bring_on(Current {
+        self.start(CurrentMatch {
             topic,
             original: header,
             received: None,
@@ -311,19 +311,24 @@ impl LiveCourt {
         });
     }
 
-    /// Brings a match onto the court that was charted before, under the header
-    /// `words` if it was given another one since.
-    pub(crate) fn resume(&self, topic: TopicName, logged: Logged, words: Option<Header>) {
+    /// Starts a match that was charted before, under `header` if it was given
+    /// another one since.
+    pub(crate) fn start_logged(
+        &self,
+        topic: TopicName,
+        logged: LoggedMatch,
+        header: Option<Header>,
+    ) {
         let original = logged.chart.header().as_ref().clone();
-        let chart = match words {
-            Some(words) => logged.chart.under(words),
+        let chart = match header {
+            Some(header) => logged.chart.with_header(header),
             None => logged.chart,
         };
         let mut charted = self.charted(chart);
         for (id, client) in logged.recorders {
             charted.note_recorder(&id, Some(client));
         }
-        self.bring_on(Current {
+        self.start(CurrentMatch {
             topic,
             original,
             received: logged.received,
@@ -356,7 +361,7 @@ impl LiveCourt {
             return;
         };
         if current.charted.chart().header().id != fresh.chart().header().id {
-            // Another match was brought on meanwhile.
+            // Another match was started meanwhile.
             return;
         }
         current.charted = current.charted.run_as(fresh);
@@ -366,11 +371,11 @@ impl LiveCourt {
     }
 
     /// Shows viewers the whole state of the match that is on.
-    fn show(&self, current: &mut Current, message: Encoded) {
+    fn show(&self, current: &mut CurrentMatch, message: Encoded) {
         current.snapshot = None;
         let seq = current.charted.chart().last_seq().0;
         self.hub.publish(seq, message);
-        self.changes.tell();
+        self.changes.signal();
     }
 
     /// A chart with everything derived, without the plugins that were at fault
@@ -385,7 +390,7 @@ impl LiveCourt {
 
     /// Viewers find that what they were reading has ended, and are shown the
     /// match that is on now.
-    fn bring_on(&self, match_on: Current) {
+    fn start(&self, match_on: CurrentMatch) {
         let mut state = self.locked();
         self.charters.free_seat();
         let chart = match_on.charted.chart();
@@ -394,10 +399,15 @@ impl LiveCourt {
         tracing::info!(court = %self.name, %match_id, entries, "a match is on the court");
         state.current = Some(match_on);
         self.hub.restart(seq);
-        self.changes.tell();
+        self.changes.signal();
     }
 
-    fn take(&self, current: &mut Current, entry: Entry, client: &str) -> Result<Receipt, Refusal> {
+    fn take(
+        &self,
+        current: &mut CurrentMatch,
+        entry: Entry,
+        client: &str,
+    ) -> Result<Receipt, Refusal> {
         let id = entry.id.clone();
         let was_over = current.charted.score().is_over();
         let corrects = entry.is_correction();
@@ -426,7 +436,7 @@ impl LiveCourt {
         let received = appended.received.as_millisecond();
         (self.charters).recorded(client, at.milliseconds(), received);
         self.hub.publish(appended.seq, change.message);
-        self.changes.tell();
+        self.changes.signal();
         Ok(Receipt {
             accepted: Accepted {
                 id,
@@ -437,7 +447,7 @@ impl LiveCourt {
         })
     }
 
-    fn locked(&self) -> MutexGuard<'_, State> {
+    fn locked(&self) -> MutexGuard<'_, CourtState> {
         // A panic while the lock was held left the state of a moment before or
         // after an entry, never between: the chart is changed in one step and
         // everything derived is replaced as a whole.

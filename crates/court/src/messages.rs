@@ -2,12 +2,12 @@
 
 use std::sync::Arc;
 
-use rallytide_plugin_host::{Reading, ReadingKey};
+use rallytide_readings::{Reading, ReadingKey, Unavailable};
 use rallytide_scoring::Score;
 use serde::Serialize;
 use serde_json::{Map, Value};
 
-use crate::book::{RallyBookView, RallyPatch};
+use crate::book::{RallyPatch, ShownRallyBook};
 use crate::live::Role;
 
 /// The indicator that only the booth is sent.
@@ -36,7 +36,7 @@ pub struct Snapshot<'a> {
     /// All current readings, sorted.
     pub readings: Vec<&'a Reading>,
     /// The current rally and the last ones.
-    pub rally: Option<RallyBookView<'a>>,
+    pub rally: Option<ShownRallyBook<'a>>,
     /// Plugins whose readings are not to be had, and why.
     #[serde(skip_serializing_if = "<[_]>::is_empty")]
     #[cfg_attr(feature = "ts", ts(optional, as = "Option<Vec<Unavailable>>"))]
@@ -86,16 +86,6 @@ pub struct Update<'a> {
     #[serde(skip_serializing_if = "is_not")]
     #[cfg_attr(feature = "ts", ts(optional, as = "Option<bool>"))]
     pub paused: bool,
-}
-
-/// A plugin whose readings are not to be had.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-pub struct Unavailable {
-    /// Which plugin.
-    pub plugin: String,
-    /// Why, in one sentence.
-    pub message: String,
 }
 
 /// A message as each role gets it. Where there is nothing to keep from

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use rallytide_chart::{Admission, Entry, EntryId, Flag, Refusal, Seq, Team};
-use rallytide_plugin_host::Reading;
+use rallytide_readings::Reading;
 use rallytide_scoring::{PlayByPlay, Score};
 use serde_json::{Map, Value};
 

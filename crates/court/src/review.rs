@@ -1,17 +1,18 @@
-//! A match as the review page gets it: the chronicle as one JSON document, rally
-//! by rally, with the defense spells of each, and what happened beside the rallies.
+//! A match as the review page gets it: one JSON document, rally by rally, with
+//! the defense spells of each, and what happened beside the rallies.
 //!
-//! A pure function of the [`Chronicle`]. Spells are read off its states by the
+//! A pure function of the [`MatchRecord`]. Spells are read off its initiative by the
 //! rules the indicators count by; nothing is judged here.
 
 use rallytide_chart::{EntryId, FaultKind, Team};
+use rallytide_match_record::{
+    MatchRecord, RecordItem, RecordedIncident, RecordedInitiative, RecordedRally, RecordedShot,
+    ShownRallyEnd, ShownShot,
+};
+use rallytide_readings::Unavailable;
 use rallytide_scoring::{Score, what_happened};
 use serde::Serialize;
 use serde_json::{Map, Value};
-
-use crate::book::{RallyEndView, ShotView};
-use crate::chronicle::{Aside, Chronicle, Held, Part, ToldRally, ToldShot};
-use crate::messages::Unavailable;
 
 /// A match, for whoever goes through it afterwards.
 #[derive(Debug, Serialize)]
@@ -27,7 +28,8 @@ pub struct Review<'a> {
     pub rallies: Vec<ReviewRally<'a>>,
     /// What happened beside them, in order: time-outs, notes, fouls, the
     /// referee's word on the score, starting servers, a team that retired.
-    pub asides: Vec<ReviewAside<'a>>,
+    #[serde(rename = "asides")]
+    pub incidents: Vec<ReviewIncident<'a>>,
     /// Plugins whose readings are not to be had, and why.
     pub unavailable: &'a [Unavailable],
 }
@@ -49,7 +51,7 @@ pub struct ReviewRally<'a> {
     /// Its shots, assumed ones included.
     pub shots: Vec<ReviewShot<'a>>,
     /// How it ended; `None` where the chart ends in the middle of it.
-    pub end: Option<&'a RallyEndView>,
+    pub end: Option<&'a ShownRallyEnd>,
     /// Which fault ended it, if recorded.
     pub fault: Option<&'static str>,
     /// The defense spells that count, in order.
@@ -62,7 +64,7 @@ pub struct ReviewRally<'a> {
 pub struct ReviewShot<'a> {
     /// Number, team, stroke, contact, cues, and who held after it.
     #[serde(flatten)]
-    pub view: &'a ShotView,
+    pub shown: &'a ShownShot,
     /// When it happened, in milliseconds since 1970; `None` for an assumed one.
     pub at: Option<i64>,
     /// Which player struck it, where recorded.
@@ -71,8 +73,8 @@ pub struct ReviewShot<'a> {
 
 /// Something beside the rallies.
 #[derive(Debug, Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
-pub struct ReviewAside<'a> {
+#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(rename = "ReviewAside"))]
+pub struct ReviewIncident<'a> {
     /// The rally it stands behind, by number; 0: before the first.
     pub after: u32,
     /// The rally it fell into, which is `after` then; `None`: between two.
@@ -121,20 +123,20 @@ pub enum Outcome {
 }
 
 impl<'a> Review<'a> {
-    /// The document of a told match.
+    /// The document of a match.
     #[must_use]
-    pub fn new(chronicle: &'a Chronicle) -> Self {
+    pub fn new(record: &'a MatchRecord) -> Self {
         Self {
-            header: chronicle.header.to_json(),
-            score: &chronicle.closing,
-            rallies: chronicle.rallies().map(told).collect(),
-            asides: asides(chronicle),
-            unavailable: &chronicle.unavailable,
+            header: record.header.to_json(),
+            score: &record.closing,
+            rallies: record.rallies().map(review_rally).collect(),
+            incidents: incidents(record),
+            unavailable: &record.unavailable,
         }
     }
 }
 
-fn told(rally: &ToldRally) -> ReviewRally<'_> {
+fn review_rally(rally: &RecordedRally) -> ReviewRally<'_> {
     let end = rally.end.as_ref();
     ReviewRally {
         number: rally.number,
@@ -143,56 +145,67 @@ fn told(rally: &ToldRally) -> ReviewRally<'_> {
         counted: rally.counted,
         at: rally.began.at.milliseconds(),
         shots: rally.shots.iter().map(shot).collect(),
-        end: end.map(|end| &end.view),
+        end: end.map(|end| &end.shown),
         fault: end.and_then(|end| end.fault).map(FaultKind::word),
         spells: spells(rally),
     }
 }
 
-fn asides(chronicle: &Chronicle) -> Vec<ReviewAside<'_>> {
+fn incidents(record: &MatchRecord) -> Vec<ReviewIncident<'_>> {
     let mut after = 0;
-    let mut asides = Vec::new();
-    for part in &chronicle.parts {
+    let mut incidents = Vec::new();
+    for part in &record.items {
         match part {
-            Part::Rally(rally) => after = rally.number,
-            Part::Aside(aside) => asides.push(told_aside(chronicle, aside, after)),
+            RecordItem::Rally(rally) => after = rally.number,
+            RecordItem::RecordedIncident(incident) => {
+                incidents.push(review_incident(record, incident, after))
+            }
         }
     }
-    asides
+    incidents
 }
 
-fn told_aside<'a>(chronicle: &'a Chronicle, aside: &'a Aside, after: u32) -> ReviewAside<'a> {
-    ReviewAside {
+fn review_incident<'a>(
+    record: &'a MatchRecord,
+    incident: &'a RecordedIncident,
+    after: u32,
+) -> ReviewIncident<'a> {
+    ReviewIncident {
         after,
-        rally: aside.rally,
-        entry: &aside.entry,
-        at: aside.clocked.at.milliseconds(),
-        kind: aside.play.kind().word(),
-        team: aside.team(),
-        what: what_happened(&chronicle.header, &aside.before, &aside.play, &aside.after),
-        text: aside.text(),
-        score: &aside.after,
+        rally: incident.rally,
+        entry: &incident.entry,
+        at: incident.time.at.milliseconds(),
+        kind: incident.play.kind().word(),
+        team: incident.team(),
+        what: what_happened(
+            &record.header,
+            &incident.before,
+            &incident.play,
+            &incident.after,
+        ),
+        text: incident.text(),
+        score: &incident.after,
     }
 }
 
-fn shot(shot: &ToldShot) -> ReviewShot<'_> {
+fn shot(shot: &RecordedShot) -> ReviewShot<'_> {
     ReviewShot {
-        view: &shot.view,
-        at: shot.clocked.map(|clocked| clocked.at.milliseconds()),
+        shown: &shot.shown,
+        at: shot.time.map(|time| time.at.milliseconds()),
         player: shot.player,
     }
 }
 
 /// The defense spells of a rally. Replayed, it counts none; cut off or not
 /// ended, the one still open is left out.
-fn spells(rally: &ToldRally) -> Vec<Spell> {
+fn spells(rally: &RecordedRally) -> Vec<Spell> {
     let end = rally.end.as_ref();
-    if end.is_some_and(|end| end.view.how == Some("replay")) {
+    if end.is_some_and(|end| end.shown.how == Some("replay")) {
         return Vec::new();
     }
     let mut spells = Vec::new();
     let mut open: Option<(Team, bool)> = None;
-    for state in &rally.states {
+    for state in &rally.initiative {
         let defender = state.toward.map(Team::other);
         if let Some((team, pressed)) = open
             && defender != Some(team)
@@ -213,7 +226,7 @@ fn spells(rally: &ToldRally) -> Vec<Spell> {
             open = Some((team, before || is_pressed(state, team)));
         }
     }
-    let winner = end.and_then(|end| end.view.won_by);
+    let winner = end.and_then(|end| end.shown.won_by);
     if let (Some((team, pressed)), Some(winner)) = (open, winner) {
         let outcome = if winner == team {
             Outcome::Won
@@ -230,7 +243,7 @@ fn spells(rally: &ToldRally) -> Vec<Spell> {
 }
 
 /// Whether anything but its depth speaks against `team`.
-fn is_pressed(state: &Held, team: Team) -> bool {
+fn is_pressed(state: &RecordedInitiative, team: Team) -> bool {
     state
         .why
         .iter()

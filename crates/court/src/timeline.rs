@@ -8,32 +8,24 @@
 //! wrong for one entry moves nothing but that entry.
 
 use rallytide_chart::{At, Effective};
-
-/// A moment on the recorder's clock.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Clocked {
-    /// When it happened; from entry to entry it never goes back.
-    pub at: At,
-    /// Not what was recorded: put between the entries around it.
-    pub estimated: bool,
-}
+use rallytide_match_record::MatchTime;
 
 /// When each of `entries`, in the order of the effective chart, happened.
-pub(crate) fn timeline(entries: &[Effective]) -> Vec<Clocked> {
+pub(crate) fn timeline(entries: &[Effective]) -> Vec<MatchTime> {
     let believed = longest_run(entries);
     let Some((first, last)) = believed.first().zip(believed.last()) else {
         // Inserted entries alone: the time of the first of them is all there is.
         let at = entries.first().map(|entry| entry.at);
-        let known = at.map(|at| Clocked {
+        let known = at.map(|at| MatchTime {
             at,
             estimated: true,
         });
         return entries.iter().filter_map(|_| known).collect();
     };
-    let mut times: Vec<Clocked> = entries
+    let mut times: Vec<MatchTime> = entries
         .iter()
         .enumerate()
-        .map(|(place, entry)| Clocked {
+        .map(|(place, entry)| MatchTime {
             at: if place < *first {
                 entries[*first].at
             } else if place > *last {
@@ -51,13 +43,13 @@ pub(crate) fn timeline(entries: &[Effective]) -> Vec<Clocked> {
 }
 
 /// Spreads what stands between two believed entries evenly between them.
-fn spread(from: usize, to: usize, times: &mut [Clocked]) {
+fn spread(from: usize, to: usize, times: &mut [MatchTime]) {
     let start = times[from].at.milliseconds();
     let length = times[to].at.milliseconds() - start;
     let steps = times[from..to].iter().map(|_| 1_i64).sum::<i64>();
     for (step, time) in (1..).zip(&mut times[from + 1..to]) {
         let passed = length.saturating_mul(step) / steps;
-        *time = Clocked {
+        *time = MatchTime {
             at: At::from_milliseconds(start + passed),
             estimated: true,
         };

@@ -1,7 +1,7 @@
 //! How much of a match was charted, so that what was not is never shown as zero.
 
 use rallytide_chart::{Cue, Stroke};
-use rallytide_court::Chronicle;
+use rallytide_match_record::MatchRecord;
 
 /// What a chart holds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -25,26 +25,26 @@ pub(crate) enum Depth {
 }
 
 impl Charted {
-    pub(crate) fn of(chronicle: &Chronicle) -> Self {
-        let ended = chronicle.rallies().filter(|rally| rally.end.is_some());
-        let served = chronicle.rallies().filter(|rally| {
+    pub(crate) fn of(record: &MatchRecord) -> Self {
+        let ended = record.rallies().filter(|rally| rally.end.is_some());
+        let served = record.rallies().filter(|rally| {
             let first = rally.shots.first();
-            first.is_some_and(|shot| shot.view.stroke == Some(Stroke::Serve))
+            first.is_some_and(|shot| shot.shown.stroke == Some(Stroke::Serve))
         });
         let (ended, served) = (ended.count(), served.count());
-        let recorded: usize = chronicle
+        let recorded: usize = record
             .rallies()
             .map(|rally| rally.recorded_shots().count())
             .sum();
-        let ends = chronicle.rallies().any(|rally| {
-            let how = rally.end.as_ref().and_then(|end| end.view.how);
+        let ends = record.rallies().any(|rally| {
+            let how = rally.end.as_ref().and_then(|end| end.shown.how);
             matches!(how, Some("winner" | "ace" | "net" | "out" | "fault"))
         });
-        let high_balls = chronicle.rallies().any(|rally| {
+        let high_balls = record.rallies().any(|rally| {
             rally
                 .shots
                 .iter()
-                .any(|shot| shot.view.cues.contains(&Cue::Attackable))
+                .any(|shot| shot.shown.cues.contains(&Cue::Attackable))
         });
         // A charter who means every shot misses a serve now and then, one who charts
         // ends hardly ever has it: a quarter tells them apart (on the pages, too).

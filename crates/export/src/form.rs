@@ -3,7 +3,7 @@
 
 use std::io::{self, Write};
 
-use rallytide_court::Chronicle;
+use rallytide_match_record::MatchRecord;
 
 use crate::html;
 use crate::tables::{self, Mark, Table};
@@ -34,12 +34,12 @@ impl Form {
     ///
     /// # Errors
     /// What `out` says when it cannot take more.
-    pub fn write(self, chronicle: &Chronicle, mut out: impl Write) -> io::Result<Cues> {
+    pub fn write(self, record: &MatchRecord, mut out: impl Write) -> io::Result<Cues> {
         match self {
-            Self::Table(table, mark) => tables::write(chronicle, table, mark, out)?,
-            Self::Page => out.write_all(html::page(chronicle).as_bytes())?,
+            Self::Table(table, mark) => tables::write(record, table, mark, out)?,
+            Self::Page => out.write_all(html::page(record).as_bytes())?,
             Self::Subtitles(track, start) => {
-                let subtitles = webvtt(chronicle, track, start);
+                let subtitles = webvtt(record, track, start);
                 out.write_all(subtitles.text.as_bytes())?;
                 return Ok(Cues {
                     written: subtitles.cues,

@@ -2,8 +2,8 @@
 //! as on the pages: names, strokes, reasons, ends, scores, times.
 
 use rallytide_chart::{Contact, Cue, Discipline, FaultKind, Format, Header, Scoring, Stroke, Team};
-use rallytide_court::{Clocked, ShotView, ToldEnd, ToldRally, ToldShot};
-use rallytide_plugin_host::Reason;
+use rallytide_match_record::{MatchTime, RecordedEnd, RecordedRally, RecordedShot, ShownShot};
+use rallytide_readings::Reason;
 use rallytide_scoring::Score;
 
 /// What the pressure is, said of the team under it; the most telling first.
@@ -74,7 +74,7 @@ pub(crate) fn cue_word(cue: Cue) -> &'static str {
 }
 
 /// One shot as somebody would tell it: "drop, half volley, high ball".
-pub(crate) fn shot_words(shot: &ShotView) -> String {
+pub(crate) fn shot_words(shot: &ShownShot) -> String {
     let stroke = match shot.stroke {
         Some(stroke) => stroke_word(stroke),
         None => "not seen",
@@ -86,7 +86,7 @@ pub(crate) fn shot_words(shot: &ShotView) -> String {
 }
 
 /// Said only where the stroke does not already say it.
-fn contact_words(shot: &ShotView) -> Option<&'static str> {
+fn contact_words(shot: &ShownShot) -> Option<&'static str> {
     let says_so = matches!(
         shot.stroke,
         Some(Stroke::Volley | Stroke::Block | Stroke::Overhead | Stroke::Erne)
@@ -99,7 +99,7 @@ fn contact_words(shot: &ShotView) -> Option<&'static str> {
 }
 
 /// `shots` are those of the rally: an attack is called by its stroke.
-fn reason_words(reason: &Reason, shots: &[ToldShot]) -> String {
+fn reason_words(reason: &Reason, shots: &[RecordedShot]) -> String {
     match WHY.iter().find(|(code, _)| reason.code == *code) {
         Some(("attack", _)) if is_around_the_post(reason, shots) => "around the post".to_owned(),
         Some((_, words)) => (*words).to_owned(),
@@ -107,15 +107,15 @@ fn reason_words(reason: &Reason, shots: &[ToldShot]) -> String {
     }
 }
 
-fn is_around_the_post(reason: &Reason, shots: &[ToldShot]) -> bool {
+fn is_around_the_post(reason: &Reason, shots: &[RecordedShot]) -> bool {
     let shot = shots
         .iter()
-        .find(|shot| shot.view.entry.as_ref() == Some(&reason.entry));
-    shot.is_some_and(|shot| shot.view.stroke == Some(Stroke::Atp))
+        .find(|shot| shot.shown.entry.as_ref() == Some(&reason.entry));
+    shot.is_some_and(|shot| shot.shown.stroke == Some(Stroke::Atp))
 }
 
 /// Why `toward` holds, in few words: only what speaks against the other team.
-pub(crate) fn why_in_few_words(toward: Team, why: &[Reason], shots: &[ToldShot]) -> String {
+pub(crate) fn why_in_few_words(toward: Team, why: &[Reason], shots: &[RecordedShot]) -> String {
     let against = toward.other();
     let mut said: Vec<String> = Vec::new();
     for (code, _) in WHY {
@@ -130,7 +130,7 @@ pub(crate) fn why_in_few_words(toward: Team, why: &[Reason], shots: &[ToldShot])
 }
 
 /// All reasons against `team`: "high ball, pinned back (assumed)".
-pub(crate) fn reasons_against(team: Team, why: &[Reason], shots: &[ToldShot]) -> String {
+pub(crate) fn reasons_against(team: Team, why: &[Reason], shots: &[RecordedShot]) -> String {
     let said: Vec<String> = why
         .iter()
         .filter(|reason| reason.team == Some(team))
@@ -144,8 +144,8 @@ pub(crate) fn reasons_against(team: Team, why: &[Reason], shots: &[ToldShot]) ->
 
 /// How a rally ended, without who won it: "ball out", "kitchen fault". Empty
 /// where nobody said.
-pub(crate) fn how_words(end: &ToldEnd) -> String {
-    match (end.view.how, end.fault) {
+pub(crate) fn how_words(end: &RecordedEnd) -> String {
+    match (end.shown.how, end.fault) {
         (None | Some("unknown"), _) => String::new(),
         (Some("fault"), Some(fault)) => fault_words(fault).into(),
         (Some("net"), _) => "ball in the net".into(),
@@ -168,9 +168,9 @@ fn fault_words(fault: FaultKind) -> &'static str {
 }
 
 /// How a rally ended: "won by Okafor / Lind, ball out by Petra Marek".
-pub(crate) fn end_words(header: &Header, end: &ToldEnd) -> String {
+pub(crate) fn end_words(header: &Header, end: &RecordedEnd) -> String {
     let how = how_words(end);
-    let Some(winner) = end.view.won_by else {
+    let Some(winner) = end.shown.won_by else {
         return if how.is_empty() {
             "not counted".into()
         } else {
@@ -182,11 +182,11 @@ pub(crate) fn end_words(header: &Header, end: &ToldEnd) -> String {
         words = format!("{words}, {how}");
     }
     let player = end
-        .view
+        .shown
         .by
         .zip(end.player)
         .and_then(|(team, player)| player_name(header, team, player));
-    match (player, end.view.by) {
+    match (player, end.shown.by) {
         (Some(player), Some(_)) if !how.is_empty() => format!("{words} by {player}"),
         (None, Some(by)) if by != winner && !how.is_empty() => {
             format!("{words} by {}", team_name(header, by))
@@ -196,7 +196,7 @@ pub(crate) fn end_words(header: &Header, end: &ToldEnd) -> String {
 }
 
 /// What a rally did to the score: "point", "side out", "game", "match".
-pub(crate) fn consequence(rally: &ToldRally) -> Option<&'static str> {
+pub(crate) fn consequence(rally: &RecordedRally) -> Option<&'static str> {
     let (before, after) = (&rally.before, &rally.after);
     if !rally.counted {
         return None;
@@ -223,10 +223,10 @@ pub(crate) fn call_words(score: &Score) -> String {
 }
 
 /// Who struck a shot: the player where recorded, else the team.
-pub(crate) fn striker(header: &Header, shot: &ToldShot) -> String {
+pub(crate) fn striker(header: &Header, shot: &RecordedShot) -> String {
     shot.player
-        .and_then(|player| player_name(header, shot.view.team, player))
-        .unwrap_or_else(|| team_name(header, shot.view.team))
+        .and_then(|player| player_name(header, shot.shown.team, player))
+        .unwrap_or_else(|| team_name(header, shot.shown.team))
 }
 
 /// The format as it is announced: "Doubles, side-out scoring, best of 3 to 11,
@@ -268,8 +268,8 @@ pub(crate) fn seconds(milliseconds: i64) -> String {
 }
 
 /// Whether a time was recorded.
-pub(crate) fn time_source(clocked: Clocked) -> &'static str {
-    if clocked.estimated {
+pub(crate) fn time_source(time: MatchTime) -> &'static str {
+    if time.estimated {
         "estimated"
     } else {
         "recorded"

@@ -16,9 +16,9 @@ use crate::limits::{
     REASONS_PER_READING, TEXT_BYTES, TEXT_BYTES_PER_CALL,
 };
 use crate::manifest::{Manifest, shortened};
-use crate::name::Name;
-use crate::reading::{ReadingKey, Reason, Value};
 use crate::translate::team_back;
+use rallytide_readings::Name;
+use rallytide_readings::{ReadingKey, Reason, Value};
 
 /// What a reading says, without whose it is.
 #[derive(Debug, Clone, PartialEq)]

@@ -11,9 +11,9 @@ use rallytide_chart::Seq;
 use crate::answer::Changes;
 use crate::fault::Fault;
 use crate::interface::wit;
-use crate::name::Name;
-use crate::reading::{Reading, ReadingKey};
 use crate::translate;
+use rallytide_readings::Name;
+use rallytide_readings::{Reading, ReadingKey};
 
 /// All current readings of a plugin, sorted.
 #[derive(Debug, Default)]

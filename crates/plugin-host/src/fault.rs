@@ -8,7 +8,7 @@
 use rallytide_chart::{EntryId, Seq};
 use serde::Serialize;
 
-use crate::name::Name;
+use rallytide_readings::Name;
 
 /// Why a plugin was stopped.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, thiserror::Error)]

@@ -8,8 +8,8 @@ use serde::Serialize;
 use crate::fault::{Fault, HostFault};
 use crate::loader::PluginCode;
 use crate::log::LogLine;
-use crate::name::Name;
 use crate::plugin_set::MissingSource;
+use rallytide_readings::Name;
 
 /// How a plugin is.
 #[derive(Debug, Clone, PartialEq, Serialize)]

@@ -20,9 +20,9 @@ use crate::interface::{Plugin, PluginPre};
 use crate::intricacy::Intricacy;
 use crate::limits::{LOADER_STACK_BYTES, STACK_BYTES};
 use crate::manifest::Manifest;
-use crate::name::Name;
 use crate::refused::{PluginRefused, RefusedReason};
 use crate::wasm_instance::{HostState, InstantiateError, WasmInstance, flat};
+use rallytide_readings::Name;
 
 /// How a loader is set up.
 #[derive(Debug, Clone, Default)]

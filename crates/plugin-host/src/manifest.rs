@@ -15,9 +15,9 @@ use crate::limits::{
     ABOUT_BYTES, CHOICES_PER_SETTING, INDICATORS_PER_PLUGIN, NAME_BYTES, SETTINGS_PER_PLUGIN,
     TEXT_BYTES,
 };
-use crate::name::Name;
 use crate::settings::{SettingForm, SettingOffer};
 use crate::translate;
+use rallytide_readings::Name;
 
 /// What a plugin says about itself.
 #[derive(Debug, Clone, PartialEq, Serialize)]

@@ -18,8 +18,8 @@ use crate::limits::READINGS_PER_PLUGIN;
 use crate::loader::PluginCode;
 use crate::log::Log;
 use crate::manifest::{Manifest, shortened_to};
-use crate::name::Name;
 use crate::wasm_instance::{Called, InstantiateError, WasmInstance};
+use rallytide_readings::Name;
 
 /// How much is shown of the sentence with which a plugin refuses its settings.
 const SENTENCE_SHOWN: usize = 200;

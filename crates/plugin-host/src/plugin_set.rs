@@ -14,9 +14,9 @@ use serde::Serialize;
 
 use crate::answer::Owners;
 use crate::loader::PluginCode;
-use crate::name::Name;
 use crate::run::Run;
 use crate::settings::{SettingRefused, SettingValue, Settings, resolve_settings};
+use rallytide_readings::Name;
 
 /// Plugins in the order in which they run, with their settings.
 ///

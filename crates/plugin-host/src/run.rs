@@ -22,11 +22,11 @@ use crate::fault::Fault;
 use crate::handed_entries::HandedEntries;
 use crate::health::{PluginHealth, PluginState};
 use crate::manifest::Manifest;
-use crate::name::Name;
 use crate::plugin_instance::PluginInstance;
 use crate::plugin_set::{PluginSet, Suspended, SwitchedOff};
-use crate::reading::{Reading, ReadingKey};
 use crate::translate;
+use rallytide_readings::Name;
+use rallytide_readings::{Reading, ReadingKey};
 
 /// Plugins at work on one match.
 pub struct Run {

@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 
 use crate::manifest::{Manifest, shortened};
-use crate::name::Name;
+use rallytide_readings::Name;
 
 /// A setting that a plugin offers.
 #[derive(Debug, Clone, PartialEq, Serialize)]

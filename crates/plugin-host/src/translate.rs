@@ -11,8 +11,8 @@ use rallytide_scoring::{Court, Score};
 
 use crate::handed_entries::EntriesSoFar;
 use crate::interface::wit;
-use crate::reading::{Reading, ReadingKey, Reason, Value};
 use crate::settings::SettingValue;
+use rallytide_readings::{Reading, ReadingKey, Reason, Value};
 
 pub(crate) fn opening(
     header: &Header,

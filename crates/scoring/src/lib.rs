@@ -46,7 +46,7 @@ mod rules;
 mod score;
 
 pub use machine::{Scoring, Step};
-pub use play_by_play::{Place, PlayByPlay, Turn};
+pub use play_by_play::{Phase, PlayByPlay, Turn};
 pub use record::recorded_score;
 pub use row::{Row, what_happened};
 pub use score::{Call, Court, Score};

@@ -26,14 +26,14 @@ pub struct Turn {
     /// Whether it counts a rally.
     pub counted: bool,
     /// Where in the match it stands.
-    pub place: Place,
+    pub phase: Phase,
     /// What the charter should be told, sorted.
     pub flags: Vec<Flag>,
 }
 
 /// Where in the match an entry stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Place {
+pub enum Phase {
     /// The match goes on, or ends with the end of a rally.
     InMatch,
     /// The match ends with it, but not with the end of a rally: the rally is
@@ -90,17 +90,17 @@ impl PlayByPlay {
                 rally: RallyStep::default(),
                 score_changed: false,
                 counted: false,
-                place: Place::AfterMatch,
+                phase: Phase::AfterMatch,
                 flags: Vec::new(),
             };
         }
         let by_the_score = self.by_the_score();
         let rally = self.rally.step_by_the_score(entry, by_the_score);
         let scored = self.scoring.step(&entry.play);
-        let place = if scored.ended_match && !matches!(*entry.play, Play::RallyEnd(_)) {
-            Place::CutsOff
+        let phase = if scored.ended_match && !matches!(*entry.play, Play::RallyEnd(_)) {
+            Phase::CutsOff
         } else {
-            Place::InMatch
+            Phase::InMatch
         };
         let mut flags = rally.flags.clone();
         flags.extend(scored.flags);
@@ -109,7 +109,7 @@ impl PlayByPlay {
             rally,
             score_changed: scored.changed,
             counted: scored.counted,
-            place,
+            phase,
             flags,
         }
     }

@@ -187,7 +187,9 @@ impl Intake {
             };
             let brought = Header::from_json(chart).and_then(|header| {
                 // Makes a file durable: other tasks must not wait for that.
-                tokio::task::block_in_place(|| self.courts.bring_on(&self.court, header, replace))
+                tokio::task::block_in_place(|| {
+                    self.courts.start_by_charter(&self.court, header, replace)
+                })
             });
             if let Err(refusal) = brought {
                 return self.refuse(None, &refusal).await;

@@ -21,9 +21,14 @@ const ALLOWED: &[(&str, &[&str])] = &[
     ),
     ("rallytide-bus", &[]),
     ("rallytide-plugin-kit", &[]),
+    ("rallytide-readings", &["rallytide-chart"]),
+    (
+        "rallytide-match-record",
+        &["rallytide-chart", "rallytide-readings", "rallytide-scoring"],
+    ),
     (
         "rallytide-plugin-host",
-        &["rallytide-chart", "rallytide-scoring"],
+        &["rallytide-chart", "rallytide-readings", "rallytide-scoring"],
     ),
     ("rallytide-plugin-registry", &["rallytide-plugin-host"]),
     (
@@ -31,17 +36,22 @@ const ALLOWED: &[(&str, &[&str])] = &[
         &[
             "rallytide-bus",
             "rallytide-chart",
+            "rallytide-match-record",
             "rallytide-plugin-host",
+            "rallytide-readings",
             "rallytide-scoring",
         ],
     ),
-    ("rallytide-agree", &["rallytide-chart", "rallytide-court"]),
+    (
+        "rallytide-agree",
+        &["rallytide-chart", "rallytide-match-record"],
+    ),
     (
         "rallytide-export",
         &[
             "rallytide-chart",
-            "rallytide-court",
-            "rallytide-plugin-host",
+            "rallytide-match-record",
+            "rallytide-readings",
             "rallytide-scoring",
         ],
     ),
@@ -52,6 +62,7 @@ const ALLOWED: &[(&str, &[&str])] = &[
             "rallytide-chart",
             "rallytide-court",
             "rallytide-export",
+            "rallytide-match-record",
         ],
     ),
     (
@@ -63,6 +74,7 @@ const ALLOWED: &[(&str, &[&str])] = &[
             "rallytide-court",
             "rallytide-export",
             "rallytide-plugin-host",
+            "rallytide-readings",
             "rallytide-scoring",
             "rallytide-server",
             "rallytide-plugin-registry",
@@ -88,6 +100,8 @@ const OWNED: &[(&str, &str)] = &[
 const PURE: &[&str] = &[
     "rallytide-chart",
     "rallytide-chart-wasm",
+    "rallytide-match-record",
+    "rallytide-readings",
     "rallytide-scoring",
     "rallytide-simulate",
 ];

@@ -43,7 +43,7 @@ fn from_the_other_side_everything_is_the_same() {
         let (one, other) = (there.clocks.unwrap(), back.clocks.unwrap());
         assert_eq!(one.offset_ms, -other.offset_ms);
         let mirrored: Vec<_> = there
-            .places
+            .differences
             .iter()
             .map(|place| {
                 (
@@ -56,7 +56,7 @@ fn from_the_other_side_everything_is_the_same() {
             })
             .collect();
         let found: Vec<_> = back
-            .places
+            .differences
             .iter()
             .map(|place| {
                 (
@@ -191,7 +191,7 @@ fn the_report_for_people_says_what_the_one_for_machines_says() {
     let words = in_words(&found, Names { a: "ann", b: "ben" }, 2);
     for expected in [
         format!("{} in both", found.shots.both),
-        format!("2 of {}", found.places.len()),
+        format!("2 of {}", found.differences.len()),
         format!("{:.2}", kind(&found, "stroke").kappa.unwrap().value),
         "a  ann".to_owned(),
         "b's clock is".to_owned(),

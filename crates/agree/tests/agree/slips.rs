@@ -203,7 +203,7 @@ fn a_chart_before_its_corrections_differs_where_they_are() {
             let target = entry["target"].as_str().unwrap_or_default();
             let amended = |word: &str| entry["kind"] == "amend" && entry["with"]["kind"] == word;
             let differs_in = |kind: &str| {
-                found.places.iter().any(|place| {
+                found.differences.iter().any(|place| {
                     place.kind == kind
                         && place
                             .entry_a
@@ -219,7 +219,7 @@ fn a_chart_before_its_corrections_differs_where_they_are() {
                 mended += 1;
             } else if entry["kind"] == "insert" {
                 let id = entry["id"].as_str().unwrap();
-                let is_gap = found.places.iter().any(|place| {
+                let is_gap = found.differences.iter().any(|place| {
                     place.kind == "shot"
                         && place
                             .entry_b
@@ -231,7 +231,7 @@ fn a_chart_before_its_corrections_differs_where_they_are() {
             }
         }
         let strokes = found
-            .places
+            .differences
             .iter()
             .filter(|place| place.kind == "stroke")
             .count();

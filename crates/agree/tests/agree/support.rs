@@ -4,7 +4,8 @@ use std::sync::Arc;
 
 use rallytide_agree::{Agreement, KindReport, compare};
 use rallytide_chart::{Chart, read_chart_file};
-use rallytide_court::Chronicle;
+use rallytide_court::match_record;
+use rallytide_match_record::MatchRecord;
 use rallytide_plugin_host::{PluginSet, Settings};
 use rallytide_simulate::{Detail, Incidents, Mistakes, Plan, simulate};
 use serde_json::Value;
@@ -20,8 +21,8 @@ pub(crate) fn read(lines: &[Value]) -> Chart {
     file.chart.unwrap()
 }
 
-pub(crate) fn told(lines: &[Value]) -> Chronicle {
-    Chronicle::new(&read(lines), &no_plugins())
+pub(crate) fn told(lines: &[Value]) -> MatchRecord {
+    match_record(&read(lines), &no_plugins())
 }
 
 pub(crate) fn agreement(a: &[Value], b: &[Value]) -> Agreement {
@@ -56,7 +57,7 @@ pub(crate) fn kind<'a>(agreement: &'a Agreement, word: &str) -> &'a KindReport {
 /// The differences as "kind entry-of-a entry-of-b said-by-a said-by-b".
 pub(crate) fn differences(agreement: &Agreement) -> Vec<String> {
     let mut all: Vec<String> = agreement
-        .places
+        .differences
         .iter()
         .map(|place| {
             let id = |id: &Option<rallytide_chart::EntryId>| {

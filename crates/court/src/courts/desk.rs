@@ -1,10 +1,10 @@
-//! What the desk does with matches and courts. Each word goes into the house
-//! log and is durable before it counts; one word at a time.
+//! What the desk does with matches and courts. Each act goes into the host log
+//! and is durable before it counts; one at a time.
 
 use rallytide_chart::{Header, Refusal, RefusalCode};
 
 use super::{Courts, Replace, not_stored, topic_of};
-use crate::house::{By, Word};
+use crate::host_log::{HostRecord, StartedBy};
 use crate::live::{CourtName, LiveCourt};
 
 /// Why the desk cannot do something: a sentence, by what kind of no it is.
@@ -55,7 +55,9 @@ impl Courts {
             }
         }
         for header in headers {
-            self.say(Word::Header(Box::new(header)))?;
+            self.log(HostRecord::Header {
+                header: Box::new(header),
+            })?;
         }
         Ok(())
     }
@@ -70,12 +72,12 @@ impl Courts {
         };
         // A file system may take `Final` and `final` for one name.
         let same = |other: &str| other.eq_ignore_ascii_case(id);
-        let house = self.house();
-        let planned = house
+        let host_log = self.host_log();
+        let planned = host_log
             .matches
             .iter()
-            .any(|(other, said)| same(other) && !said.headers.is_empty());
-        drop(house);
+            .any(|(other, decisions)| same(other) && !decisions.headers.is_empty());
+        drop(host_log);
         let topics = self.bus.topics().map_err(|error| not_stored(&error))?;
         Ok(planned
             || topics
@@ -96,47 +98,54 @@ impl Courts {
         let court = self.court_with(&id, None);
         let in_use = match court.as_ref().and_then(|court| court.on_court()) {
             Some(on) => on.header,
-            None => self.header_aside(&id)?,
+            None => self.header_off_court(&id)?,
         };
         if in_use == *header {
             return Ok(());
         }
         let begun = self.has_log(&topic_of(&id)?)?;
-        if begun && let Some(field) = in_use.more_than_words(header) {
+        if begun && let Some(field) = in_use.fixed_difference(header) {
             return Err(CannotDo::Conflict(format!(
                 "match `{id}` has been begun, so its `{field}` stays as it is; title, court, \
                  names, players and colours can still be changed"
             )));
         }
-        self.say(Word::Header(Box::new(header.clone())))?;
+        self.log(HostRecord::Header {
+            header: Box::new(header.clone()),
+        })?;
         if let Some(court) = court {
-            court.reword(header);
+            court.change_header(header);
         }
         Ok(())
     }
 
-    /// Gives up a planned match.
+    /// Removes a planned match.
     ///
     /// # Errors
     /// [`CannotDo::Unknown`], [`CannotDo::Conflict`] where it has been begun.
-    pub fn give_up(&self, id: &str) -> Result<(), CannotDo> {
+    pub fn remove_planned(&self, id: &str) -> Result<(), CannotDo> {
         let _one_at_a_time = self.one_at_a_time();
-        self.header_aside(id)?;
+        self.header_off_court(id)?;
         if self.has_log(&topic_of(id)?)? {
             return Err(CannotDo::Conflict(format!(
                 "match `{id}` has been begun; what was charted is never thrown away"
             )));
         }
-        Ok(self.say(Word::Unplanned { id: id.to_owned() })?)
+        Ok(self.log(HostRecord::Unplanned { id: id.to_owned() })?)
     }
 
-    /// Puts a match on a court. Saying so again does nothing.
+    /// Starts a match on a court. Saying so again does nothing.
     ///
     /// # Errors
     /// [`CannotDo::Unknown`] where there is no such match, [`CannotDo::Conflict`]
     /// where another is being played and may not be replaced, or where it is on
     /// another court, else as the disk says.
-    pub fn put_match(&self, court: &LiveCourt, id: &str, replace: Replace) -> Result<(), CannotDo> {
+    pub fn start_by_desk(
+        &self,
+        court: &LiveCourt,
+        id: &str,
+        replace: Replace,
+    ) -> Result<(), CannotDo> {
         let _one_at_a_time = self.one_at_a_time();
         if court.match_on().is_some_and(|(on, _)| on == id) {
             return Ok(());
@@ -148,7 +157,7 @@ impl Courts {
                     other.name()
                 )));
             }
-            None => self.header_aside(id)?,
+            None => self.header_off_court(id)?,
         };
         if self.may_give_way(court, replace).is_err() {
             let on = court.match_on().map(|(id, _)| id).unwrap_or_default();
@@ -158,22 +167,22 @@ impl Courts {
                 court.name()
             )));
         }
-        Ok(self.put_on(court, header, By::Desk)?)
+        Ok(self.start(court, header, StartedBy::Desk)?)
     }
 
-    /// Takes the match off a court.
+    /// Removes the match from its court.
     ///
     /// # Errors
     /// [`CannotDo::Conflict`] where there is none, else as the disk says.
-    pub fn take_off(&self, court: &LiveCourt) -> Result<(), CannotDo> {
+    pub fn remove_match(&self, court: &LiveCourt) -> Result<(), CannotDo> {
         let _one_at_a_time = self.one_at_a_time();
         let id = id_on(court)?;
-        self.say(Word::OffCourt {
+        self.log(HostRecord::OffCourt {
             court: court.name().clone(),
             id: id.clone(),
         })?;
-        court.take_off();
-        self.aside().remove(&id);
+        court.remove_match();
+        self.off_court().remove(&id);
         Ok(())
     }
 
@@ -184,10 +193,10 @@ impl Courts {
     pub fn pause(&self, court: &LiveCourt, paused: bool) -> Result<(), CannotDo> {
         let _one_at_a_time = self.one_at_a_time();
         id_on(court)?;
-        if self.house().paused.contains(court.name()) == paused {
+        if self.host_log().paused.contains(court.name()) == paused {
             return Ok(());
         }
-        self.say(Word::Paused {
+        self.log(HostRecord::Paused {
             court: court.name().clone(),
             paused,
         })?;
@@ -205,13 +214,15 @@ impl Courts {
         if self.is_declared_over(&id) == over {
             return Ok(());
         }
-        Ok(self.say(Word::DeclaredOver { id, over })?)
+        Ok(self.log(HostRecord::DeclaredOver { id, over })?)
     }
 
     /// Whether the desk has declared a match over.
     #[must_use]
     pub fn is_declared_over(&self, id: &str) -> bool {
-        self.house().said(id).is_some_and(|said| said.over)
+        self.host_log()
+            .decisions(id)
+            .is_some_and(|decisions| decisions.over)
     }
 
     /// Removes an empty court that nobody looks at from the list.
@@ -235,7 +246,7 @@ impl Courts {
                 "{looking} page(s) are connected to court `{name}`; close them first"
             )));
         }
-        self.say(Word::Closed {
+        self.log(HostRecord::Closed {
             court: name.clone(),
         })?;
         self.locked().remove(name);
@@ -245,7 +256,7 @@ impl Courts {
     /// Where text files for streaming programs are written.
     #[must_use]
     pub fn text_files(&self) -> Option<String> {
-        self.house().text_files.clone()
+        self.host_log().text_files.clone()
     }
 
     /// Notes where text files for streaming programs are written.
@@ -254,14 +265,14 @@ impl Courts {
     /// As the disk says.
     pub fn set_text_files(&self, folder: Option<String>) -> Result<(), CannotDo> {
         let _one_at_a_time = self.one_at_a_time();
-        Ok(self.say(Word::TextFiles { folder })?)
+        Ok(self.log(HostRecord::TextFiles { folder })?)
     }
 
     /// Whether other machines are let in where the host was started for this
     /// machine alone.
     #[must_use]
     pub fn lets_others_in(&self) -> bool {
-        self.house().lets_others_in
+        self.host_log().lets_others_in
     }
 
     /// Notes whether other machines are let in.
@@ -270,21 +281,21 @@ impl Courts {
     /// As the disk says.
     pub fn let_others_in(&self, let_in: bool) -> Result<(), CannotDo> {
         let _one_at_a_time = self.one_at_a_time();
-        Ok(self.say(Word::Others { let_in })?)
+        Ok(self.log(HostRecord::Others { let_in })?)
     }
 
-    /// The header of a match that is on no court: the words in use, else the
+    /// The header of a match that is on no court: the one in use, else the
     /// first line of its log.
-    fn header_aside(&self, id: &str) -> Result<Header, CannotDo> {
+    fn header_off_court(&self, id: &str) -> Result<Header, CannotDo> {
         let unknown = || CannotDo::Unknown(format!("there is no match `{id}`"));
-        if let Some(words) = self.words_of(id) {
-            return Ok(words);
+        if let Some(header) = self.header_in_use(id) {
+            return Ok(header);
         }
         let topic = topic_of(id).map_err(|_| unknown())?;
         if !self.has_log(&topic)? {
             return Err(unknown());
         }
-        Ok(self.read_aside(&topic)?.header().as_ref().clone())
+        Ok(self.read_off_court(&topic)?.header().as_ref().clone())
     }
 }
 

@@ -1,10 +1,10 @@
-//! Every match a host knows: planned, on a court, finished, put aside.
+//! Every match a host knows: planned, on a court, finished, put off_court.
 
 use rallytide_bus::TopicName;
 use rallytide_chart::{Chart, Header, Refusal, Team};
 use rallytide_scoring::PlayByPlay;
 
-use super::{CannotDo, Courts, HOUSE, topic_of};
+use super::{CannotDo, Courts, HOST_LOG, topic_of};
 use crate::live::{CourtName, OnCourt};
 
 /// A match, for the desk.
@@ -51,7 +51,7 @@ impl MatchState {
 /// What is remembered of a match that is on no court, so that its log need not
 /// be read again.
 #[derive(Debug, Clone)]
-pub(super) struct Aside {
+pub(super) struct OffCourtMatch {
     pub(super) original: Header,
     entries: usize,
     winner: Option<&'static str>,
@@ -80,25 +80,28 @@ impl Courts {
         let mut begun = on;
         for topic in topics {
             let id = topic.as_str();
-            if id == HOUSE || !begun.insert(id.to_owned()) {
+            if id == HOST_LOG || !begun.insert(id.to_owned()) {
                 continue;
             }
-            if let Some(aside) = self.look_aside(&topic) {
-                known.push(self.aside_view(&aside));
+            if let Some(off_court) = self.off_court_match(&topic) {
+                known.push(self.known_off_court(&off_court));
             }
         }
-        let house = self.house();
-        let planned = house.matches.iter().filter(|(id, _)| !begun.contains(*id));
-        known.extend(planned.filter_map(|(_, said)| {
+        let host_log = self.host_log();
+        let planned = host_log
+            .matches
+            .iter()
+            .filter(|(id, _)| !begun.contains(*id));
+        known.extend(planned.filter_map(|(_, decisions)| {
             Some(KnownMatch {
-                header: said.headers.last()?.clone(),
+                header: decisions.headers.last()?.clone(),
                 state: MatchState::Planned,
                 court: None,
                 entries: 0,
                 winner: None,
             })
         }));
-        drop(house);
+        drop(host_log);
         known.sort_by(|one, other| one.header.id.cmp(&other.header.id));
         Ok(known)
     }
@@ -117,20 +120,20 @@ impl Courts {
         {
             return Ok(chart);
         }
-        let words = self.words_of(id);
+        let header = self.header_in_use(id);
         if !self.has_log(&topic)? {
-            return words.map(Chart::new).ok_or_else(unknown);
+            return header.map(Chart::new).ok_or_else(unknown);
         }
-        let chart = self.read_aside(&topic)?;
-        Ok(match words {
-            Some(words) => chart.under(words),
+        let chart = self.read_off_court(&topic)?;
+        Ok(match header {
+            Some(header) => chart.with_header(header),
             None => chart,
         })
     }
 
     /// Reads a match that is on no court, and lets go of its file again. The
     /// caller holds `bringing`, so that nobody has put it on meanwhile.
-    pub(super) fn read_aside(&self, topic: &TopicName) -> Result<Chart, Refusal> {
+    pub(super) fn read_off_court(&self, topic: &TopicName) -> Result<Chart, Refusal> {
         let logged = self.read(topic);
         if let Err(error) = self.bus.close(topic) {
             tracing::warn!(%topic, %error, "the log of a match was not let go of in good order");
@@ -139,30 +142,33 @@ impl Courts {
     }
 
     /// What is known of a match that is on no court.
-    fn look_aside(&self, topic: &TopicName) -> Option<Aside> {
-        if let Some(aside) = self.aside().get(topic.as_str()) {
-            return Some(aside.clone());
+    fn off_court_match(&self, topic: &TopicName) -> Option<OffCourtMatch> {
+        if let Some(off_court) = self.off_court().get(topic.as_str()) {
+            return Some(off_court.clone());
         }
         let _one_at_a_time = self.one_at_a_time();
         if self.court_with(topic.as_str(), None).is_some() {
             return None;
         }
-        let chart = match self.read_aside(topic) {
+        let chart = match self.read_off_court(topic) {
             Ok(chart) => chart,
             Err(refusal) => {
                 tracing::warn!(%topic, "a match is left out: {refusal}");
                 return None;
             }
         };
-        let aside = Aside::of(&chart);
-        self.aside()
-            .insert(topic.as_str().to_owned(), aside.clone());
-        Some(aside)
+        let known = OffCourtMatch::of(&chart);
+        self.off_court()
+            .insert(topic.as_str().to_owned(), known.clone());
+        Some(known)
     }
 
     fn on(&self, match_on: OnCourt, court: &CourtName) -> KnownMatch {
         let id = match_on.header.id.as_str();
-        let declared_over = self.house().said(id).is_some_and(|said| said.over);
+        let declared_over = self
+            .host_log()
+            .decisions(id)
+            .is_some_and(|decisions| decisions.over);
         KnownMatch {
             state: if match_on.is_over || declared_over {
                 MatchState::Finished
@@ -176,25 +182,28 @@ impl Courts {
         }
     }
 
-    fn aside_view(&self, aside: &Aside) -> KnownMatch {
-        let id = aside.original.id.as_str();
-        let words = self.words_of(id);
-        let declared_over = self.house().said(id).is_some_and(|said| said.over);
+    fn known_off_court(&self, off_court: &OffCourtMatch) -> KnownMatch {
+        let id = off_court.original.id.as_str();
+        let header = self.header_in_use(id);
+        let declared_over = self
+            .host_log()
+            .decisions(id)
+            .is_some_and(|decisions| decisions.over);
         KnownMatch {
-            state: if aside.winner.is_some() || declared_over {
+            state: if off_court.winner.is_some() || declared_over {
                 MatchState::Finished
             } else {
                 MatchState::PutAside
             },
             court: None,
-            entries: aside.entries,
-            winner: aside.winner,
-            header: words.unwrap_or_else(|| aside.original.clone()),
+            entries: off_court.entries,
+            winner: off_court.winner,
+            header: header.unwrap_or_else(|| off_court.original.clone()),
         }
     }
 }
 
-impl Aside {
+impl OffCourtMatch {
     fn of(chart: &Chart) -> Self {
         let mut play = PlayByPlay::new(chart.header());
         for entry in chart.effective() {

@@ -1,5 +1,5 @@
-//! What the desk does with a court: takes the match off, says it in other
-//! words, pauses play, records the referee's word whoever has the seat.
+//! What the desk does with a court: removes the match, gives it another header,
+//! pauses play, records the referee's decisions whoever has the seat.
 
 use rallytide_chart::{Header, MatchId, Refusal};
 use serde_json::{Map, Value};
@@ -92,8 +92,8 @@ impl LiveCourt {
         Some(look(&current.original, &current.charted))
     }
 
-    /// Takes the match off; viewers are shown an empty court.
-    pub(crate) fn take_off(&self) {
+    /// Removes the match; viewers are shown an empty court.
+    pub(crate) fn remove_match(&self) {
         let mut state = self.locked();
         if let Some(match_id) = state.match_id() {
             tracing::info!(court = %self.name, %match_id, "a match was taken off the court");
@@ -101,12 +101,12 @@ impl LiveCourt {
         state.current = None;
         self.charters.free_seat();
         self.hub.restart(0);
-        self.changes.tell();
+        self.changes.signal();
     }
 
-    /// Says the match that is on in other words, everywhere at once: the plugins
+    /// Gives the match that is on another header, everywhere at once: the plugins
     /// are handed the names, so the chart is run again.
-    pub(crate) fn reword(&self, header: &Header) {
+    pub(crate) fn change_header(&self, header: &Header) {
         let (chart, plugin_set, off) = {
             let state = self.locked();
             let Some(current) = &state.current else {
@@ -117,7 +117,7 @@ impl LiveCourt {
             }
             let plugin_set = std::sync::Arc::clone(current.charted.plugin_set());
             let off = current.charted.switched_off().clone();
-            let chart = current.charted.chart().under(header.clone());
+            let chart = current.charted.chart().with_header(header.clone());
             (chart, plugin_set, off)
         };
         let fresh = ChartedMatch::from_chart_without(chart, plugin_set, off);

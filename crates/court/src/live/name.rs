@@ -3,9 +3,11 @@
 use std::sync::Arc;
 
 use rallytide_chart::MatchId;
+use serde::{Deserialize, Serialize};
 
 /// The name of a court in links: 1–64 of `A–Z a–z 0–9 _ -`.
-#[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(try_from = "String")]
 pub struct CourtName(Arc<str>);
 
 impl CourtName {
@@ -19,6 +21,14 @@ impl CourtName {
     #[must_use]
     pub fn as_str(&self) -> &str {
         &self.0
+    }
+}
+
+impl TryFrom<String> for CourtName {
+    type Error = &'static str;
+
+    fn try_from(text: String) -> Result<Self, Self::Error> {
+        Self::new(&text).ok_or("no name of a court: 1 to 64 of A-Z a-z 0-9 _ -")
     }
 }
 

@@ -7,7 +7,7 @@ use rallytide_bus::{Next, Subscription};
 use rallytide_chart::MatchId;
 
 use super::audience::Seated;
-use super::{Current, LiveCourt};
+use super::{CurrentMatch, LiveCourt};
 use crate::messages::{Encoded, Snapshot};
 
 /// Who looks at a court.
@@ -105,7 +105,7 @@ pub fn empty_court(role: Role) -> Arc<str> {
     Arc::clone(empty_snapshot().text(role))
 }
 
-fn snapshot_of(current: &mut Option<Current>) -> Encoded {
+fn snapshot_of(current: &mut Option<CurrentMatch>) -> Encoded {
     match current {
         None => empty_snapshot(),
         Some(current) => current

@@ -38,7 +38,7 @@ fn a_planned_match_survives_a_restart_and_can_be_put_on_after_it() {
     assert_eq!(state_of(&courts, "m1"), Some(MatchState::Planned));
     let court = court(&courts, "1");
     courts
-        .put_match(&court, "m1", Replace::OnlyFinished)
+        .start_by_desk(&court, "m1", Replace::OnlyFinished)
         .unwrap();
     assert_eq!(state_of(&courts, "m1"), Some(MatchState::On));
     let log = std::fs::read_to_string(folder.path().join("m1.jsonl")).unwrap();
@@ -62,14 +62,20 @@ fn a_planned_match_can_be_given_up_and_one_that_was_begun_cannot() {
     let folder = tempdir().unwrap();
     let courts = host(folder.path());
     courts.plan(vec![header("m1"), header("m2")]).unwrap();
-    courts.give_up("m1").unwrap();
+    courts.remove_planned("m1").unwrap();
     assert_eq!(state_of(&courts, "m1"), None);
     let court = court(&courts, "1");
     courts
-        .put_match(&court, "m2", Replace::OnlyFinished)
+        .start_by_desk(&court, "m2", Replace::OnlyFinished)
         .unwrap();
-    assert!(matches!(courts.give_up("m2"), Err(CannotDo::Conflict(_))));
-    assert!(matches!(courts.give_up("m3"), Err(CannotDo::Unknown(_))));
+    assert!(matches!(
+        courts.remove_planned("m2"),
+        Err(CannotDo::Conflict(_))
+    ));
+    assert!(matches!(
+        courts.remove_planned("m3"),
+        Err(CannotDo::Unknown(_))
+    ));
 }
 
 #[test]
@@ -96,13 +102,13 @@ fn new_words_for_a_begun_match_are_shown_and_survive_while_its_log_stays() {
     // A client that says hello with either header means the same match.
     for same in [header("m1"), renamed("m1", "Ebb / Flow")] {
         courts
-            .bring_on(&court, same, Replace::OnlyFinished)
+            .start_by_charter(&court, same, Replace::OnlyFinished)
             .unwrap();
     }
     let other = renamed("m1", "Somebody else");
     assert!(
         courts
-            .bring_on(&court, other, Replace::OnlyFinished)
+            .start_by_charter(&court, other, Replace::OnlyFinished)
             .is_err()
     );
 }
@@ -130,13 +136,13 @@ fn a_match_that_the_desk_took_off_comes_back_by_the_desk_alone() {
     let court = court_with(&courts, "1", &header("m1"));
     let id = court.match_id().unwrap();
     court.submit("left", &id, entry(NOTE)).unwrap();
-    courts.take_off(&court).unwrap();
+    courts.remove_match(&court).unwrap();
     assert_eq!(state_of(&courts, "m1"), Some(MatchState::PutAside));
     assert_eq!(now(&court)["match"], Value::Null);
-    let again = courts.bring_on(&court, header("m1"), Replace::OnlyFinished);
+    let again = courts.start_by_charter(&court, header("m1"), Replace::OnlyFinished);
     assert!(again.unwrap_err().message.contains("desk"));
     courts
-        .put_match(&court, "m1", Replace::OnlyFinished)
+        .start_by_desk(&court, "m1", Replace::OnlyFinished)
         .unwrap();
     assert_eq!(now(&court)["seq"], 1);
     let repeat = court.submit("left", &id, entry(NOTE)).unwrap();
@@ -151,12 +157,12 @@ fn a_match_being_played_gives_way_to_the_desk_only_if_it_says_so() {
     let id = court.match_id().unwrap();
     court.submit("left", &id, entry(NOTE)).unwrap();
     courts.plan(vec![header("m2")]).unwrap();
-    let refused = courts.put_match(&court, "m2", Replace::OnlyFinished);
+    let refused = courts.start_by_desk(&court, "m2", Replace::OnlyFinished);
     assert!(refused.unwrap_err().to_string().contains("court_busy"));
-    courts.put_match(&court, "m2", Replace::Any).unwrap();
+    courts.start_by_desk(&court, "m2", Replace::Any).unwrap();
     assert_eq!(state_of(&courts, "m1"), Some(MatchState::PutAside));
     // The charter of the match before does not bring it back unasked.
-    let back = courts.bring_on(&court, header("m1"), Replace::OnlyFinished);
+    let back = courts.start_by_charter(&court, header("m1"), Replace::OnlyFinished);
     assert!(back.is_err());
 }
 
@@ -167,20 +173,20 @@ fn a_match_just_set_up_stays_when_a_laptop_comes_back_with_another_one() {
     let court = court_with(&courts, "1", &header("old"));
     courts.plan(vec![header("new")]).unwrap();
     courts
-        .put_match(&court, "new", Replace::OnlyFinished)
+        .start_by_desk(&court, "new", Replace::OnlyFinished)
         .unwrap();
     // One that was on this court before, and one charted without the host.
     for id in ["old", "offline"] {
-        let back = courts.bring_on(&court, header(id), Replace::OnlyFinished);
+        let back = courts.start_by_charter(&court, header(id), Replace::OnlyFinished);
         back.unwrap_err();
         assert_eq!(court.match_id().unwrap().as_str(), "new");
     }
-    let told = courts.bring_on(&court, header("offline"), Replace::OnlyFinished);
+    let told = courts.start_by_charter(&court, header("offline"), Replace::OnlyFinished);
     let refusal = told.unwrap_err();
     assert_eq!(refusal.code.word(), "court_busy");
     assert!(refusal.message.contains("ask the desk"), "{refusal}");
     courts
-        .bring_on(&court, header("offline"), Replace::Any)
+        .start_by_charter(&court, header("offline"), Replace::Any)
         .unwrap();
 }
 
@@ -190,9 +196,9 @@ fn a_charters_empty_match_gives_way_to_a_new_one_and_not_to_an_old_one() {
     let courts = host(folder.path());
     let court = court_with(&courts, "1", &header("misspelt"));
     courts
-        .bring_on(&court, header("spelt"), Replace::OnlyFinished)
+        .start_by_charter(&court, header("spelt"), Replace::OnlyFinished)
         .unwrap();
-    let back = courts.bring_on(&court, header("misspelt"), Replace::OnlyFinished);
+    let back = courts.start_by_charter(&court, header("misspelt"), Replace::OnlyFinished);
     assert_eq!(back.unwrap_err().code.word(), "court_busy");
 }
 
@@ -233,7 +239,7 @@ fn only_an_empty_court_that_nobody_looks_at_is_closed() {
     let name = CourtName::new("1").unwrap();
     let court = court_with(&courts, "1", &header("m1"));
     assert!(matches!(courts.close(&name), Err(CannotDo::Conflict(_))));
-    courts.take_off(&court).unwrap();
+    courts.remove_match(&court).unwrap();
     let (_, viewer) = court.watch(Role::Viewer, None, None);
     assert!(matches!(courts.close(&name), Err(CannotDo::Conflict(_))));
     drop(viewer);
@@ -263,7 +269,9 @@ fn the_desk_records_whoever_has_the_seat_and_a_retract_undoes_it() {
     let undo = r#"{"id":"u1","at":"2026-05-02T10:00:01.000Z","kind":"retract","target":"f1"}"#;
     court.submit_by_desk(&id, entry(undo)).unwrap();
     assert_eq!(now(&court)["score"], preview.score_before);
-    let told = court.with_match(|charted| charted.told(None, 50)).unwrap();
+    let told = court
+        .with_match(|charted| charted.listed(None, 50))
+        .unwrap();
     assert_eq!(told.len(), 1);
     assert_eq!(told[0].fate.word(), "retracted");
     assert_eq!(told[0].correction.as_deref(), Some("u1"));

@@ -61,11 +61,11 @@ fn an_entry_for_a_match_that_is_no_longer_on_is_refused() {
     let first = MatchId::new("first").unwrap();
     court.submit("laptop", &first, serve("s1")).unwrap();
     let busy = courts
-        .bring_on(&court, header("second"), Replace::OnlyFinished)
+        .start_by_charter(&court, header("second"), Replace::OnlyFinished)
         .unwrap_err();
     assert_eq!(busy.code.word(), "court_busy");
     courts
-        .bring_on(&court, header("second"), Replace::Any)
+        .start_by_charter(&court, header("second"), Replace::Any)
         .unwrap();
     let refused = court.submit("laptop", &first, serve("s2")).unwrap_err();
     assert_eq!(refused.code.word(), "other_match");

@@ -4,9 +4,9 @@
 #![allow(clippy::unwrap_used, reason = "a test stops at the first surprise")]
 
 mod charted;
-mod chronicle;
 mod desk;
 mod inspecting;
 mod live;
+mod match_record;
 mod restart;
 mod support;

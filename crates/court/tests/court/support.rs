@@ -52,7 +52,7 @@ pub(crate) fn host(folder: &std::path::Path) -> Courts {
 pub(crate) fn court_with(courts: &Courts, name: &str, header: &Header) -> Arc<LiveCourt> {
     let court = courts.court(&CourtName::new(name).unwrap()).unwrap();
     courts
-        .bring_on(&court, header.clone(), Replace::OnlyFinished)
+        .start_by_charter(&court, header.clone(), Replace::OnlyFinished)
         .unwrap();
     court
 }

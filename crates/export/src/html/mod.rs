@@ -14,7 +14,7 @@ mod summary;
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use rallytide_chart::{Play, Team};
-use rallytide_court::{Aside, Chronicle, Part};
+use rallytide_match_record::{MatchRecord, RecordItem, RecordedIncident};
 use rallytide_scoring::what_happened;
 
 use crate::words::{clock_words, one_line, team_name};
@@ -23,8 +23,8 @@ const STYLE: &str = include_str!("page.css");
 
 /// The match as a page.
 #[must_use]
-pub fn page(chronicle: &Chronicle) -> String {
-    let title = summary::title(chronicle);
+pub fn page(record: &MatchRecord) -> String {
+    let title = summary::title(record);
     let markup = html! {
         (DOCTYPE)
         html lang="en" {
@@ -37,12 +37,12 @@ pub fn page(chronicle: &Chronicle) -> String {
             }
             body {
                 (shapes::definitions())
-                header { (summary::header(chronicle, &title)) }
+                header { (summary::header(record, &title)) }
                 main {
-                    (summary::score(chronicle))
-                    (numbers::section(chronicle))
-                    (games(chronicle))
-                    (reading_guide(chronicle))
+                    (summary::score(record))
+                    (numbers::section(record))
+                    (games(record))
+                    (reading_guide(record))
                 }
                 footer { (cautions()) }
             }
@@ -54,35 +54,35 @@ pub fn page(chronicle: &Chronicle) -> String {
 }
 
 /// The rallies and what happened between them, game by game.
-fn games(chronicle: &Chronicle) -> Markup {
-    let mut games: Vec<(u32, Vec<&Part>)> = Vec::new();
-    for part in &chronicle.parts {
+fn games(record: &MatchRecord) -> Markup {
+    let mut games: Vec<(u32, Vec<&RecordItem>)> = Vec::new();
+    for part in &record.items {
         let game = match part {
-            Part::Rally(rally) => rally.before.game,
-            Part::Aside(aside) => aside.before.game,
+            RecordItem::Rally(rally) => rally.before.game,
+            RecordItem::RecordedIncident(incident) => incident.before.game,
         };
         match games.last_mut() {
-            Some((current, parts)) if *current == game => parts.push(part),
+            Some((current, items)) if *current == game => items.push(part),
             _ => games.push((game, vec![part])),
         }
     }
     html! {
-        @for (place, (game, parts)) in games.iter().enumerate() {
+        @for (place, (game, items)) in games.iter().enumerate() {
             // The referee can turn games over, so that a number comes twice.
             @let id = format!("games-{}", place + 1);
             section.game aria-labelledby=(id) {
-                h2 id=(id) { (summary::game_heading(chronicle, *game)) }
-                @if parts.iter().any(|part| matches!(part, Part::Rally(_))) {
+                h2 id=(id) { (summary::game_heading(record, *game)) }
+                @if items.iter().any(|part| matches!(part, RecordItem::Rally(_))) {
                     nav.rallies aria-label={ "Rallies of game " (game) ", part " (place + 1) } {
-                        @for part in parts {
-                            @if let Part::Rally(rally) = part { (rally::link(rally)) " " }
+                        @for part in items {
+                            @if let RecordItem::Rally(rally) = part { (rally::link(rally)) " " }
                         }
                     }
                 }
-                @for part in parts {
+                @for part in items {
                     @match part {
-                        Part::Rally(rally) => (rally::article(chronicle, rally)),
-                        Part::Aside(aside) => (aside_line(chronicle, aside)),
+                        RecordItem::Rally(rally) => (rally::article(record, rally)),
+                        RecordItem::RecordedIncident(incident) => (incident_line(record, incident)),
                     }
                 }
             }
@@ -90,27 +90,27 @@ fn games(chronicle: &Chronicle) -> Markup {
     }
 }
 
-fn aside_line(chronicle: &Chronicle, aside: &Aside) -> Markup {
-    let words = match &*aside.play {
+fn incident_line(record: &MatchRecord, incident: &RecordedIncident) -> Markup {
+    let words = match &*incident.play {
         Play::Note { text } => format!("Note: {}", one_line(text)),
         play => one_line(&what_happened(
-            &chronicle.header,
-            &aside.before,
+            &record.header,
+            &incident.before,
             play,
-            &aside.after,
+            &incident.after,
         )),
     };
     html! {
         p.aside {
-            span.clock { (clock_words(chronicle.since_start(aside.clocked))) }
+            span.clock { (clock_words(record.since_start(incident.time))) }
             " " (words)
-            @if let Some(number) = aside.rally { " (in rally " (number) ")" }
+            @if let Some(number) = incident.rally { " (in rally " (number) ")" }
         }
     }
 }
 
-fn reading_guide(chronicle: &Chronicle) -> Markup {
-    let name = |team| team_name(&chronicle.header, team);
+fn reading_guide(record: &MatchRecord) -> Markup {
+    let name = |team| team_name(&record.header, team);
     html! {
         section.guide aria-labelledby="guide" {
             h2 id="guide" { "How to read this" }

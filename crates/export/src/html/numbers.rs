@@ -2,8 +2,8 @@
 
 use maud::{Markup, html};
 use rallytide_chart::Team;
-use rallytide_court::Chronicle;
-use rallytide_plugin_host::{Reading, Value};
+use rallytide_match_record::MatchRecord;
+use rallytide_readings::{Reading, Value};
 
 use super::{players, shapes};
 use crate::charting::{Charted, Depth};
@@ -14,13 +14,13 @@ use crate::words::team_name;
 /// Below this many cases a share is said as "2 of 3", never as a percentage.
 const LEAST_FOR_PERCENT: u32 = 8;
 
-pub(super) fn section(chronicle: &Chronicle) -> Markup {
-    let charted = Charted::of(chronicle);
-    let of_teams = rows_of_teams(chronicle, charted);
+pub(super) fn section(record: &MatchRecord) -> Markup {
+    let charted = Charted::of(record);
+    let of_teams = rows_of_teams(record, charted);
     let of_match: Vec<_> = OF_MATCH
         .iter()
-        .filter(|named| is_wanted(chronicle, charted, named))
-        .filter_map(|named| Some((named, find(chronicle, named, None)?)))
+        .filter(|named| is_wanted(record, charted, named))
+        .filter_map(|named| Some((named, find(record, named, None)?)))
         .filter(|(_, reading)| says_something(reading))
         .collect();
     html! {
@@ -31,8 +31,8 @@ pub(super) fn section(chronicle: &Chronicle) -> Markup {
                 p { "No numbers: the chart holds too little, or the plugins that make them were not there." }
             }
             @for team in Team::ALL {
-                @if let Some(words) = under_pressure(chronicle, charted, *team) {
-                    p.lead { (shapes::inline(*team)) " " bdi { (team_name(&chronicle.header, *team)) } ": " (words) }
+                @if let Some(words) = under_pressure(record, charted, *team) {
+                    p.lead { (shapes::inline(*team)) " " bdi { (team_name(&record.header, *team)) } ": " (words) }
                 }
             }
             @if !of_teams.is_empty() {
@@ -42,7 +42,7 @@ pub(super) fn section(chronicle: &Chronicle) -> Markup {
                             th scope="col" { "Number" }
                             @for team in Team::ALL {
                                 th scope="col" {
-                                    (shapes::inline(*team)) " " bdi { (team_name(&chronicle.header, *team)) }
+                                    (shapes::inline(*team)) " " bdi { (team_name(&record.header, *team)) }
                                 }
                             }
                         }
@@ -57,7 +57,7 @@ pub(super) fn section(chronicle: &Chronicle) -> Markup {
                     }
                 }
             }
-            (players::table(chronicle, charted))
+            (players::table(record, charted))
             @if !of_match.is_empty() {
                 dl.match-numbers {
                     @for (named, reading) in &of_match {
@@ -65,7 +65,7 @@ pub(super) fn section(chronicle: &Chronicle) -> Markup {
                     }
                 }
             }
-            @for missing in &chronicle.unavailable {
+            @for missing in &record.unavailable {
                 p.missing { "Not available: " (missing.plugin) " (" (missing.message) ")" }
             }
         }
@@ -74,7 +74,7 @@ pub(super) fn section(chronicle: &Chronicle) -> Markup {
 
 /// The rows that have something to say: label, and a value for each team.
 fn rows_of_teams(
-    chronicle: &Chronicle,
+    record: &MatchRecord,
     charted: Charted,
 ) -> Vec<(&'static str, Vec<Option<&Reading>>)> {
     let mut rows = Vec::new();
@@ -82,9 +82,9 @@ fn rows_of_teams(
     for named in OF_TEAMS {
         let values: Vec<_> = Team::ALL
             .iter()
-            .map(|team| find(chronicle, named, Some(*team)))
+            .map(|team| find(record, named, Some(*team)))
             .collect();
-        let is_there = is_wanted(chronicle, charted, named)
+        let is_there = is_wanted(record, charted, named)
             && values.iter().flatten().any(|one| says_something(one));
         let leans = named.leans_on_above();
         if !leans {
@@ -102,8 +102,8 @@ fn rows_of_teams(
     rows
 }
 
-fn is_wanted(chronicle: &Chronicle, charted: Charted, named: &Named) -> bool {
-    !(named.momentary && chronicle.closing.is_over()) && charted.holds(named.indicator, named.slot)
+fn is_wanted(record: &MatchRecord, charted: Charted, named: &Named) -> bool {
+    !(named.momentary && record.closing.is_over()) && charted.holds(named.indicator, named.slot)
 }
 
 /// What cannot be counted, because it was not charted.
@@ -131,10 +131,10 @@ fn not_charted(charted: Charted) -> Vec<&'static str> {
 }
 
 /// "Rallies won under pressure 26 of 58, otherwise 32 of 41".
-fn under_pressure(chronicle: &Chronicle, charted: Charted, team: Team) -> Option<String> {
+fn under_pressure(record: &MatchRecord, charted: Charted, team: Team) -> Option<String> {
     let share = |indicator: &str| {
         let named = OF_TEAMS.iter().find(|named| named.indicator == indicator)?;
-        match find(chronicle, named, Some(team))?.value {
+        match find(record, named, Some(team))?.value {
             Value::Share { part, whole } if charted.holds(indicator, None) => Some((part, whole)),
             _ => None,
         }
@@ -157,8 +157,8 @@ fn says_something(reading: &Reading) -> bool {
     }
 }
 
-fn find<'a>(chronicle: &'a Chronicle, named: &Named, team: Option<Team>) -> Option<&'a Reading> {
-    chronicle.readings.iter().find(|reading| {
+fn find<'a>(record: &'a MatchRecord, named: &Named, team: Option<Team>) -> Option<&'a Reading> {
+    record.readings.iter().find(|reading| {
         reading.indicator() == named.indicator
             && reading.key.team == team
             && reading.key.player.is_none()

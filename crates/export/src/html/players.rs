@@ -3,8 +3,8 @@
 
 use maud::{Markup, html};
 use rallytide_chart::Team;
-use rallytide_court::Chronicle;
-use rallytide_plugin_host::{Reading, Value};
+use rallytide_match_record::MatchRecord;
+use rallytide_readings::{Reading, Value};
 
 use super::{numbers::value_cell, shapes};
 use crate::charting::Charted;
@@ -12,8 +12,8 @@ use crate::indicators::{Named, OF_PLAYERS};
 use crate::words::player_name;
 
 /// A line a player; nothing where no shot and no error has a player.
-pub(super) fn table(chronicle: &Chronicle, charted: Charted) -> Markup {
-    let header = &chronicle.header;
+pub(super) fn table(record: &MatchRecord, charted: Charted) -> Markup {
+    let header = &record.header;
     let lines: Vec<_> = Team::ALL
         .iter()
         .flat_map(|team| (0..header.format.team_size()).map(move |player| (*team, player)))
@@ -21,7 +21,7 @@ pub(super) fn table(chronicle: &Chronicle, charted: Charted) -> Markup {
         .map(|(team, name, player)| {
             let values = OF_PLAYERS
                 .iter()
-                .map(|named| find(chronicle, named, team, player))
+                .map(|named| find(record, named, team, player))
                 .collect::<Vec<_>>();
             (team, name, values)
         })
@@ -54,12 +54,12 @@ pub(super) fn table(chronicle: &Chronicle, charted: Charted) -> Markup {
 }
 
 fn find<'a>(
-    chronicle: &'a Chronicle,
+    record: &'a MatchRecord,
     named: &Named,
     team: Team,
     player: u32,
 ) -> Option<&'a Reading> {
-    chronicle.readings.iter().find(|reading| {
+    record.readings.iter().find(|reading| {
         reading.indicator() == named.indicator
             && reading.key.team == Some(team)
             && reading.key.player == Some(player)

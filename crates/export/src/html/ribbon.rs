@@ -4,7 +4,7 @@
 
 use maud::{Markup, html};
 use rallytide_chart::Team;
-use rallytide_court::{Chronicle, ToldRally, ToldShot};
+use rallytide_match_record::{MatchRecord, RecordedRally, RecordedShot};
 
 use crate::words::{counted, end_words, shot_words, striker, team_name};
 
@@ -23,19 +23,19 @@ const MIDDLE: f64 = 36.0;
 const REACH: f64 = 25.0;
 
 struct Mark<'a> {
-    shot: &'a ToldShot,
+    shot: &'a RecordedShot,
     x: f64,
     y: f64,
 }
 
 /// The ribbon, in as many rows as it needs; the first one speaks for all to those
 /// who hear the page.
-pub(super) fn rows(chronicle: &Chronicle, rally: &ToldRally) -> Markup {
-    let rows: Vec<&[ToldShot]> = rally.shots.chunks(ROW).collect();
+pub(super) fn rows(record: &MatchRecord, rally: &RecordedRally) -> Markup {
+    let rows: Vec<&[RecordedShot]> = rally.shots.chunks(ROW).collect();
     let last = rows.len().saturating_sub(1);
     html! {
         @for (place, shots) in rows.iter().enumerate() {
-            (row(chronicle, rally, shots, Row { is_first: place == 0, is_last: place == last }))
+            (row(record, rally, shots, Row { is_first: place == 0, is_last: place == last }))
         }
     }
 }
@@ -46,7 +46,7 @@ struct Row {
     is_last: bool,
 }
 
-fn row(chronicle: &Chronicle, rally: &ToldRally, shots: &[ToldShot], place: Row) -> Markup {
+fn row(record: &MatchRecord, rally: &RecordedRally, shots: &[RecordedShot], place: Row) -> Markup {
     let marks: Vec<Mark<'_>> = shots
         .iter()
         .enumerate()
@@ -59,7 +59,7 @@ fn row(chronicle: &Chronicle, rally: &ToldRally, shots: &[ToldShot], place: Row)
     let after = LEFT + STEP * shots.len() as f64;
     let ends = place.is_last && rally.end.is_some();
     let width = after + if ends { TAIL } else { 8.0 };
-    let words = ribbon_words(chronicle, rally);
+    let words = ribbon_words(record, rally);
     html! {
         svg.ribbon viewBox={ "0 0 " (width) " " (HEIGHT) } width=(width) height=(HEIGHT)
             role=[place.is_first.then_some("img")]
@@ -69,7 +69,7 @@ fn row(chronicle: &Chronicle, rally: &ToldRally, shots: &[ToldShot], place: Row)
             (team_mark(Team::B, 12.0, MIDDLE + 17.0, 5.0, "key"))
             line.axis x1=(LEFT - 8.0) y1=(MIDDLE) x2=(after) y2=(MIDDLE) {}
             (water(&marks))
-            @for mark in &marks { (shot_mark(chronicle, mark)) }
+            @for mark in &marks { (shot_mark(record, mark)) }
             @if ends { (end_mark(rally, after)) }
         }
     }
@@ -77,13 +77,13 @@ fn row(chronicle: &Chronicle, rally: &ToldRally, shots: &[ToldShot], place: Row)
 
 /// +1 fully a's, −1 fully b's. An offense that is only carried on has strength 0
 /// and still shows.
-fn lift(shot: &ToldShot) -> f64 {
-    let side = match shot.view.toward {
+fn lift(shot: &RecordedShot) -> f64 {
+    let side = match shot.shown.toward {
         None => return 0.0,
         Some(Team::A) => 1.0,
         Some(Team::B) => -1.0,
     };
-    side * (0.42 + 0.58 * shot.view.strength)
+    side * (0.42 + 0.58 * shot.shown.strength)
 }
 
 /// The area between the marks and the middle: a's above, b's below.
@@ -115,20 +115,24 @@ fn water(marks: &[Mark<'_>]) -> Markup {
     }
 }
 
-fn shot_mark(chronicle: &Chronicle, mark: &Mark<'_>) -> Markup {
-    let view = &mark.shot.view;
-    let kind = if view.assumed { "mark assumed" } else { "mark" };
+fn shot_mark(record: &MatchRecord, mark: &Mark<'_>) -> Markup {
+    let shown = &mark.shot.shown;
+    let kind = if shown.assumed {
+        "mark assumed"
+    } else {
+        "mark"
+    };
     let told = format!(
         "{}. {}: {}",
-        view.n,
-        striker(&chronicle.header, mark.shot),
-        shot_words(view)
+        shown.n,
+        striker(&record.header, mark.shot),
+        shot_words(shown)
     );
     html! {
         g {
             title { (told) }
-            (team_mark(view.team, mark.x, mark.y, 6.5, kind))
-            text.number x=(mark.x) y=(HEIGHT - 6.0) text-anchor="middle" { (view.n) }
+            (team_mark(shown.team, mark.x, mark.y, 6.5, kind))
+            text.number x=(mark.x) y=(HEIGHT - 6.0) text-anchor="middle" { (shown.n) }
         }
     }
 }
@@ -152,8 +156,8 @@ fn team_mark(team: Team, x: f64, y: f64, size: f64, kind: &str) -> Markup {
     }
 }
 
-fn end_mark(rally: &ToldRally, x: f64) -> Markup {
-    let winner = rally.end.as_ref().and_then(|end| end.view.won_by);
+fn end_mark(rally: &RecordedRally, x: f64) -> Markup {
+    let winner = rally.end.as_ref().and_then(|end| end.shown.won_by);
     html! {
         line.end x1=(x) y1="4" x2=(x) y2=(MIDDLE * 2.0 - 4.0) {}
         @if let Some(team) = winner {
@@ -163,11 +167,11 @@ fn end_mark(rally: &ToldRally, x: f64) -> Markup {
     }
 }
 
-fn ribbon_words(chronicle: &Chronicle, rally: &ToldRally) -> String {
-    let header = &chronicle.header;
+fn ribbon_words(record: &MatchRecord, rally: &RecordedRally) -> String {
+    let header = &record.header;
     let state = match (&rally.end, rally.shots.last()) {
         (Some(end), _) => end_words(header, end),
-        (None, Some(last)) => match last.view.toward {
+        (None, Some(last)) => match last.shown.toward {
             Some(team) => format!("{} on offense", team_name(header, team)),
             None => "neutral".into(),
         },

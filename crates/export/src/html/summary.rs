@@ -2,7 +2,7 @@
 
 use maud::{Markup, html};
 use rallytide_chart::{PairOf, Team};
-use rallytide_court::Chronicle;
+use rallytide_match_record::MatchRecord;
 use rallytide_scoring::Score;
 
 use super::shapes;
@@ -12,8 +12,8 @@ use crate::words::{
 };
 
 /// The match's title, else its teams.
-pub(super) fn title(chronicle: &Chronicle) -> String {
-    let header = &chronicle.header;
+pub(super) fn title(record: &MatchRecord) -> String {
+    let header = &record.header;
     match one_line(&header.title).as_str() {
         "" => format!(
             "{} against {}",
@@ -24,17 +24,17 @@ pub(super) fn title(chronicle: &Chronicle) -> String {
     }
 }
 
-pub(super) fn header(chronicle: &Chronicle, title: &str) -> Markup {
-    let header = &chronicle.header;
+pub(super) fn header(record: &MatchRecord, title: &str) -> Markup {
+    let header = &record.header;
     let court = one_line(&header.court);
     // The day as the charter's clock had it in UTC.
-    let day = chronicle.begins.map(|at| at.to_string());
+    let day = record.begins.map(|at| at.to_string());
     let day = day.as_deref().and_then(|text| text.split_once('T'));
     html! {
         h1 { (title) }
         p.about {
             (format_words(&header.format))
-            " · charted: " (Charted::of(chronicle).depth.words())
+            " · charted: " (Charted::of(record).depth.words())
             @if !court.is_empty() { " · court " (court) }
             @if let Some((day, time)) = day {
                 " · charted from " (day) ", " (time.get(..5).unwrap_or_default()) " UTC"
@@ -43,8 +43,8 @@ pub(super) fn header(chronicle: &Chronicle, title: &str) -> Markup {
     }
 }
 
-pub(super) fn score(chronicle: &Chronicle) -> Markup {
-    let closing = &chronicle.closing;
+pub(super) fn score(record: &MatchRecord) -> Markup {
+    let closing = &record.closing;
     let columns = columns(closing);
     html! {
         section.score aria-labelledby="score" {
@@ -62,7 +62,7 @@ pub(super) fn score(chronicle: &Chronicle) -> Markup {
                 tbody {
                     @for team in Team::ALL {
                         tr {
-                            th scope="row" { (team_cell(chronicle, *team)) }
+                            th scope="row" { (team_cell(record, *team)) }
                             @for points in &columns {
                                 td.won[points.of(*team) > points.of(team.other())] { (points.of(*team)) }
                             }
@@ -71,8 +71,8 @@ pub(super) fn score(chronicle: &Chronicle) -> Markup {
                     }
                 }
             }
-            p.result { (result(chronicle)) }
-            p.size { (size(chronicle)) }
+            p.result { (result(record)) }
+            p.size { (size(record)) }
         }
     }
 }
@@ -89,8 +89,8 @@ fn columns(closing: &Score) -> Vec<PairOf<u32>> {
     columns
 }
 
-fn team_cell(chronicle: &Chronicle, team: Team) -> Markup {
-    let header = &chronicle.header;
+fn team_cell(record: &MatchRecord, team: Team) -> Markup {
+    let header = &record.header;
     let players: Vec<String> = (0..header.format.team_size())
         .filter_map(|player| player_name(header, team, player))
         .collect();
@@ -103,11 +103,11 @@ fn team_cell(chronicle: &Chronicle, team: Team) -> Markup {
     }
 }
 
-fn result(chronicle: &Chronicle) -> String {
-    let closing = &chronicle.closing;
-    let header = &chronicle.header;
+fn result(record: &MatchRecord) -> String {
+    let closing = &record.closing;
+    let header = &record.header;
     let Some(winner) = closing.winner else {
-        return match chronicle.begins {
+        return match record.begins {
             None => "Nothing has been charted yet.".into(),
             Some(_) => format!(
                 "Not finished: {} in game {}.",
@@ -121,10 +121,10 @@ fn result(chronicle: &Chronicle) -> String {
     format!("{} won the match{how}.", team_name(header, winner))
 }
 
-fn size(chronicle: &Chronicle) -> String {
-    let rallies = chronicle.closing.rallies;
-    let shots: usize = chronicle.rallies().map(|rally| rally.shots.len()).sum();
-    let last = chronicle
+fn size(record: &MatchRecord) -> String {
+    let rallies = record.closing.rallies;
+    let shots: usize = record.rallies().map(|rally| rally.shots.len()).sum();
+    let last = record
         .rallies()
         .filter_map(|rally| rally.end.as_ref())
         .last();
@@ -136,7 +136,7 @@ fn size(chronicle: &Chronicle) -> String {
         words = format!("{words}, {}", counted(shots, "shot"));
     }
     if let Some(end) = last {
-        let lasted = chronicle.since_start(end.clocked);
+        let lasted = record.since_start(end.time);
         words = format!(
             "{words}, {} from the first entry to the end of the last rally",
             clock_words(lasted)
@@ -146,8 +146,8 @@ fn size(chronicle: &Chronicle) -> String {
 }
 
 /// "Game 2: 11–7".
-pub(super) fn game_heading(chronicle: &Chronicle, game: u32) -> String {
-    let finished = &chronicle.closing.finished;
+pub(super) fn game_heading(record: &MatchRecord, game: u32) -> String {
+    let finished = &record.closing.finished;
     match finished.get((game as usize).saturating_sub(1)) {
         Some(points) => format!("Game {game}: {}–{}", points.a, points.b),
         None => format!("Game {game}"),

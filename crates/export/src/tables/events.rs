@@ -1,6 +1,6 @@
 //! The table of events: a line for whatever happened beside the rallies.
 
-use rallytide_court::{Aside, Chronicle};
+use rallytide_match_record::{MatchRecord, RecordedIncident};
 use rallytide_scoring::what_happened;
 
 use super::cell::{call, list, maybe, team, text};
@@ -28,31 +28,31 @@ pub(super) const COLUMNS: &[(&str, &str)] = &[
     ("flags", "what the charter was told, separated by blanks"),
 ];
 
-pub(super) fn rows(chronicle: &Chronicle) -> Vec<Vec<String>> {
-    let asides = chronicle.asides();
-    asides.map(|aside| row(chronicle, aside)).collect()
+pub(super) fn rows(record: &MatchRecord) -> Vec<Vec<String>> {
+    let incidents = record.incidents();
+    incidents.map(|incident| row(record, incident)).collect()
 }
 
-fn row(chronicle: &Chronicle, aside: &Aside) -> Vec<String> {
-    let header = &chronicle.header;
-    let about = aside.team();
-    let what = what_happened(header, &aside.before, &aside.play, &aside.after);
+fn row(record: &MatchRecord, incident: &RecordedIncident) -> Vec<String> {
+    let header = &record.header;
+    let about = incident.team();
+    let what = what_happened(header, &incident.before, &incident.play, &incident.after);
     vec![
         header.id.to_string(),
-        aside.before.game.to_string(),
-        maybe(aside.rally),
-        aside.before.rallies.to_string(),
-        text(aside.entry.as_str()),
-        seconds(chronicle.since_start(aside.clocked)),
-        time_source(aside.clocked).into(),
-        aside.play.kind().to_string(),
+        incident.before.game.to_string(),
+        maybe(incident.rally),
+        incident.before.rallies.to_string(),
+        text(incident.entry.as_str()),
+        seconds(record.since_start(incident.time)),
+        time_source(incident.time).into(),
+        incident.play.kind().to_string(),
         team(about),
         text(&about.map_or_else(String::new, |team| team_name(header, team))),
         text(&what),
-        text(aside.text().unwrap_or_default()),
-        aside.after.points.a.to_string(),
-        aside.after.points.b.to_string(),
-        call(&aside.after),
-        list(aside.flags.iter().map(|flag| flag.word())),
+        text(incident.text().unwrap_or_default()),
+        incident.after.points.a.to_string(),
+        incident.after.points.b.to_string(),
+        call(&incident.after),
+        list(incident.flags.iter().map(|flag| flag.word())),
     ]
 }

@@ -15,7 +15,7 @@ mod shots;
 
 use std::io::{self, Write};
 
-use rallytide_court::Chronicle;
+use rallytide_match_record::MatchRecord;
 
 /// Last in every table, because no other cell can be read without it.
 const CHARTING: (&str, &str) = (
@@ -67,7 +67,7 @@ pub enum Mark {
 /// # Errors
 /// What `out` says when it cannot take more.
 pub fn write(
-    chronicle: &Chronicle,
+    record: &MatchRecord,
     table: Table,
     mark: Mark,
     mut out: impl Write,
@@ -80,12 +80,12 @@ pub fn write(
         .from_writer(out);
     let names = table.columns().map(|(name, _)| name);
     lines.write_record(names).map_err(of_the_writer)?;
-    let depth = crate::charting::Charted::of(chronicle).depth;
+    let depth = crate::charting::Charted::of(record).depth;
     let rows = match table {
-        Table::Shots => shots::rows(chronicle),
-        Table::Rallies => rallies::rows(chronicle),
-        Table::Events => events::rows(chronicle),
-        Table::Readings => readings::rows(chronicle),
+        Table::Shots => shots::rows(record),
+        Table::Rallies => rallies::rows(record),
+        Table::Events => events::rows(record),
+        Table::Readings => readings::rows(record),
     };
     for mut row in rows {
         row.push(depth.word().into());

@@ -1,7 +1,7 @@
 //! The table of rallies: a line a rally.
 
 use rallytide_chart::{Cue, PairOf, Team};
-use rallytide_court::{Chronicle, ToldRally};
+use rallytide_match_record::{MatchRecord, RecordedRally};
 use rallytide_scoring::Score;
 
 use crate::charting::{Charted, Depth};
@@ -101,30 +101,30 @@ pub(super) const COLUMNS: &[(&str, &str)] = &[
     ),
 ];
 
-pub(super) fn rows(chronicle: &Chronicle) -> Vec<Vec<String>> {
-    let depth = Charted::of(chronicle).depth;
-    let rallies = chronicle.rallies();
-    rallies.map(|rally| row(chronicle, rally, depth)).collect()
+pub(super) fn rows(record: &MatchRecord) -> Vec<Vec<String>> {
+    let depth = Charted::of(record).depth;
+    let rallies = record.rallies();
+    rallies.map(|rally| row(record, rally, depth)).collect()
 }
 
-fn row(chronicle: &Chronicle, rally: &ToldRally, depth: Depth) -> Vec<String> {
+fn row(record: &MatchRecord, rally: &RecordedRally, depth: Depth) -> Vec<String> {
     let of_shots = |cell: String| charted(depth != Depth::Score, cell);
     let before = &rally.before;
     let shots = rally.shots.len();
     let last_entry = rally
         .end
         .as_ref()
-        .map(|end| end.clocked)
-        .or_else(|| rally.shots.iter().rev().find_map(|shot| shot.clocked))
+        .map(|end| end.time)
+        .or_else(|| rally.shots.iter().rev().find_map(|shot| shot.time))
         .unwrap_or(rally.began);
-    let began = chronicle.since_start(rally.began);
+    let began = record.since_start(rally.began);
     let mut cells = vec![
-        chronicle.header.id.to_string(),
+        record.header.id.to_string(),
         before.game.to_string(),
         rally.number.to_string(),
         yes_no(rally.counted),
         seconds(began),
-        seconds(chronicle.since_start(last_entry) - began),
+        seconds(record.since_start(last_entry) - began),
         time_source(rally.began).into(),
         charted(depth == Depth::Shots, shots.to_string()),
         of_shots(rally.recorded_shots().count().to_string()),
@@ -135,12 +135,15 @@ fn row(chronicle: &Chronicle, rally: &ToldRally, depth: Depth) -> Vec<String> {
         before.games.a.to_string(),
         before.games.b.to_string(),
     ];
-    cells.extend(serve(chronicle, before));
-    cells.extend(end(chronicle, rally));
+    cells.extend(serve(record, before));
+    cells.extend(end(record, rally));
     cells.extend(led_to(rally));
     cells.extend(initiative(rally).map(of_shots));
     let ended = rally.end.as_ref();
-    cells.extend([text(&maybe(ended.map(|end| &end.view.entry))), flags(rally)]);
+    cells.extend([
+        text(&maybe(ended.map(|end| &end.shown.entry))),
+        flags(rally),
+    ]);
     cells
 }
 
@@ -149,8 +152,8 @@ fn charted(was_charted: bool, cell: String) -> String {
     if was_charted { cell } else { String::new() }
 }
 
-fn serve(chronicle: &Chronicle, before: &Score) -> [String; 8] {
-    let header = &chronicle.header;
+fn serve(record: &MatchRecord, before: &Score) -> [String; 8] {
+    let header = &record.header;
     let name = |team, player| text(&player_name(header, team, player).unwrap_or_default());
     [
         team(Some(before.serving)),
@@ -164,21 +167,21 @@ fn serve(chronicle: &Chronicle, before: &Score) -> [String; 8] {
     ]
 }
 
-fn end(chronicle: &Chronicle, rally: &ToldRally) -> [String; 8] {
-    let header = &chronicle.header;
+fn end(record: &MatchRecord, rally: &RecordedRally) -> [String; 8] {
+    let header = &record.header;
     let Some(end) = &rally.end else {
         return Default::default();
     };
     let name =
         |team: Option<Team>| text(&team.map_or_else(String::new, |one| team_name(header, one)));
-    let player = end.view.by.zip(end.player);
+    let player = end.shown.by.zip(end.player);
     [
-        team(end.view.won_by),
-        name(end.view.won_by),
-        maybe(end.view.how),
+        team(end.shown.won_by),
+        name(end.shown.won_by),
+        maybe(end.shown.how),
         maybe(end.fault),
-        team(end.view.by),
-        name(end.view.by),
+        team(end.shown.by),
+        name(end.shown.by),
         maybe(end.player),
         text(
             &player
@@ -190,7 +193,7 @@ fn end(chronicle: &Chronicle, rally: &ToldRally) -> [String; 8] {
 
 /// What it did to the score. Points are those it left: of a game that it ended,
 /// that game's.
-fn led_to(rally: &ToldRally) -> [String; 7] {
+fn led_to(rally: &RecordedRally) -> [String; 7] {
     let (before, after) = (&rally.before, &rally.after);
     let game_over = after.finished.len() > before.finished.len();
     let points = match after.finished.last() {
@@ -214,15 +217,16 @@ fn led_to(rally: &ToldRally) -> [String; 7] {
     ]
 }
 
-fn initiative(rally: &ToldRally) -> [String; 7] {
-    let stroke =
-        |shot: Option<&rallytide_court::ToldShot>| maybe(shot.and_then(|shot| shot.view.stroke));
-    let third = rally.shots.iter().find(|shot| shot.view.n == 3);
-    let holders: Vec<Option<Team>> = rally.states.iter().map(|state| state.toward).collect();
+fn initiative(rally: &RecordedRally) -> [String; 7] {
+    let stroke = |shot: Option<&rallytide_match_record::RecordedShot>| {
+        maybe(shot.and_then(|shot| shot.shown.stroke))
+    };
+    let third = rally.shots.iter().find(|shot| shot.shown.n == 3);
+    let holders: Vec<Option<Team>> = rally.initiative.iter().map(|state| state.toward).collect();
     let changes = holders.windows(2).filter(|pair| pair[0] != pair[1]).count();
     let mut high = PairOf::<u32>::default();
     for shot in &rally.shots {
-        *high.of_mut(shot.view.team) += u32::from(shot.view.cues.contains(&Cue::Attackable));
+        *high.of_mut(shot.shown.team) += u32::from(shot.shown.cues.contains(&Cue::Attackable));
     }
     [
         stroke(third),
@@ -238,7 +242,7 @@ fn initiative(rally: &ToldRally) -> [String; 7] {
     ]
 }
 
-fn flags(rally: &ToldRally) -> String {
+fn flags(rally: &RecordedRally) -> String {
     let of_shots = rally.shots.iter().flat_map(|shot| &shot.flags);
     let mut words: Vec<&str> = of_shots
         .chain(&rally.flags)

@@ -1,8 +1,8 @@
 //! The table of readings: a line for each at the end of the chart.
 
 use rallytide_chart::Team;
-use rallytide_court::Chronicle;
-use rallytide_plugin_host::{Reading, Value};
+use rallytide_match_record::MatchRecord;
+use rallytide_readings::{Reading, Value};
 
 use super::cell::{fraction, list, maybe, team, text, yes_no};
 use crate::charting::Charted;
@@ -48,16 +48,16 @@ pub(super) const COLUMNS: &[(&str, &str)] = &[
     ("plugin", "the plugin that computed it"),
 ];
 
-pub(super) fn rows(chronicle: &Chronicle) -> Vec<Vec<String>> {
-    let charted = Charted::of(chronicle);
-    let readings = chronicle.readings.iter();
+pub(super) fn rows(record: &MatchRecord) -> Vec<Vec<String>> {
+    let charted = Charted::of(record);
+    let readings = record.readings.iter();
     readings
-        .map(|reading| row(chronicle, charted, reading))
+        .map(|reading| row(record, charted, reading))
         .collect()
 }
 
-fn row(chronicle: &Chronicle, charted: Charted, reading: &Reading) -> Vec<String> {
-    let header = &chronicle.header;
+fn row(record: &MatchRecord, charted: Charted, reading: &Reading) -> Vec<String> {
+    let header = &record.header;
     let key = &reading.key;
     let slot = key.slot.as_deref();
     let name = key

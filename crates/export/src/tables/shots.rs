@@ -1,7 +1,7 @@
 //! The table of shots: a line a shot.
 
 use rallytide_chart::{Cue, Header, Team};
-use rallytide_court::{Chronicle, ToldDepth, ToldRally, ToldShot};
+use rallytide_match_record::{MatchRecord, RecordedDepth, RecordedRally, RecordedShot};
 
 use super::cell::{fraction, list, maybe, team, text, yes_no};
 use crate::words::{player_name, reasons_against, seconds, team_name, time_source};
@@ -110,48 +110,46 @@ pub(super) const COLUMNS: &[(&str, &str)] = &[
     ("how", "how the rally ended, in the chart's words"),
 ];
 
-pub(super) fn rows(chronicle: &Chronicle) -> Vec<Vec<String>> {
-    let rallies = chronicle.rallies();
+pub(super) fn rows(record: &MatchRecord) -> Vec<Vec<String>> {
+    let rallies = record.rallies();
     rallies
-        .flat_map(|rally| {
-            rally
-                .shots
-                .iter()
-                .map(move |shot| row(chronicle, rally, shot))
-        })
+        .flat_map(|rally| rally.shots.iter().map(move |shot| row(record, rally, shot)))
         .collect()
 }
 
-fn row(chronicle: &Chronicle, rally: &ToldRally, shot: &ToldShot) -> Vec<String> {
-    let header = &chronicle.header;
-    let view = &shot.view;
-    let cue = |cue: Cue| seen(!view.assumed, yes_no(view.cues.contains(&cue)));
+fn row(record: &MatchRecord, rally: &RecordedRally, shot: &RecordedShot) -> Vec<String> {
+    let header = &record.header;
+    let shown = &shot.shown;
+    let cue = |cue: Cue| seen(!shown.assumed, yes_no(shown.cues.contains(&cue)));
     let has_holder = has_holder(rally, shot);
     let flag = |word: &str| {
-        let is_set = view.flags.iter().any(|flag| flag == word);
+        let is_set = shown.flags.iter().any(|flag| flag == word);
         seen(has_holder, yes_no(is_set))
     };
     let against = |team: Team| {
-        let against = view.why.iter().filter(|reason| reason.team == Some(team));
+        let against = shown.why.iter().filter(|reason| reason.team == Some(team));
         seen(has_holder, against.count().to_string())
     };
-    let is_last = rally.shots.last().is_some_and(|last| last.view.n == view.n);
-    let end = rally.end.as_ref().map(|end| &end.view);
+    let is_last = rally
+        .shots
+        .last()
+        .is_some_and(|last| last.shown.n == shown.n);
+    let end = rally.end.as_ref().map(|end| &end.shown);
     let winner = end.and_then(|end| end.won_by);
     let mut cells = vec![
         header.id.to_string(),
         rally.before.game.to_string(),
         rally.number.to_string(),
         yes_no(rally.counted),
-        view.n.to_string(),
-        text(&maybe(view.entry.as_ref())),
+        shown.n.to_string(),
+        text(&maybe(shown.entry.as_ref())),
     ];
-    cells.extend(times(chronicle, rally, shot));
+    cells.extend(times(record, rally, shot));
     cells.extend(striker(header, shot));
     cells.extend([
-        maybe(view.stroke),
-        maybe(view.contact),
-        match (view.contact, shot.contact_given) {
+        maybe(shown.stroke),
+        maybe(shown.contact),
+        match (shown.contact, shot.contact_given) {
             (None, _) => "",
             (Some(_), true) => "given",
             (Some(_), false) => "assumed",
@@ -171,35 +169,35 @@ fn row(chronicle: &Chronicle, rally: &ToldRally, shot: &ToldShot) -> Vec<String>
         flag("carried"),
         against(Team::A),
         against(Team::B),
-        reasons_against(Team::A, &view.why, &rally.shots),
-        reasons_against(Team::B, &view.why, &rally.shots),
-        yes_no(view.assumed),
+        reasons_against(Team::A, &shown.why, &rally.shots),
+        reasons_against(Team::B, &shown.why, &rally.shots),
+        yes_no(shown.assumed),
         list(shot.flags.iter().map(|flag| flag.word())),
         rally.before.points.a.to_string(),
         rally.before.points.b.to_string(),
         team(Some(rally.before.serving)),
         yes_no(is_last),
-        winner.map_or_else(String::new, |winner| yes_no(winner == view.team)),
+        winner.map_or_else(String::new, |winner| yes_no(winner == shown.team)),
         maybe(end.and_then(|end| end.how)),
     ]);
     cells
 }
 
-fn times(chronicle: &Chronicle, rally: &ToldRally, shot: &ToldShot) -> [String; 4] {
-    let Some(clocked) = shot.clocked else {
+fn times(record: &MatchRecord, rally: &RecordedRally, shot: &RecordedShot) -> [String; 4] {
+    let Some(time) = shot.time else {
         return Default::default();
     };
-    let since_start = chronicle.since_start(clocked);
+    let since_start = record.since_start(time);
     [
         seconds(since_start),
-        seconds(since_start - chronicle.since_start(rally.began)),
-        time_source(clocked).into(),
+        seconds(since_start - record.since_start(rally.began)),
+        time_source(time).into(),
         maybe(shot.recorded),
     ]
 }
 
-fn striker(header: &Header, shot: &ToldShot) -> [String; 4] {
-    let one = shot.view.team;
+fn striker(header: &Header, shot: &RecordedShot) -> [String; 4] {
+    let one = shot.shown.team;
     let name = shot
         .player
         .and_then(|player| player_name(header, one, player));
@@ -211,7 +209,7 @@ fn striker(header: &Header, shot: &ToldShot) -> [String; 4] {
     ]
 }
 
-fn depth(depth: Option<&ToldDepth>) -> [String; 2] {
+fn depth(depth: Option<&RecordedDepth>) -> [String; 2] {
     match depth {
         None => Default::default(),
         Some(told) => [
@@ -228,16 +226,16 @@ fn seen(was_there: bool, cell: String) -> String {
 
 /// Whether it is known who held: not after a shot that nobody recorded, nor
 /// where the plugin that says so was not there.
-fn has_holder(rally: &ToldRally, shot: &ToldShot) -> bool {
-    !rally.states.is_empty() && !shot.view.assumed
+fn has_holder(rally: &RecordedRally, shot: &RecordedShot) -> bool {
+    !rally.initiative.is_empty() && !shot.shown.assumed
 }
 
-fn holder(rally: &ToldRally, shot: &ToldShot) -> [String; 2] {
+fn holder(rally: &RecordedRally, shot: &RecordedShot) -> [String; 2] {
     if !has_holder(rally, shot) {
         return Default::default();
     }
     [
-        shot.view.toward.map_or("nobody", Team::word).into(),
-        fraction(shot.view.strength),
+        shot.shown.toward.map_or("nobody", Team::word).into(),
+        fraction(shot.shown.strength),
     ]
 }

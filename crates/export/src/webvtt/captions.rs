@@ -4,7 +4,9 @@
 //! next one ends the one before it.
 
 use rallytide_chart::Play;
-use rallytide_court::{Aside, Chronicle, Part, ToldEnd, ToldRally};
+use rallytide_match_record::{
+    MatchRecord, RecordItem, RecordedEnd, RecordedIncident, RecordedRally,
+};
 use rallytide_scoring::{Score, what_happened};
 
 use super::cue::Cue;
@@ -26,15 +28,17 @@ struct Said {
     lines: Vec<String>,
 }
 
-pub(super) fn cues(chronicle: &Chronicle) -> Vec<Cue> {
+pub(super) fn cues(record: &MatchRecord) -> Vec<Cue> {
     let mut said: Vec<Said> = Vec::new();
-    for (place, part) in chronicle.parts.iter().enumerate() {
+    for (place, part) in record.items.iter().enumerate() {
         match part {
-            Part::Rally(rally) => {
+            RecordItem::Rally(rally) => {
                 let earliest = said.last().map_or(0, |last| last.from);
-                said.extend(rally_said(chronicle, rally, earliest));
+                said.extend(rally_said(record, rally, earliest));
             }
-            Part::Aside(aside) => said.extend(aside_said(chronicle, aside, place)),
+            RecordItem::RecordedIncident(incident) => {
+                said.extend(incident_said(record, incident, place))
+            }
         }
     }
     let until_next = |place: usize, one: &Said| {
@@ -50,13 +54,10 @@ pub(super) fn cues(chronicle: &Chronicle) -> Vec<Cue> {
 }
 
 /// What is said of a rally; `earliest`: nothing may be said before that.
-fn rally_said(chronicle: &Chronicle, rally: &ToldRally, earliest: i64) -> Vec<Said> {
+fn rally_said(record: &MatchRecord, rally: &RecordedRally, earliest: i64) -> Vec<Said> {
     let number = rally.number;
-    let began = chronicle.since_start(rally.began);
-    let ended = rally
-        .end
-        .as_ref()
-        .map(|end| chronicle.since_start(end.clocked));
+    let began = record.since_start(rally.began);
+    let ended = rally.end.as_ref().map(|end| record.since_start(end.time));
     let from = match (rally.shots.is_empty(), ended) {
         (true, Some(ended)) => (ended - CALL_BEFORE_END)
             .max(earliest.saturating_add(STAYS))
@@ -67,10 +68,10 @@ fn rally_said(chronicle: &Chronicle, rally: &ToldRally, earliest: i64) -> Vec<Sa
         id: format!("rally-{number}"),
         from,
         until: i64::MAX,
-        lines: vec![opening(chronicle, &rally.before)],
+        lines: vec![opening(record, &rally.before)],
     }];
     let mut holder = None;
-    for state in &rally.states {
+    for state in &rally.initiative {
         if state.toward == holder {
             continue;
         }
@@ -78,7 +79,7 @@ fn rally_said(chronicle: &Chronicle, rally: &ToldRally, earliest: i64) -> Vec<Sa
         let words = match holder {
             None => "neutral".to_owned(),
             Some(team) => {
-                let name = team_name(&chronicle.header, team);
+                let name = team_name(&record.header, team);
                 match why_in_few_words(team, &state.why, &rally.shots).as_str() {
                     "" => format!("{name} on offense"),
                     why => format!("{name} on offense: {why}"),
@@ -87,7 +88,7 @@ fn rally_said(chronicle: &Chronicle, rally: &ToldRally, earliest: i64) -> Vec<Sa
         };
         said.push(Said {
             id: format!("rally-{number}-{}", said.len()),
-            from: chronicle.since_start(state.clocked),
+            from: record.since_start(state.time),
             until: i64::MAX,
             lines: vec![call_words(&rally.before), words],
         });
@@ -97,7 +98,7 @@ fn rally_said(chronicle: &Chronicle, rally: &ToldRally, earliest: i64) -> Vec<Sa
             id: format!("rally-{number}-end"),
             from: ended,
             until: ended + STAYS,
-            lines: result(chronicle, rally, end),
+            lines: result(record, rally, end),
         }),
         _ => {
             if let Some(last) = said.last_mut() {
@@ -109,14 +110,14 @@ fn rally_said(chronicle: &Chronicle, rally: &ToldRally, earliest: i64) -> Vec<Sa
 }
 
 /// "3–5–1, Jonas Lind serves".
-fn opening(chronicle: &Chronicle, score: &Score) -> String {
-    let server = server_name(&chronicle.header, score);
+fn opening(record: &MatchRecord, score: &Score) -> String {
+    let server = server_name(&record.header, score);
     format!("{}, {server} serves", call_words(score))
 }
 
 /// How the rally ended, and what it did to the score.
-fn result(chronicle: &Chronicle, rally: &ToldRally, end: &ToldEnd) -> Vec<String> {
-    let header = &chronicle.header;
+fn result(record: &MatchRecord, rally: &RecordedRally, end: &RecordedEnd) -> Vec<String> {
+    let header = &record.header;
     let first = capital(&end_words(header, end));
     let after = &rally.after;
     let second = if let Some(winner) = after.winner {
@@ -137,17 +138,22 @@ fn result(chronicle: &Chronicle, rally: &ToldRally, end: &ToldEnd) -> Vec<String
 
 /// A time-out, a foul, the referee's word; nothing that falls into a rally,
 /// where the captions belong to the play, and no note.
-fn aside_said(chronicle: &Chronicle, aside: &Aside, place: usize) -> Option<Said> {
-    if aside.rally.is_some() || matches!(*aside.play, Play::Note { .. }) {
+fn incident_said(record: &MatchRecord, incident: &RecordedIncident, place: usize) -> Option<Said> {
+    if incident.rally.is_some() || matches!(*incident.play, Play::Note { .. }) {
         return None;
     }
-    let what = what_happened(&chronicle.header, &aside.before, &aside.play, &aside.after);
-    let from = chronicle.since_start(aside.clocked);
+    let what = what_happened(
+        &record.header,
+        &incident.before,
+        &incident.play,
+        &incident.after,
+    );
+    let from = record.since_start(incident.time);
     Some(Said {
         id: format!("event-{}", place + 1),
         from,
         until: from + STAYS,
-        lines: vec![capital(&one_line(&what)), call_words(&aside.after)],
+        lines: vec![capital(&one_line(&what)), call_words(&incident.after)],
     })
 }
 

@@ -11,7 +11,7 @@ mod chapters;
 mod cue;
 
 use rallytide_chart::At;
-use rallytide_court::Chronicle;
+use rallytide_match_record::MatchRecord;
 
 use cue::Cue;
 
@@ -75,12 +75,12 @@ pub struct Subtitles {
 
 /// The match as a WebVTT file for a video that begins at `start`.
 #[must_use]
-pub fn webvtt(chronicle: &Chronicle, track: Track, start: VideoStart) -> Subtitles {
+pub fn webvtt(record: &MatchRecord, track: Track, start: VideoStart) -> Subtitles {
     let cues = match track {
-        Track::Captions => captions::cues(chronicle),
-        Track::Chapters => chapters::cues(chronicle),
+        Track::Captions => captions::cues(record),
+        Track::Chapters => chapters::cues(record),
     };
-    let shift = match (start, chronicle.begins) {
+    let shift = match (start, record.begins) {
         (_, None) => 0,
         (VideoStart::FirstEntryAt(into), Some(_)) => into,
         (VideoStart::At(at), Some(begins)) => {

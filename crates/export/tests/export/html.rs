@@ -71,16 +71,16 @@ fn the_page_brings_everything_along() {
 #[test]
 fn every_rally_can_be_reached_and_every_shot_stands_in_words() {
     for detail in Detail::ALL {
-        let chronicle = told(&chart(&Plan {
+        let record = told(&chart(&Plan {
             detail: *detail,
             ..Plan::new(3)
         }));
-        let page = page(&chronicle);
-        for rally in chronicle.rallies() {
+        let page = page(&record);
+        for rally in record.rallies() {
             assert!(page.contains(&format!("id=\"rally-{}\"", rally.number)));
             assert!(page.contains(&format!("href=\"#rally-{}\"", rally.number)));
         }
-        let shots: usize = chronicle.rallies().map(|rally| rally.shots.len()).sum();
+        let shots: usize = record.rallies().map(|rally| rally.shots.len()).sum();
         assert_eq!(page.matches("<li value=").count(), shots);
     }
 }
@@ -88,10 +88,10 @@ fn every_rally_can_be_reached_and_every_shot_stands_in_words() {
 #[test]
 fn the_score_by_game_and_the_winner_stand_at_the_top() {
     for seed in 0..6 {
-        let chronicle = told(&chart(&Plan::new(seed)));
-        let page = page(&chronicle);
+        let record = told(&chart(&Plan::new(seed)));
+        let page = page(&record);
         let top = &page[..page.find("Both teams").unwrap()];
-        let closing = &chronicle.closing;
+        let closing = &record.closing;
         for game in closing.finished.iter() {
             for team in Team::ALL {
                 assert!(

@@ -3,8 +3,10 @@
 
 use proptest::prelude::*;
 use rallytide_chart::{Chart, Discipline, PairOf, Team, TeamSheet, read_chart_file};
-use rallytide_court::{Chronicle, Held, Part};
-use rallytide_plugin_host::{PluginSet, Reason, Settings};
+use rallytide_court::match_record;
+use rallytide_match_record::{MatchRecord, RecordItem, RecordedInitiative};
+use rallytide_plugin_host::{PluginSet, Settings};
+use rallytide_readings::Reason;
 use rallytide_simulate::{Billing, Detail, Plan, simulate};
 
 /// Texts that mean something to one of the forms.
@@ -24,36 +26,38 @@ pub(crate) const HOSTILE: &[&str] = &[
     "Åsa Łuczak 木",
 ];
 
-pub(crate) fn told(chart: &Chart) -> Chronicle {
+pub(crate) fn told(chart: &Chart) -> MatchRecord {
     let plugin_set = PluginSet::assemble(Vec::new(), &Settings::new()).unwrap();
-    let mut chronicle = Chronicle::new(chart, &plugin_set);
-    for part in &mut chronicle.parts {
-        let Part::Rally(rally) = part else { continue };
+    let mut record = match_record(chart, &plugin_set);
+    for part in &mut record.items {
+        let RecordItem::Rally(rally) = part else {
+            continue;
+        };
         for shot in &mut rally.shots {
-            let (Some(entry), Some(clocked)) = (shot.view.entry.clone(), shot.clocked) else {
+            let (Some(entry), Some(time)) = (shot.shown.entry.clone(), shot.time) else {
                 continue;
             };
-            let toward = [None, Some(Team::A), Some(Team::B)][shot.view.n as usize % 3];
+            let toward = [None, Some(Team::A), Some(Team::B)][shot.shown.n as usize % 3];
             let why = toward.map(|team| Reason {
                 code: "attackable".into(),
                 team: Some(team.other()),
                 entry: entry.clone(),
-                inferred: shot.view.n % 2 == 0,
-                place: shot.view.n,
+                inferred: shot.shown.n % 2 == 0,
+                place: shot.shown.n,
             });
-            shot.view.toward = toward;
-            shot.view.strength = toward.map_or(0.0, |_| 0.5);
-            shot.view.why = why.into_iter().collect();
-            rally.states.push(Held {
+            shot.shown.toward = toward;
+            shot.shown.strength = toward.map_or(0.0, |_| 0.5);
+            shot.shown.why = why.into_iter().collect();
+            rally.initiative.push(RecordedInitiative {
                 entry,
-                clocked,
+                time,
                 toward,
-                strength: shot.view.strength,
-                why: shot.view.why.clone(),
+                strength: shot.shown.strength,
+                why: shot.shown.why.clone(),
             });
         }
     }
-    chronicle
+    record
 }
 
 pub(crate) fn chart(plan: &Plan) -> Chart {
@@ -67,7 +71,7 @@ pub(crate) fn read(text: &str) -> Chart {
 }
 
 /// A simulated match under these names, with this note in it.
-pub(crate) fn with_texts(seed: u64, detail: Detail, texts: &[String]) -> Chronicle {
+pub(crate) fn with_texts(seed: u64, detail: Detail, texts: &[String]) -> MatchRecord {
     let text = |place: usize| texts[place % texts.len()].clone();
     let plan = Plan {
         detail,

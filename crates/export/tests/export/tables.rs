@@ -3,15 +3,15 @@
 use std::collections::BTreeSet;
 
 use proptest::prelude::*;
-use rallytide_court::Chronicle;
 use rallytide_export::tables::{Mark, Table, write};
+use rallytide_match_record::MatchRecord;
 use rallytide_simulate::Plan;
 
 use crate::support::{chart, details, read, texts, told, with_texts};
 
-fn text(chronicle: &Chronicle, table: Table, mark: Mark) -> String {
+fn text(record: &MatchRecord, table: Table, mark: Mark) -> String {
     let mut bytes = Vec::new();
-    write(chronicle, table, mark, &mut bytes).unwrap();
+    write(record, table, mark, &mut bytes).unwrap();
     String::from_utf8(bytes).unwrap()
 }
 
@@ -70,9 +70,9 @@ proptest! {
     fn whatever_the_names_are_the_lines_keep_to_the_grammar_and_hold_no_formula(
         seed in 0u64..1000, detail in details(), texts in texts(),
     ) {
-        let chronicle = with_texts(seed, detail, &texts);
+        let record = with_texts(seed, detail, &texts);
         for table in Table::ALL {
-            let rows = parse(&text(&chronicle, *table, Mark::None));
+            let rows = parse(&text(&record, *table, Mark::None));
             for row in &rows {
                 prop_assert_eq!(row.len(), table.columns().count());
                 for cell in row {
@@ -100,45 +100,41 @@ fn names_of_columns_differ_and_have_a_meaning_in_the_readme() {
 #[test]
 fn every_shot_and_every_rally_has_a_line() {
     for seed in 0..6 {
-        let chronicle = told(&chart(&Plan::new(seed)));
-        let shots = parse(&text(&chronicle, Table::Shots, Mark::None));
-        let expected: usize = chronicle.rallies().map(|rally| rally.shots.len()).sum();
+        let record = told(&chart(&Plan::new(seed)));
+        let shots = parse(&text(&record, Table::Shots, Mark::None));
+        let expected: usize = record.rallies().map(|rally| rally.shots.len()).sum();
         assert_eq!(shots.len() - 1, expected, "seed {seed}");
-        let rallies = parse(&text(&chronicle, Table::Rallies, Mark::None));
-        assert_eq!(
-            rallies.len() - 1,
-            chronicle.rallies().count(),
-            "seed {seed}"
-        );
-        let events = parse(&text(&chronicle, Table::Events, Mark::None));
-        assert_eq!(events.len() - 1, chronicle.asides().count(), "seed {seed}");
+        let rallies = parse(&text(&record, Table::Rallies, Mark::None));
+        assert_eq!(rallies.len() - 1, record.rallies().count(), "seed {seed}");
+        let events = parse(&text(&record, Table::Events, Mark::None));
+        assert_eq!(events.len() - 1, record.incidents().count(), "seed {seed}");
     }
 }
 
 #[test]
 fn the_points_of_the_table_add_up_to_the_final_score() {
     for seed in 0..6 {
-        let chronicle = told(&chart(&Plan {
+        let record = told(&chart(&Plan {
             incidents: rallytide_simulate::Incidents::None,
             ..Plan::new(seed)
         }));
-        let rows = parse(&text(&chronicle, Table::Rallies, Mark::None));
+        let rows = parse(&text(&record, Table::Rallies, Mark::None));
         let points = column(&rows, "point_to");
         let of = |team: &str| points.iter().filter(|one| *one == team).count() as u32;
-        let finished = chronicle.closing.finished.iter();
+        let finished = record.closing.finished.iter();
         let (a, b) = finished.fold((0, 0), |(a, b), game| (a + game.a, b + game.b));
         assert_eq!((of("a"), of("b")), (a, b), "seed {seed}");
         let games = column(&rows, "game_over")
             .iter()
             .filter(|one| *one == "1")
             .count();
-        assert_eq!(games, chronicle.closing.finished.len(), "seed {seed}");
+        assert_eq!(games, record.closing.finished.len(), "seed {seed}");
     }
 }
 
 #[test]
 fn a_rally_by_hand_has_the_cells_a_coach_would_write() {
-    let chronicle = told(&read(concat!(
+    let record = told(&read(concat!(
         r#"{"kind":"match","chart":1,"id":"h","teams":{"a":{"name":"Reed / Lund","players":["Ada Reed","Bo Lund"]},"b":{"name":"Marsh / Ford","players":["Cy Marsh","Di Ford"]}},"format":{"discipline":"doubles","scoring":"side_out","points":11,"win_by":2,"games":1},"first_serve":"a"}"#,
         "\n",
         r#"{"id":"s1","at":"2026-05-02T10:00:00.000Z","kind":"shot","team":"a","stroke":"serve"}"#,
@@ -150,7 +146,7 @@ fn a_rally_by_hand_has_the_cells_a_coach_would_write() {
         r#"{"id":"e1","at":"2026-05-02T10:00:04.000Z","kind":"rally_end","how":"fault","by":"b","fault":"kitchen","player":1}"#,
         "\n",
     )));
-    let rows = parse(&text(&chronicle, Table::Shots, Mark::None));
+    let rows = parse(&text(&record, Table::Shots, Mark::None));
     for (name, expected) in [
         ("shot", "1 2 3 4"),
         ("entry", "s1 s2  s4"),
@@ -169,7 +165,7 @@ fn a_rally_by_hand_has_the_cells_a_coach_would_write() {
     ] {
         assert_eq!(column(&rows, name).join(" "), expected, "{name}");
     }
-    let rows = parse(&text(&chronicle, Table::Rallies, Mark::None));
+    let rows = parse(&text(&record, Table::Rallies, Mark::None));
     for (name, expected) in [
         ("seconds", "4.000"),
         ("shots", "4"),
@@ -252,8 +248,8 @@ fn the_depth_of_charting_stands_in_every_line_of_every_table() {
 
 #[test]
 fn the_byte_order_mark_stands_there_where_it_is_asked_for() {
-    let chronicle = told(&chart(&Plan::new(1)));
-    let plain = text(&chronicle, Table::Rallies, Mark::None);
-    let marked = text(&chronicle, Table::Rallies, Mark::ByteOrder);
+    let record = told(&chart(&Plan::new(1)));
+    let plain = text(&record, Table::Rallies, Mark::None);
+    let marked = text(&record, Table::Rallies, Mark::ByteOrder);
     assert_eq!(marked.strip_prefix('\u{feff}'), Some(plain.as_str()));
 }

@@ -42,10 +42,10 @@ fn parse(text: &str) -> Vec<Read> {
 
 fn milliseconds(time: &str) -> i64 {
     let (clock, fraction) = time.split_once('.').unwrap();
-    let parts: Vec<&str> = clock.split(':').collect();
-    assert!(parts.len() == 3 && parts.iter().all(|part| part.len() >= 2) && fraction.len() == 3);
+    let items: Vec<&str> = clock.split(':').collect();
+    assert!(items.len() == 3 && items.iter().all(|part| part.len() >= 2) && fraction.len() == 3);
     let number = |text: &str| text.parse::<i64>().unwrap();
-    ((number(parts[0]) * 60 + number(parts[1])) * 60 + number(parts[2])) * 1000 + number(fraction)
+    ((number(items[0]) * 60 + number(items[1])) * 60 + number(items[2])) * 1000 + number(fraction)
 }
 
 #[track_caller]
@@ -74,9 +74,9 @@ proptest! {
     fn whatever_the_names_are_cues_are_sound_in_order_and_never_overlap(
         seed in 0u64..1000, detail in details(), texts in texts(), offset in -600_000i64..600_000,
     ) {
-        let chronicle = with_texts(seed, detail, &texts);
+        let record = with_texts(seed, detail, &texts);
         for track in [Track::Captions, Track::Chapters] {
-            check_one_lane(&webvtt(&chronicle, track, VideoStart::FirstEntryAt(offset)));
+            check_one_lane(&webvtt(&record, track, VideoStart::FirstEntryAt(offset)));
         }
     }
 }
@@ -84,18 +84,18 @@ proptest! {
 #[test]
 fn every_rally_has_its_captions_and_its_chapter() {
     for detail in Detail::ALL {
-        let chronicle = told(&chart(&Plan {
+        let record = told(&chart(&Plan {
             detail: *detail,
             ..Plan::new(4)
         }));
         let start = VideoStart::FirstEntryAt(60_000);
-        let captions = parse(&webvtt(&chronicle, Track::Captions, start).text);
-        let chapters = parse(&webvtt(&chronicle, Track::Chapters, start).text);
-        for rally in chronicle.rallies() {
+        let captions = parse(&webvtt(&record, Track::Captions, start).text);
+        let chapters = parse(&webvtt(&record, Track::Chapters, start).text);
+        for rally in record.rallies() {
             let end = format!("rally-{}-end", rally.number);
             assert!(captions.iter().any(|cue| cue.id == end), "{end}");
         }
-        assert_eq!(chapters.len(), chronicle.rallies().count());
+        assert_eq!(chapters.len(), record.rallies().count());
     }
 }
 
@@ -116,8 +116,8 @@ const RALLY: &str = concat!(
 
 #[test]
 fn a_rally_by_hand_is_captioned_from_its_serve_to_its_result() {
-    let chronicle = told(&read(RALLY));
-    let subtitles = webvtt(&chronicle, Track::Captions, VideoStart::FirstEntryAt(0));
+    let record = told(&read(RALLY));
+    let subtitles = webvtt(&record, Track::Captions, VideoStart::FirstEntryAt(0));
     let expected = "WEBVTT
 
 rally-1
@@ -150,7 +150,7 @@ Time-out for Reed &amp; Lund, 1 left
 0–0–1
 ";
     assert_eq!(subtitles.text, expected);
-    let chapters = webvtt(&chronicle, Track::Chapters, VideoStart::FirstEntryAt(0));
+    let chapters = webvtt(&record, Track::Chapters, VideoStart::FirstEntryAt(0));
     assert!(chapters.text.ends_with(
         "rally-1\n00:00:00.000 --> 00:00:09.000\nGame 1, 0–0–2, to Marsh / Ford (rally 1, 2 shots, 0:04)\n"
     ));
@@ -158,28 +158,24 @@ Time-out for Reed &amp; Lund, 1 left
 
 #[test]
 fn the_charters_notes_are_never_shown() {
-    let chronicle = told(&read(RALLY));
+    let record = told(&read(RALLY));
     for track in [Track::Captions, Track::Chapters] {
-        let subtitles = webvtt(&chronicle, track, VideoStart::FirstEntryAt(0));
+        let subtitles = webvtt(&record, track, VideoStart::FirstEntryAt(0));
         assert!(!subtitles.text.contains("private"));
     }
 }
 
 #[test]
 fn the_video_may_begin_before_or_after_the_first_entry() {
-    let chronicle = told(&read(RALLY));
+    let record = told(&read(RALLY));
     let at = |text: &str| VideoStart::At(At::parse(text).unwrap());
-    let earlier = webvtt(&chronicle, Track::Captions, at("2026-05-02T09:59:50Z"));
+    let earlier = webvtt(&record, Track::Captions, at("2026-05-02T09:59:50Z"));
     assert_eq!(parse(&earlier.text)[0].start, 10_000);
     assert_eq!(
         earlier,
-        webvtt(
-            &chronicle,
-            Track::Captions,
-            VideoStart::FirstEntryAt(10_000)
-        )
+        webvtt(&record, Track::Captions, VideoStart::FirstEntryAt(10_000))
     );
-    let later = webvtt(&chronicle, Track::Captions, at("2026-05-02T10:00:02Z"));
+    let later = webvtt(&record, Track::Captions, at("2026-05-02T10:00:02Z"));
     assert_eq!(
         later.before_video, 1,
         "the serve is over when the video begins"

@@ -1,7 +1,8 @@
 //! Guests that behave: what they are handed, what becomes of what they say.
 
 use rallytide_chart::{Chart, Entry};
-use rallytide_plugin_host::{PluginState, Settings, Severity, Value};
+use rallytide_plugin_host::{PluginState, Settings, Severity};
+use rallytide_readings::Value;
 
 use crate::support::{behaviour, benign, chart, load, play};
 

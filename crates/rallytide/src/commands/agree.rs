@@ -4,7 +4,7 @@ use std::io::{BufWriter, Write};
 use std::path::Path;
 
 use rallytide_agree::{Names, compare, in_words, objections};
-use rallytide_court::Chronicle;
+use rallytide_court::match_record_and_run;
 
 use crate::cli::Agree;
 use crate::failure::Failure;
@@ -30,8 +30,8 @@ pub(crate) fn run(options: &Agree) -> Result<(), Failure> {
     }
     let plugin_set =
         plugins::plugin_set(options.plugins.as_deref(), &plugins::Settings::default())?;
-    let (a, run_of_a) = Chronicle::with_run(&a, &plugin_set);
-    let (b, run_of_b) = Chronicle::with_run(&b, &plugin_set);
+    let (a, run_of_a) = match_record_and_run(&a, &plugin_set);
+    let (b, run_of_b) = match_record_and_run(&b, &plugin_set);
     let agreement = compare(&a, &b);
     let mut out = BufWriter::new(std::io::stdout().lock());
     if options.json {

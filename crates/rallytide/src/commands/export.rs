@@ -3,7 +3,7 @@
 use std::io::{BufWriter, Write};
 
 use clap::ValueEnum;
-use rallytide_court::{Chronicle, feed_lines};
+use rallytide_court::{feed_lines, match_record_and_run};
 use rallytide_export::Form;
 use rallytide_export::tables::{Mark, Table};
 use rallytide_export::webvtt::{Track, VideoStart};
@@ -33,8 +33,8 @@ pub(crate) fn run(options: &Export) -> Result<(), Failure> {
             return Ok(out.flush()?);
         }
     };
-    let (chronicle, run) = Chronicle::with_run(&chart, &plugin_set);
-    let cues = form.write(&chronicle, &mut out)?;
+    let (record, run) = match_record_and_run(&chart, &plugin_set);
+    let cues = form.write(&record, &mut out)?;
     if cues.before_video > 0 {
         eprintln!(
             "note: {} of {} cues end before the video begins and are left out",

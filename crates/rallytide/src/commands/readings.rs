@@ -5,7 +5,7 @@ use std::io::{BufWriter, Write};
 
 use rallytide_chart::EntryId;
 use rallytide_court::{run_over, walk_readings};
-use rallytide_plugin_host::{Name, Reading};
+use rallytide_readings::{Name, Reading};
 use serde::Serialize;
 
 use crate::cli;

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use axum::extract::{Path, State};
 use axum::http::HeaderMap;
 use axum::response::{Json, Response};
-use rallytide_court::{CannotDo, Chronicle, Courts, MatchState, Review};
+use rallytide_court::{CannotDo, Courts, MatchState, Review, match_record};
 
 use crate::answers::matches::{BegunMatch, BegunMatches};
 use crate::blocking::run_blocking;
@@ -25,8 +25,8 @@ pub(crate) async fn show(
             CannotDo::Unknown(sentence) => CannotDo::Unknown(with_known(&courts, &sentence)),
             other => other,
         })?;
-        let chronicle = Chronicle::new(&chart, &courts.plugin_set());
-        serde_json::to_vec(&Review::new(&chronicle)).map_err(|error| {
+        let record = match_record(&chart, &courts.plugin_set());
+        serde_json::to_vec(&Review::new(&record)).map_err(|error| {
             tracing::error!(%error, "could not write a match for the review page");
             CannotDo::NotStored("this match could not be written; the host's log says why".into())
         })

@@ -9,9 +9,10 @@ use std::path::Path;
 
 use anyhow::Context;
 use rallytide_plugin_host::{
-    AssembleError, Name, PluginCode, PluginLoader, PluginSet, PluginSettings, RefusedReason,
-    SettingForm, SettingValue, Settings,
+    AssembleError, PluginCode, PluginLoader, PluginSet, PluginSettings, RefusedReason, SettingForm,
+    SettingValue, Settings,
 };
+use rallytide_readings::Name;
 
 use crate::failure::Failure;
 use crate::plugins;

@@ -13,8 +13,9 @@ use rallytide_chart::{Chart, EntryId, Kind};
 use rallytide_court::{inspect, run_over, walk_readings};
 use rallytide_plugin_host::limits::{MEMORY_BYTES, READINGS_PER_PLUGIN, START_FUEL, STEP_FUEL};
 use rallytide_plugin_host::{
-    LogLine, Name, PluginCode, PluginHealth, PluginSet, PluginState, Run, SettingForm,
+    LogLine, PluginCode, PluginHealth, PluginSet, PluginState, Run, SettingForm,
 };
+use rallytide_readings::Name;
 use rallytide_simulate::{Plan, simulate};
 
 use super::Check;

@@ -11,8 +11,9 @@ use std::sync::mpsc::{self, Receiver};
 use anyhow::Context;
 use rallytide_chart::{Chart, EntryId};
 use rallytide_court::walk_readings;
-use rallytide_plugin_host::{Name, PluginHealth, Reading};
+use rallytide_plugin_host::PluginHealth;
 use rallytide_plugin_registry::watch;
+use rallytide_readings::{Name, Reading};
 use serde::Serialize;
 
 use super::Try;

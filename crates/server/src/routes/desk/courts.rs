@@ -24,7 +24,7 @@ pub(crate) async fn put_match(
     } else {
         Replace::OnlyFinished
     };
-    run_blocking(move || state.courts.put_match(&court, &put.id, replace)).await?;
+    run_blocking(move || state.courts.start_by_desk(&court, &put.id, replace)).await?;
     Ok(StatusCode::NO_CONTENT)
 }
 
@@ -33,7 +33,7 @@ pub(crate) async fn take_off(
     Path(name): Path<String>,
 ) -> Result<StatusCode, Rejection> {
     let court = state.known_court(&name)?;
-    run_blocking(move || state.courts.take_off(&court)).await?;
+    run_blocking(move || state.courts.remove_match(&court)).await?;
     Ok(StatusCode::NO_CONTENT)
 }
 

@@ -46,7 +46,7 @@ pub(crate) async fn list(
     let limit = page.limit.unwrap_or(PAGE).min(PAGE_LIMIT);
     let before = page.before.map(Seq);
     let told =
-        tokio::task::block_in_place(|| court.with_match(|charted| charted.told(before, limit)))
+        tokio::task::block_in_place(|| court.with_match(|charted| charted.listed(before, limit)))
             .ok_or_else(|| no_match(&court))?;
     let listed = told.into_iter().map(|one| ListedEntry {
         seq: one.seq,
@@ -125,7 +125,7 @@ pub(super) async fn retire(court: &Arc<LiveCourt>, team: &str) -> Result<(), Rej
 /// Takes a retirement back that the desk recorded.
 pub(super) async fn take_back_retirement(court: &Arc<LiveCourt>) -> Result<(), Rejection> {
     let retirement = court.with_match(|charted| {
-        let told = charted.told(None, PAGE_LIMIT);
+        let told = charted.listed(None, PAGE_LIMIT);
         let of_desk = told.into_iter().find(|one| {
             one.fate != Fate::Retracted
                 && one.entry.get("kind").and_then(Value::as_str) == Some("retire")

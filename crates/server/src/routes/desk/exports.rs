@@ -3,10 +3,11 @@
 
 use axum::extract::{Path, Query, State};
 use axum::response::Response;
-use rallytide_court::{CannotDo, Chronicle};
+use rallytide_court::{CannotDo, match_record};
 use rallytide_export::Form;
 use rallytide_export::tables::{Mark, Table};
 use rallytide_export::webvtt::{Track, VideoStart};
+use rallytide_match_record::MatchRecord;
 use serde::Deserialize;
 
 use super::downloads;
@@ -54,8 +55,8 @@ pub(crate) async fn file(
     let bytes = state
         .match_jobs
         .run(move || {
-            let chronicle = Chronicle::new(&courts.chart_of(&id)?, &courts.plugin_set());
-            written(form, &chronicle)
+            let record = match_record(&courts.chart_of(&id)?, &courts.plugin_set());
+            written(form, &record)
         })
         .await?;
     Ok(downloads::attached(&attachment, form.media_type(), bytes))
@@ -109,9 +110,9 @@ fn video_start(options: &Options) -> Result<VideoStart, String> {
     }
 }
 
-fn written(form: Form, chronicle: &Chronicle) -> Result<Vec<u8>, CannotDo> {
+fn written(form: Form, record: &MatchRecord) -> Result<Vec<u8>, CannotDo> {
     let mut bytes = Vec::new();
-    let cues = form.write(chronicle, &mut bytes).map_err(|error| {
+    let cues = form.write(record, &mut bytes).map_err(|error| {
         tracing::error!(%error, "could not write a match in another form");
         CannotDo::NotStored("this file could not be written; the host's log says why".into())
     })?;

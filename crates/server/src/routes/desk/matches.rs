@@ -55,7 +55,7 @@ pub(crate) async fn give_up(
     State(state): State<AppState>,
     Path(id): Path<String>,
 ) -> Result<StatusCode, Rejection> {
-    run_blocking(move || state.courts.give_up(&id)).await?;
+    run_blocking(move || state.courts.remove_planned(&id)).await?;
     Ok(StatusCode::NO_CONTENT)
 }
 

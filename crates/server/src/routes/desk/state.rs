@@ -4,7 +4,9 @@ use axum::extract::State;
 use axum::http::HeaderMap;
 use axum::response::Response;
 use rallytide_bus::Timestamp;
-use rallytide_court::{CannotDo, CharterView, CourtName, Courts, KnownMatch, LiveCourt, OnCourt};
+use rallytide_court::{
+    CannotDo, ConnectedCharter, CourtName, Courts, KnownMatch, LiveCourt, OnCourt,
+};
 
 use crate::answers::desk::{
     Charter, CourtPhase, CourtState, HostState, LastEntry, MatchState, TaggedState, TextFilesState,
@@ -50,7 +52,11 @@ fn court_state(courts: &Courts, court: &LiveCourt, now: i64) -> CourtState {
     let on = court.on_court();
     let viewers = court.viewers();
     let state = phase(courts, on.as_ref());
-    let charters = court.charters().view(now).into_iter().map(charter);
+    let charters = court
+        .charters()
+        .connected_charters(now)
+        .into_iter()
+        .map(charter);
     let last = on.as_ref().and_then(|on| on.last_entry.clone());
     CourtState {
         court: court.name().to_string(),
@@ -84,7 +90,7 @@ fn phase(courts: &Courts, on: Option<&OnCourt>) -> CourtPhase {
     }
 }
 
-fn charter(charter: CharterView) -> Charter {
+fn charter(charter: ConnectedCharter) -> Charter {
     Charter {
         client: charter.client,
         seat: charter.seat,

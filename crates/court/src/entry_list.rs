@@ -9,7 +9,7 @@ use crate::charted::ChartedMatch;
 
 /// An entry with its place in the match.
 #[derive(Debug, Clone, PartialEq)]
-pub struct ToldEntry {
+pub struct ListedEntry {
     /// Its position in the log.
     pub seq: Seq,
     /// The entry as it is in force; as it was recorded, if it was retracted.
@@ -56,7 +56,7 @@ impl ChartedMatch {
     /// At most `limit` entries, newest first in the order of the effective chart;
     /// with `before`, those that stand before the entry of that position.
     #[must_use]
-    pub fn told(&self, before: Option<Seq>, limit: usize) -> Vec<ToldEntry> {
+    pub fn listed(&self, before: Option<Seq>, limit: usize) -> Vec<ListedEntry> {
         let laid = self.chart().laid_out();
         let end = before
             .and_then(|seq| laid.iter().position(|one| one.seq == seq))
@@ -64,7 +64,7 @@ impl ChartedMatch {
         let start = end.saturating_sub(limit);
         let mut play = PlayByPlay::new(self.chart().header());
         let mut rally = 1;
-        let mut told = Vec::with_capacity(end - start);
+        let mut listed = Vec::with_capacity(end - start);
         for (place, one) in laid.into_iter().take(end).enumerate() {
             let own_rally = rally;
             if let Some(effective) = &one.effective {
@@ -82,7 +82,7 @@ impl ChartedMatch {
                 (_, None, Body::Correction(_)) => Fate::Inserted,
                 (_, None, Body::Play(_)) => Fate::Original,
             };
-            told.push(ToldEntry {
+            listed.push(ListedEntry {
                 seq: one.seq,
                 entry: match &one.effective {
                     Some(effective) => effective.to_json(),
@@ -95,7 +95,7 @@ impl ChartedMatch {
                 rally: own_rally,
             });
         }
-        told.reverse();
-        told
+        listed.reverse();
+        listed
     }
 }

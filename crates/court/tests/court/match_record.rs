@@ -1,7 +1,8 @@
-//! The chronicle against what the score and the chart say by themselves.
+//! The record against what the score and the chart say by themselves.
 
 use rallytide_chart::{Chart, Play, Team};
-use rallytide_court::{Chronicle, Part, Review};
+use rallytide_court::{Review, match_record};
+use rallytide_match_record::{MatchRecord, RecordItem};
 use rallytide_scoring::PlayByPlay;
 
 use crate::support::{header, no_plugins, read, simulated};
@@ -19,28 +20,28 @@ fn at(second: u32, fields: &str) -> String {
     format!(r#"{{"id":"e{second}","at":"2026-05-02T10:00:{second:02}.000Z",{fields}}}"#)
 }
 
-fn told(lines: &[(u32, &str)]) -> Chronicle {
+fn told(lines: &[(u32, &str)]) -> MatchRecord {
     let lines: Vec<String> = lines
         .iter()
         .map(|(second, fields)| at(*second, fields))
         .collect();
     let lines: Vec<&str> = lines.iter().map(String::as_str).collect();
-    Chronicle::new(&chart(&lines), &no_plugins())
+    match_record(&chart(&lines), &no_plugins())
 }
 
 #[test]
 fn every_simulated_match_is_told_as_it_was_scored() {
     for seed in 0..12 {
         let chart = simulated(seed);
-        let chronicle = Chronicle::new(&chart, &no_plugins());
+        let record = match_record(&chart, &no_plugins());
         let mut play = PlayByPlay::new(chart.header());
         for entry in chart.effective() {
             play.step(&entry);
         }
-        assert_eq!(&chronicle.closing, play.score(), "seed {seed}");
-        let counted = chronicle.rallies().filter(|rally| rally.counted).count();
+        assert_eq!(&record.closing, play.score(), "seed {seed}");
+        let counted = record.rallies().filter(|rally| rally.counted).count();
         assert_eq!(counted, play.score().rallies as usize, "seed {seed}");
-        let numbers: Vec<u32> = chronicle.rallies().map(|rally| rally.number).collect();
+        let numbers: Vec<u32> = record.rallies().map(|rally| rally.number).collect();
         let expected: Vec<u32> = (1..).take(numbers.len()).collect();
         assert_eq!(numbers, expected, "seed {seed}");
     }
@@ -50,11 +51,11 @@ fn every_simulated_match_is_told_as_it_was_scored() {
 fn every_effective_shot_is_told_once_and_in_order() {
     for seed in 0..12 {
         let chart = simulated(seed);
-        let chronicle = Chronicle::new(&chart, &no_plugins());
-        let told: Vec<_> = chronicle
+        let record = match_record(&chart, &no_plugins());
+        let told: Vec<_> = record
             .rallies()
-            .flat_map(rallytide_court::ToldRally::recorded_shots)
-            .filter_map(|shot| shot.view.entry.clone())
+            .flat_map(rallytide_match_record::RecordedRally::recorded_shots)
+            .filter_map(|shot| shot.shown.entry.clone())
             .collect();
         let recorded: Vec<_> = chart
             .effective()
@@ -69,20 +70,23 @@ fn every_effective_shot_is_told_once_and_in_order() {
 #[test]
 fn the_score_goes_from_part_to_part_without_a_gap_and_time_never_goes_back() {
     for seed in 0..12 {
-        let chronicle = Chronicle::new(&simulated(seed), &no_plugins());
-        let mut score = &chronicle.opening;
+        let record = match_record(&simulated(seed), &no_plugins());
+        let mut score = &record.opening;
         let mut moment = i64::MIN;
-        for part in &chronicle.parts {
-            let (before, after, clocked) = match part {
-                Part::Rally(rally) => (&rally.before, &rally.after, rally.began),
-                Part::Aside(aside) => (&aside.before, &aside.after, aside.clocked),
+        for part in &record.items {
+            let (before, after, time) = match part {
+                RecordItem::Rally(rally) => (&rally.before, &rally.after, rally.began),
+                RecordItem::RecordedIncident(incident) => {
+                    (&incident.before, &incident.after, incident.time)
+                }
             };
             // What falls into a rally is told after it, with the score of its moment.
-            let within = matches!(part, Part::Aside(aside) if aside.rally.is_some());
+            let within =
+                matches!(part, RecordItem::RecordedIncident(incident) if incident.rally.is_some());
             if !within {
                 assert_eq!(before.points, score.points, "seed {seed}");
-                assert!(chronicle.since_start(clocked) >= moment, "seed {seed}");
-                moment = chronicle.since_start(clocked);
+                assert!(record.since_start(time) >= moment, "seed {seed}");
+                moment = record.since_start(time);
                 score = after;
             }
         }
@@ -91,7 +95,7 @@ fn the_score_goes_from_part_to_part_without_a_gap_and_time_never_goes_back() {
 
 #[test]
 fn an_inserted_shot_is_told_in_its_place_and_its_time_is_an_estimate() {
-    let chronicle = told(&[
+    let record = told(&[
         (1, r#""kind":"shot","team":"a","stroke":"serve""#),
         (
             3,
@@ -103,11 +107,11 @@ fn an_inserted_shot_is_told_in_its_place_and_its_time_is_an_estimate() {
             r#""kind":"insert","after":"e1","entry":{"kind":"shot","team":"b","stroke":"return"}"#,
         ),
     ]);
-    let rally = chronicle.rallies().next().unwrap();
+    let rally = record.rallies().next().unwrap();
     let strokes: Vec<_> = rally
         .shots
         .iter()
-        .map(|shot| shot.view.stroke.unwrap().word())
+        .map(|shot| shot.shown.stroke.unwrap().word())
         .collect();
     assert_eq!(strokes, ["serve", "return", "drop"]);
     let times: Vec<_> = rally
@@ -115,8 +119,8 @@ fn an_inserted_shot_is_told_in_its_place_and_its_time_is_an_estimate() {
         .iter()
         .map(|shot| {
             (
-                chronicle.since_start(shot.clocked.unwrap()),
-                shot.clocked.unwrap().estimated,
+                record.since_start(shot.time.unwrap()),
+                shot.time.unwrap().estimated,
             )
         })
         .collect();
@@ -128,32 +132,32 @@ fn an_inserted_shot_is_told_in_its_place_and_its_time_is_an_estimate() {
 
 #[test]
 fn an_assumed_shot_has_neither_entry_nor_time() {
-    let chronicle = told(&[
+    let record = told(&[
         (1, r#""kind":"shot","team":"a","stroke":"serve""#),
         (3, r#""kind":"shot","team":"a","stroke":"drop""#),
     ]);
-    let rally = chronicle.rallies().next().unwrap();
+    let rally = record.rallies().next().unwrap();
     let assumed = &rally.shots[1];
-    assert!(assumed.view.assumed && assumed.view.entry.is_none() && assumed.clocked.is_none());
+    assert!(assumed.shown.assumed && assumed.shown.entry.is_none() && assumed.time.is_none());
     assert!(!rally.is_charted_in_full());
     assert!(rally.end.is_none() && !rally.counted);
 }
 
 #[test]
 fn what_falls_into_a_rally_says_so_and_a_replayed_rally_is_not_counted() {
-    let chronicle = told(&[
+    let record = told(&[
         (1, r#""kind":"note","text":"before""#),
         (2, r#""kind":"shot","team":"a","stroke":"serve""#),
         (3, r#""kind":"time_out","team":"b","medical":true"#),
         (4, r#""kind":"replay","reason":"a ball rolled in""#),
         (5, r#""kind":"penalty","team":"a""#),
     ]);
-    let rallies: Vec<_> = chronicle.asides().map(|aside| aside.rally).collect();
+    let rallies: Vec<_> = record.incidents().map(|incident| incident.rally).collect();
     assert_eq!(rallies, [None, Some(1), None]);
-    let rally = chronicle.rallies().next().unwrap();
+    let rally = record.rallies().next().unwrap();
     assert!(!rally.counted);
-    assert_eq!(rally.end.as_ref().unwrap().view.how, Some("replay"));
-    assert_eq!(chronicle.closing.points.b, 1);
+    assert_eq!(rally.end.as_ref().unwrap().shown.how, Some("replay"));
+    assert_eq!(record.closing.points.b, 1);
 }
 
 #[test]
@@ -161,21 +165,21 @@ fn after_the_match_only_notes_are_told() {
     let mut lines = vec![(1, r#""kind":"retire","team":"a""#)];
     lines.push((2, r#""kind":"rally_end","won_by":"a""#));
     lines.push((3, r#""kind":"note","text":"shook hands""#));
-    let chronicle = told(&lines);
-    assert_eq!(chronicle.rallies().count(), 0);
-    assert_eq!(chronicle.asides().count(), 2);
+    let record = told(&lines);
+    assert_eq!(record.rallies().count(), 0);
+    assert_eq!(record.incidents().count(), 2);
 }
 
 #[test]
 fn a_match_without_entries_has_a_score_and_no_beginning() {
-    let chronicle = told(&[]);
-    assert_eq!(chronicle.begins, None);
-    assert_eq!(chronicle.opening, chronicle.closing);
+    let record = told(&[]);
+    assert_eq!(record.begins, None);
+    assert_eq!(record.opening, record.closing);
 }
 
 #[test]
 fn the_review_tells_time_outs_and_notes_where_they_happened() {
-    let chronicle = told(&[
+    let record = told(&[
         (1, r#""kind":"note","text":"windy""#),
         (2, r#""kind":"shot","team":"a","stroke":"serve""#),
         (3, r#""kind":"note","text":"late call""#),
@@ -186,16 +190,22 @@ fn the_review_tells_time_outs_and_notes_where_they_happened() {
         (8, r#""kind":"note","text":"removed""#),
         (9, r#""kind":"retract","target":"e8""#),
     ]);
-    let review = Review::new(&chronicle);
+    let review = Review::new(&record);
     let told: Vec<_> = review
-        .asides
+        .incidents
         .iter()
-        .map(|aside| {
-            let words = aside.text.unwrap_or(&aside.what);
-            (aside.after, aside.rally, aside.kind, aside.team, words)
+        .map(|incident| {
+            let words = incident.text.unwrap_or(&incident.what);
+            (
+                incident.after,
+                incident.rally,
+                incident.kind,
+                incident.team,
+                words,
+            )
         })
         .collect();
-    let names = &chronicle.header.teams.b.name;
+    let names = &record.header.teams.b.name;
     let (asked, hurt) = (
         format!("time-out for {names}, 1 left"),
         format!("medical time-out for {names}"),
@@ -209,6 +219,6 @@ fn the_review_tells_time_outs_and_notes_where_they_happened() {
             (2, None, "time_out", Some(Team::B), hurt.as_str()),
         ]
     );
-    assert!(review.asides[0].at < review.rallies[0].at);
-    assert_eq!(review.asides[2].score.points.a, 1);
+    assert!(review.incidents[0].at < review.rallies[0].at);
+    assert_eq!(review.incidents[2].score.points.a, 1);
 }

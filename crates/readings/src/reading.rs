@@ -6,16 +6,16 @@
 //! business.
 
 use rallytide_chart::{EntryId, Seq, Team};
-use serde::ser::{Serialize, SerializeStruct, Serializer};
+use serde::Serialize;
 
 use crate::name::Name;
 
 /// One current value of an indicator.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct Reading {
     /// What it is a reading of.
-    #[cfg_attr(feature = "ts", ts(flatten))]
+    #[serde(flatten)]
     pub key: ReadingKey,
     /// What it says.
     pub value: Value,
@@ -40,7 +40,7 @@ impl Reading {
 
 /// Names a reading; at most one is current under a key. Keys sort as readings
 /// do: by indicator, team, player, slot, each absent one first.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct ReadingKey {
     /// The indicator's name.
@@ -54,7 +54,7 @@ pub struct ReadingKey {
 }
 
 /// What a reading says.
-#[derive(Debug, Clone, PartialEq, serde::Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 #[serde(tag = "type", rename_all = "snake_case")]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub enum Value {
@@ -116,7 +116,7 @@ impl Value {
 }
 
 /// Why a reading is what it is.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, serde::Serialize)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
 pub struct Reason {
     /// Which rule was read.
@@ -132,23 +132,6 @@ pub struct Reason {
     #[serde(skip)]
     #[cfg_attr(feature = "ts", ts(skip))]
     pub place: u32,
-}
-
-/// The fields of the key stand beside the others, not in an object of their own.
-impl Serialize for Reading {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let mut object = serializer.serialize_struct("Reading", 9)?;
-        object.serialize_field("indicator", &self.key.indicator)?;
-        object.serialize_field("team", &self.key.team)?;
-        object.serialize_field("player", &self.key.player)?;
-        object.serialize_field("slot", &self.key.slot)?;
-        object.serialize_field("value", &self.value)?;
-        object.serialize_field("why", &self.why)?;
-        object.serialize_field("flags", &self.flags)?;
-        object.serialize_field("plugin", &self.plugin)?;
-        object.serialize_field("seq", &self.seq)?;
-        object.end()
-    }
 }
 
 #[cfg(test)]

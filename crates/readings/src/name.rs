@@ -38,7 +38,7 @@ impl std::ops::Deref for Name {
     }
 }
 
-/// `Ord` and `Eq` of a word are those of its text, so a map of words can be
+/// `Ord` and `Eq` of a name are those of its text, so a map of names can be
 /// asked with a text.
 impl std::borrow::Borrow<str> for Name {
     fn borrow(&self) -> &str {
