@@ -11,6 +11,7 @@ mod input;
 mod plugin_desk;
 mod plugins;
 mod reach;
+mod stop_signals;
 
 use std::io::IsTerminal;
 use std::process::ExitCode;

@@ -13,13 +13,13 @@ use rallytide_server::{
 };
 use rallytide_simulate::{Mistakes, Plan};
 use tokio::net::TcpListener;
-use tokio::signal::unix::{Signal, SignalKind, signal};
 use tokio::sync::watch;
 
 use crate::cli::Serve;
 use crate::config::Config;
 use crate::failure::Failure;
 use crate::plugin_desk::HostPlugins;
+use crate::stop_signals::StopSignals;
 use crate::{plugins, reach};
 
 pub(crate) fn run(options: &Serve) -> Result<(), Failure> {
@@ -249,19 +249,15 @@ impl Host {
 /// from the moment it is called, so call it before telling anybody that the
 /// host is there.
 pub(crate) fn asked_to_stop() -> Result<impl Future<Output = ()>, Failure> {
-    let listen = |kind| {
-        signal(kind)
-            .context("could not listen for the signals to stop")
-            .map_err(Failure::outside)
-    };
-    let mut interrupt = listen(SignalKind::interrupt())?;
-    let mut terminate = listen(SignalKind::terminate())?;
+    let mut signals = StopSignals::listen()
+        .context("could not listen for the signals to stop")
+        .map_err(Failure::outside)?;
     Ok(async move {
-        asked(&mut interrupt, &mut terminate).await;
+        signals.next().await;
         // Whoever asks again does not want to wait. What was accepted is on the
         // disk already.
         tokio::spawn(async move {
-            asked(&mut interrupt, &mut terminate).await;
+            signals.next().await;
             eprintln!("stopped at once");
             std::process::exit(OUTSIDE);
         });
@@ -270,10 +266,3 @@ pub(crate) fn asked_to_stop() -> Result<impl Future<Output = ()>, Failure> {
 
 /// The exit status where something outside broke off.
 const OUTSIDE: i32 = 3;
-
-async fn asked(interrupt: &mut Signal, terminate: &mut Signal) {
-    tokio::select! {
-        _ = interrupt.recv() => {}
-        _ = terminate.recv() => {}
-    }
-}
