@@ -17,6 +17,10 @@ use std::io::IsTerminal;
 use std::process::ExitCode;
 
 use clap::Parser;
+use tracing_subscriber::Layer as _;
+use tracing_subscriber::filter::{LevelFilter, Targets};
+use tracing_subscriber::layer::SubscriberExt as _;
+use tracing_subscriber::util::SubscriberInitExt as _;
 
 use crate::cli::{Arguments, Command};
 
@@ -41,14 +45,25 @@ fn main() -> ExitCode {
     }
 }
 
-/// Log lines go to the standard error; `RALLYTIDE_LOG` says how many.
+/// Log lines go to the standard error; `RALLYTIDE_LOG` says which: a level, or
+/// levels by crate like `warn,rallytide_server=debug`.
 fn start_tracing() {
-    let filter = tracing_subscriber::EnvFilter::try_from_env("RALLYTIDE_LOG")
-        .unwrap_or_else(|_| tracing_subscriber::EnvFilter::new("warn"));
-    tracing_subscriber::fmt()
-        .with_env_filter(filter)
+    let default = Targets::new().with_default(LevelFilter::WARN);
+    let (filter, unread) = match std::env::var("RALLYTIDE_LOG") {
+        Ok(wanted) => match wanted.parse() {
+            Ok(filter) => (filter, None),
+            Err(_) => (default, Some(wanted)),
+        },
+        Err(_) => (default, None),
+    };
+    let lines = tracing_subscriber::fmt::layer()
         .with_writer(std::io::stderr)
         .with_ansi(std::io::stderr().is_terminal())
-        .with_target(false)
+        .with_target(false);
+    tracing_subscriber::registry()
+        .with(lines.with_filter(filter))
         .init();
+    if let Some(unread) = unread {
+        tracing::warn!("`RALLYTIDE_LOG` says `{unread}`, which is no level; it is taken as `warn`");
+    }
 }
