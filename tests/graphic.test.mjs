@@ -22,6 +22,8 @@ const LOOKED_AT = 260;
 const WORDS = {
   "high ball": "attackable",
   "off balance": "body",
+  "sped up": "attack",
+  "around the post": "attack",
   "half volley": "half_volley",
   "taken in the air": "air",
   "pinned back": "depth",

@@ -52,7 +52,12 @@ const shown = (page) =>
   page.locator(".rallies > li:visible").evaluateAll((items) => items.map((item) => item.dataset.rally));
 const numbers = (rows) => rows.map((row) => row.rally);
 const choose = (page, name, value) => page.locator(`.filters [name=${name}]`).selectOption(value);
-const total = async (page, label) => page.locator(".totals tbody tr", { hasText: label }).locator("td").allInnerTexts();
+const total = async (page, label) =>
+  page
+    .locator(".totals tbody tr")
+    .filter({ has: page.getByRole("rowheader", { name: label, exact: true }) })
+    .locator("td")
+    .allInnerTexts();
 
 test("the_rallies_listed_are_those_of_the_chart", async (t) => {
   const { page } = await openReview(t);

@@ -39,7 +39,7 @@ export function connectionWords({ phase, message }) {
     case "live":
       return "Live";
     case "lost":
-      return "No word from the host. Trying again";
+      return "Connection lost. Retrying";
     case "replaced":
       return "Link replaced: ask the desk";
     case "recorded":

@@ -66,9 +66,9 @@ function headline(view) {
 
 /** @param {View} view */
 function playTitle({ shown, match }) {
-  if (shown.toward === null) return shown.flags.includes("contested") ? "Neutral, contested" : "Neutral";
-  const carried = shown.flags.includes("carried") ? ", still" : "";
-  return `${teamName(match, shown.toward)} on offense${carried}`;
+  if (shown.toward === null) return shown.flags.includes("contested") ? "Neutral: both pressed" : "Neutral";
+  const still = shown.flags.includes("carried") ? " still" : "";
+  return `${teamName(match, shown.toward)}${still} on offense`;
 }
 
 /** @param {View} view */

@@ -83,7 +83,7 @@ export class PromptList extends RtElement {
       },
     );
     const count = this.#wavedNow().length;
-    setText(this.#back, count === 0 ? "" : `Bring back ${count} waved away`);
+    setText(this.#back, count === 0 ? "" : `Restore ${count} dismissed`);
     this.#back.hidden = count === 0;
   }
 
@@ -157,9 +157,9 @@ function updatePrompt(node, reading, view, { isPinned, isWaved }) {
   setText(summary, text);
   setAttribute(node, "data-waved", isWaved ? "" : null);
   setText(pin, isPinned ? "Unpin" : "Pin");
-  setText(wave, isWaved ? "Keep" : "Away");
+  setText(wave, isWaved ? "Restore" : "Dismiss");
   setAttribute(pin, "aria-label", `${isPinned ? "Unpin" : "Pin"}: ${text}`);
-  setAttribute(wave, "aria-label", `${isWaved ? "Keep" : "Away"}: ${text}`);
+  setAttribute(wave, "aria-label", `${isWaved ? "Restore" : "Dismiss"}: ${text}`);
   drawReasons(reasons, view, reading.why);
   const told = new Map(ralliesBehind(view, reading.why).map((one) => [String(one.rally.number), one]));
   keyedChildren(

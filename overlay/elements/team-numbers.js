@@ -2,21 +2,24 @@
 // cases behind it; a share is a percentage only from eight cases on, and then
 // with the range that holds the true share in 95 of 100 such samples. Rows stand
 // in a fixed order and appear when a host sends them; where the score alone is
-// charted, those about shots stay away, because they would only say nothing.
+// charted, those about shots stay away, and what was not charted is never a zero.
 
 /**
  * @import { Side, View } from "../types/view.js"
  * @import { Row } from "../shared/indicators.js"
  */
+import { DEPTH_WORDS, depthOfFeed } from "../shared/charted.js";
 import { keyedChildren, make, setText } from "../shared/dom.js";
 import { MATCH_ROWS, TEAM_ROWS, rowReading, scoresAlone } from "../shared/indicators.js";
-import { readingOf } from "../shared/state.js";
 import { rangeWords, teamName, valueWords } from "../shared/words.js";
 import { needStyles } from "../shared/styles.js";
 import { RtElement } from "./element.js";
 import { setName, shape } from "./parts.js";
 
 needStyles("team-numbers.css", import.meta.url);
+
+/** Rallies after which something that never came up was not charted. */
+const LEAST_TO_MISS = 8;
 
 /** @param {Row} row */
 const rowKey = ({ indicator, slot }) => `${indicator}|${slot ?? ""}`;
@@ -25,14 +28,10 @@ export class TeamNumbers extends RtElement {
   #heads = { a: make("span", { class: "rt-name" }), b: make("span", { class: "rt-name" }) };
   #rows = make("tbody");
   #match = make("tbody", { class: "rt-match-numbers" });
-  #empty = make("p", { class: "rt-empty" }, "No numbers yet");
+  #empty = make("p", { class: "rt-empty" }, "No statistics yet");
   #table = make("table");
-  #note = make(
-    "p",
-    { class: "rt-note" },
-    "The range below a percentage holds the true share in 95 of 100 such samples.",
-  );
-  #alone = make("p", { class: "rt-note" }, "Only the score is charted; numbers about shots stay away.");
+  #note = make("p", { class: "rt-note" }, "Range below a percentage: likely true value (95%).");
+  #charted = make("p", { class: "rt-note" });
 
   /** @override */
   build() {
@@ -40,13 +39,13 @@ export class TeamNumbers extends RtElement {
     const head = (team) =>
       make("th", { scope: "col" }, make("span", { class: "rt-head" }, shape(team), this.#heads[team]));
     this.#table.append(
-      make("caption", {}, "Both teams' numbers"),
+      make("caption", {}, "Team statistics"),
       make("colgroup", {}, make("col", { class: "rt-side" }), make("col"), make("col", { class: "rt-side" })),
       make("thead", {}, make("tr", {}, head("a"), make("td"), head("b"))),
       this.#rows,
       this.#match,
     );
-    this.append(this.#table, this.#note, this.#alone, this.#empty);
+    this.append(this.#charted, this.#table, this.#note, this.#empty);
   }
 
   /**
@@ -68,7 +67,9 @@ export class TeamNumbers extends RtElement {
     const isEmpty = rows.length + single.length === 0;
     this.#table.hidden = isEmpty;
     this.#empty.hidden = !isEmpty;
-    this.#alone.hidden = !alone;
+    const words = chartedWords(view, alone);
+    setText(this.#charted, words);
+    this.#charted.hidden = words === "";
     this.#note.hidden = this.#table.querySelector(".rt-range:not(:empty)") === null;
   }
 }
@@ -83,21 +84,37 @@ function shownValue(view, row, team, sample) {
   const reading = rowReading(view, row, team);
   // A slot comes with its first case, so that one team may have it before the other.
   if (reading === null) return { words: row.slot === undefined ? "not available" : "none yet", range: "" };
-  if (hasFewCases(view, row, team, sample)) return { words: "too early", range: "" };
+  const missing = notCharted(view, row);
+  if (missing !== "") return { words: missing, range: "" };
   return { words: valueWords(reading.value, view.match, sample), range: rangeWords(reading.value, sample) };
 }
 
 /**
- * A chance that rests on few cases is no more to be said than a percentage of them.
+ * How deep the match is charted, and what the numbers therefore leave out.
+ * @param {View} view
+ * @param {boolean} alone
+ */
+function chartedWords(view, alone) {
+  if (alone) return "Charted: score only. No statistics about shots.";
+  const depth = depthOfFeed(view);
+  if (depth === null) return "";
+  const rest = depth === "ends" ? ". Numbers about shots rest on those that were charted." : "";
+  return `Charted: ${DEPTH_WORDS[depth]}${rest}`;
+}
+
+/**
+ * A share whose marks or ends nobody charted has no case on either side, however many
+ * rallies are over: that is not a zero.
  * @param {View} view
  * @param {Row} row
- * @param {Side | null} team
- * @param {number} sample
  */
-function hasFewCases(view, { cases }, team, sample) {
-  if (cases === undefined) return false;
-  const value = readingOf(view, cases, team, null)?.value;
-  return value?.type === "share" && value.whole < sample;
+function notCharted(view, row) {
+  if (row.rests === undefined || (view.score?.rallies ?? 0) < LEAST_TO_MISS) return "";
+  const whole = (/** @type {Side} */ team) => {
+    const value = rowReading(view, row, team)?.value;
+    return value?.type === "share" ? value.whole : 0;
+  };
+  return whole("a") + whole("b") > 0 ? "" : row.rests;
 }
 
 /**

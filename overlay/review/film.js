@@ -4,6 +4,7 @@
 
 import { placeWords } from "../shared/format.js";
 import { make, setText } from "../shared/dom.js";
+import { lasting } from "../shared/memory.js";
 
 /** Shown before the moment asked for, seconds: a key comes after the stroke it records. */
 const LEAD = 1;
@@ -76,7 +77,7 @@ export class Film {
   #loaded() {
     this.#video.hidden = false;
     this.#align.hidden = false;
-    const kept = Number(localStorage.getItem(this.#kept) ?? NaN);
+    const kept = Number(lasting.getItem(this.#kept) ?? NaN);
     this.#began = Number.isFinite(kept) ? kept : null;
     this.#heard(this.#began);
     setText(
@@ -100,7 +101,7 @@ export class Film {
   #alignWith(rally) {
     if (rally === null) return setText(this.#words, "Open the rally whose serve this is first.");
     this.#began = rally.at - this.#video.currentTime * 1000;
-    localStorage.setItem(this.#kept, String(this.#began));
+    lasting.setItem(this.#kept, String(this.#began));
     this.#heard(this.#began);
     setText(
       this.#words,

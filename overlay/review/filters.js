@@ -6,6 +6,8 @@
  * @import { Side } from "../types/view.js"
  */
 
+import { depthOf } from "../shared/charted.js";
+
 /** Shots from which on a rally is long, as offered. */
 export const LENGTHS = ["8", "12", "20"];
 /** Strokes a third shot is usually asked for by. */
@@ -15,7 +17,7 @@ const OWN_FAULTS = new Set(["net", "out", "fault"]);
 /** @type {readonly Side[]} */
 export const SIDES = ["a", "b"];
 
-/** @typedef {"game" | "won" | "pressed" | "defense" | "third" | "long"} Question */
+/** @typedef {"game" | "won" | "pressed" | "defense" | "third" | "long" | "figure"} Question */
 /** @typedef {Record<Question, string>} Wish empty: any */
 
 /** What is asked, and which answers an address may give. */
@@ -26,6 +28,7 @@ const ANSWERS = /** @type {const} */ ({
   defense: /^[ab]$/,
   third: /^[a-z]+$/,
   long: /^[1-9]\d{0,2}$/,
+  figure: /^(all|serve|pressed|otherwise|escape|drop|own)-[ab]-(part|whole)$/,
 });
 export const QUESTIONS = /** @type {Question[]} */ (Object.keys(ANSWERS));
 
@@ -60,7 +63,8 @@ export function isWished(rally, wish) {
       )) &&
     (wish.defense === "" || (won === wish.defense && pressedSpells(rally, wish.defense).length > 0)) &&
     (wish.third === "" || rally.shots[2]?.stroke === wish.third) &&
-    (wish.long === "" || rally.shots.length >= Number(wish.long))
+    (wish.long === "" || rally.shots.length >= Number(wish.long)) &&
+    (wish.figure === "" || isOfFigure(rally, wish.figure))
   );
 }
 
@@ -71,35 +75,95 @@ const side = (answer) => answer.slice(-1);
 const pressedSpells = (rally, team) => rally.spells.filter((spell) => spell.team === team && spell.pressed);
 
 /** @typedef {{ part: number, whole: number }} Share */
-/** @typedef {{ label: string, a: Share, b: Share }} Total */
+/** @typedef {{ key: string, label: string, a: Share, b: Share }} Total */
+
+/**
+ * One kind of figure: which rallies it counts for a team, and which of these it is about.
+ * @typedef {object} Figure
+ * @property {string} key as the address has it
+ * @property {string} label
+ * @property {(rally: ReviewRally, team: Side) => boolean} whole
+ * @property {(rally: ReviewRally, team: Side) => boolean} part
+ */
+
+const isWonBy = (/** @type {ReviewRally} */ rally, /** @type {Side} */ team) => rally.end?.won_by === team;
+const isPressed = (/** @type {ReviewRally} */ rally, /** @type {Side} */ team) => pressedSpells(rally, team).length > 0;
+
+/**
+ * The first two lead: "Rallies won under pressure 26 of 58, otherwise 32 of 41".
+ * @type {readonly Figure[]}
+ */
+const FIGURES = [
+  {
+    key: "pressed",
+    label: "Rallies won under pressure",
+    whole: (rally, team) => rally.counted && rally.shots.length > 0 && isPressed(rally, team),
+    part: isWonBy,
+  },
+  {
+    key: "otherwise",
+    label: "… otherwise",
+    whole: (rally, team) => rally.counted && rally.shots.length > 0 && !isPressed(rally, team),
+    part: isWonBy,
+  },
+  { key: "all", label: "Rallies won", whole: (rally) => rally.counted, part: isWonBy },
+  {
+    key: "serve",
+    label: "Won on serve",
+    whole: (rally, team) => rally.counted && rally.before.serving === team,
+    part: isWonBy,
+  },
+  {
+    key: "drop",
+    label: "Won with third-shot drop",
+    whole: (rally, team) => rally.counted && rally.before.serving === team && rally.shots[2]?.stroke === "drop",
+    part: isWonBy,
+  },
+  {
+    key: "own",
+    label: "Lost to own error",
+    whole: (rally, team) => rally.counted && (rally.end?.won_by ?? team) !== team,
+    part: ({ end }, team) => end?.by === team && OWN_FAULTS.has(end.how ?? ""),
+  },
+];
+
+/** @param {ReviewRally} rally @param {string} figure like `pressed-a-part` */
+function isOfFigure(rally, figure) {
+  const [key, team, which] = /** @type {[string, Side, string]} */ (figure.split("-"));
+  if (key === "escape") {
+    const spells = pressedSpells(rally, team);
+    return which === "part" ? spells.some(({ outcome }) => outcome !== "lost") : spells.length > 0;
+  }
+  const found = FIGURES.find((one) => one.key === key);
+  return found?.whole(rally, team) === true && (which === "whole" || found.part(rally, team));
+}
 
 /** @param {readonly ReviewRally[]} rallies @returns {Total[]} of both teams; rallies that do not count are left out, but for their spells */
 export function totalsOf(rallies) {
-  const counted = rallies.filter((rally) => rally.counted);
-  /** @type {(label: string, among: (team: Side) => readonly unknown[], part: (team: Side) => readonly unknown[]) => Total} */
-  const total = (label, among, part) => ({
-    label,
-    a: { part: part("a").length, whole: among("a").length },
-    b: { part: part("b").length, whole: among("b").length },
+  const totals = FIGURES.map(({ key, label, whole, part }) => {
+    const share = (/** @type {Side} */ team) => {
+      const among = rallies.filter((rally) => whole(rally, team));
+      return { part: among.filter((rally) => part(rally, team)).length, whole: among.length };
+    };
+    return { key, label, a: share("a"), b: share("b") };
   });
-  const isWonBy = (/** @type {Side} */ team) => (/** @type {ReviewRally} */ rally) => rally.end?.won_by === team;
-  const served = (/** @type {Side} */ team) => counted.filter((rally) => rally.before.serving === team);
-  const thirds = (/** @type {Side} */ team) => served(team).filter((rally) => rally.shots[2]?.stroke === "drop");
-  const lost = (/** @type {Side} */ team) => counted.filter((rally) => (rally.end?.won_by ?? team) !== team);
-  const spells = (/** @type {Side} */ team) => rallies.flatMap((rally) => pressedSpells(rally, team));
-  return [
-    total(
-      "Rallies won",
-      () => counted,
-      (team) => counted.filter(isWonBy(team)),
-    ),
-    total("Won when serving", served, (team) => served(team).filter(isWonBy(team))),
-    total("Came out of pressure", spells, (team) => spells(team).filter(({ outcome }) => outcome !== "lost")),
-    total("Third-shot drop, rally won", thirds, (team) => thirds(team).filter(isWonBy(team))),
-    total("Lost by own net, out or fault", lost, (team) =>
-      lost(team).filter(({ end }) => end?.by === team && OWN_FAULTS.has(end.how ?? "")),
-    ),
-  ];
+  const escapes = (/** @type {Side} */ team) => {
+    const spells = rallies.flatMap((rally) => pressedSpells(rally, team));
+    return { part: spells.filter(({ outcome }) => outcome !== "lost").length, whole: spells.length };
+  };
+  totals.splice(2, 0, { key: "escape", label: "Came out of pressure", a: escapes("a"), b: escapes("b") });
+  return totals;
+}
+
+/** @param {Review} review @returns {import("../shared/charted.js").Depth | null} */
+export function depthOfReview({ rallies }) {
+  const ended = rallies.filter(({ end }) => end !== null);
+  return depthOf({
+    shots: rallies.filter(({ shots }) => shots.length > 0).length,
+    served: rallies.filter(({ shots }) => shots[0]?.stroke === "serve").length,
+    ended: ended.length,
+    ends: ended.filter(({ end }) => end?.how != null && end.how !== "unknown").length,
+  });
 }
 
 /** @param {Review} review @returns {string[]} the games that rallies were played in */

@@ -7,6 +7,8 @@ import { withKey } from "../shared/key.js";
 import { readOptions } from "../shared/options.js";
 import { dressPage } from "../shared/page.js";
 import { needStyles, whenStyled } from "../shared/styles.js";
+import { DEPTH_WORDS } from "../shared/charted.js";
+import { depthOfReview } from "./filters.js";
 import { ReviewPage, outcomeWords } from "./review.js";
 
 needStyles("../shared/theme.css", import.meta.url);
@@ -23,9 +25,10 @@ const id = decodeURIComponent(location.pathname.split("/").at(-1) ?? "");
 try {
   await show();
 } catch (error) {
+  console.error(error);
   setText(
     result,
-    `The match cannot be shown: ${error instanceof Error ? error.message : String(error)}. Is the host running?`,
+    "The match cannot be shown. Check that Rallytide is running and the network is up, then reload this page.",
   );
 }
 
@@ -42,7 +45,9 @@ async function show() {
   const missing = review.unavailable.map(
     (/** @type {{ plugin: string, message: string }} */ one) => `${one.plugin} is not available: ${one.message}`,
   );
-  setText(result, [outcomeWords(review), ...missing].join(". "));
+  const depth = depthOfReview(review);
+  const charted = depth === null ? [] : [`Charted: ${DEPTH_WORDS[depth]}`];
+  setText(result, [outcomeWords(review), ...charted, ...missing].join(". "));
   main.hidden = false;
   new ReviewPage(main, review);
 }

@@ -8,7 +8,16 @@ import { shape } from "../elements/parts.js";
 import { SMALL_RIBBON, drawRibbon } from "../elements/ribbon-drawing.js";
 import { draw, make } from "../shared/dom.js";
 import { needStyles } from "../shared/styles.js";
-import { callWords, endWords, playerName, reasonWords, shotLeanWords, shotWords, teamName } from "../shared/words.js";
+import {
+  callWords,
+  endWords,
+  playerName,
+  reasonWords,
+  shotLeanWords,
+  shotWords,
+  teamName,
+  withStrokes,
+} from "../shared/words.js";
 import { besideList } from "./beside.js";
 import { SIDES } from "./filters.js";
 
@@ -115,7 +124,7 @@ export class RallyItem {
   /** @param {ReviewShot} shot */
   #why(shot) {
     const said = SIDES.flatMap((team) => {
-      const against = shot.why
+      const against = withStrokes(shot.why, this.rally.shots)
         .filter((reason) => reason.team === team)
         .map((reason) => `${reasonWords(reason)}${reason.inferred ? " (assumed)" : ""}`);
       return against.length === 0 ? [] : [`against ${teamName(this.#match, team)}: ${against.join(", ")}`];

@@ -6,10 +6,11 @@
  * @import { Question, Wish } from "./filters.js"
  */
 import { make, setText } from "../shared/dom.js";
+import { lasting } from "../shared/memory.js";
 import { resultWords, teamName } from "../shared/words.js";
 import { besideList } from "./beside.js";
 import { Film } from "./film.js";
-import { LENGTHS, SIDES, THIRDS, addressOf, gamesOf, isWished, readWish, totalsOf } from "./filters.js";
+import { LENGTHS, SIDES, THIRDS, addressOf, depthOfReview, gamesOf, isWished, readWish, totalsOf } from "./filters.js";
 import { RallyItem } from "./rally-item.js";
 import { TakeAway } from "./take-away.js";
 
@@ -57,8 +58,8 @@ export class ReviewPage {
       this.#count,
       make("label", { class: "keys" }, this.#keysOn, "Keys: N next, P previous rally, V video"),
     );
-    this.#keysOn.checked = localStorage.getItem(KEPT_KEYS) !== "off";
-    this.#keysOn.addEventListener("change", () => localStorage.setItem(KEPT_KEYS, this.#keysOn.checked ? "on" : "off"));
+    this.#keysOn.checked = lasting.getItem(KEPT_KEYS) !== "off";
+    this.#keysOn.addEventListener("change", () => lasting.setItem(KEPT_KEYS, this.#keysOn.checked ? "on" : "off"));
     addEventListener("keydown", (event) => this.#key(event));
     const wanted = Number(new URLSearchParams(location.search).get("rally"));
     const first = this.#items.find(({ rally }) => rally.number === wanted);
@@ -88,9 +89,9 @@ export class ReviewPage {
         "Won by",
         teams((name) => name),
       ),
-      this.#choice("pressed", "Pressed spells", [
-        ...teams((name) => `lost by ${name}`, "lost-"),
-        ...teams((name) => `${name} got out`, "out-"),
+      this.#choice("pressed", "Under pressure", [
+        ...teams((name) => `lost: ${name}`, "lost-"),
+        ...teams((name) => `escaped: ${name}`, "out-"),
       ]),
       this.#choice(
         "defense",
@@ -150,7 +151,7 @@ export class ReviewPage {
     setText(
       this.#count,
       shown.size === 0 && this.#items.length > 0
-        ? "No rally is like that; ask for less."
+        ? "No rally matches. Remove a filter."
         : `${shown.size} of ${this.#items.length} rallies`,
     );
     this.#drawTotals();
@@ -159,8 +160,24 @@ export class ReviewPage {
 
   #drawTotals() {
     const { match } = this.#review;
-    const share = (/** @type {{ part: number, whole: number }} */ { part, whole }) =>
-      make("td", {}, whole === 0 ? "none" : `${part} of ${whole}`);
+    const depth = depthOfReview(this.#review);
+    const ofShots = new Set(["pressed", "otherwise", "escape", "drop"]);
+    const isCharted = (/** @type {string} */ key) =>
+      depth === "shots" || depth === null || (depth === "ends" ? key !== "drop" : !ofShots.has(key) && key !== "own");
+    const share = (
+      /** @type {string} */ key,
+      /** @type {"a" | "b"} */ team,
+      /** @type {{ part: number, whole: number }} */ { part, whole },
+    ) =>
+      make(
+        "td",
+        {},
+        ...(!isCharted(key)
+          ? ["not charted"]
+          : whole === 0
+            ? ["none"]
+            : [this.#figure(`${key}-${team}-part`, part), " of ", this.#figure(`${key}-${team}-whole`, whole)]),
+      );
     this.#part(".totals table").replaceChildren(
       make(
         "thead",
@@ -170,11 +187,26 @@ export class ReviewPage {
       make(
         "tbody",
         {},
-        ...totalsOf(this.#shown.map(({ rally }) => rally)).map(({ label, a, b }) =>
-          make("tr", {}, make("th", { scope: "row" }, label), share(a), share(b)),
+        ...totalsOf(this.#shown.map(({ rally }) => rally)).map(({ key, label, a, b }) =>
+          make("tr", {}, make("th", { scope: "row" }, label), share(key, "a", a), share(key, "b", b)),
         ),
       ),
     );
+  }
+
+  /**
+   * A figure opens exactly the rallies that it counts, of those that are shown.
+   * @param {string} figure @param {number} count
+   */
+  #figure(figure, count) {
+    const button = make("button", { type: "button", class: "figure", "data-figure": figure }, String(count));
+    button.addEventListener("click", () => {
+      this.#wish = { ...this.#wish, figure };
+      this.#draw();
+      setText(this.#count, `${this.#count.textContent}: those of this figure. “All rallies” shows the rest again.`);
+      this.#count.scrollIntoView({ block: "nearest" });
+    });
+    return button;
   }
 
   #writeAddress() {

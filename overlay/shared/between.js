@@ -82,7 +82,7 @@ export function betweenWords(between, match, glue = ", ") {
     case "penalty":
       return `Technical foul${whose}`;
     case "replay":
-      return "Rally is replayed";
+      return "Replay";
     case "score_fix":
       return "Score corrected";
   }

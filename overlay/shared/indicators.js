@@ -9,10 +9,10 @@
 import { hasShots, readingOf } from "./state.js";
 
 /**
- * @typedef {{ indicator: string, slot?: string, label: string, alone?: string, ofShots?: true, cases?: string }} Row
+ * @typedef {{ indicator: string, slot?: string, label: string, alone?: string, ofShots?: true, rests?: string }} Row
  *   `alone`: what it is called where the row above it is not there to lean on;
- *   `ofShots`: says nothing where no shots are charted; `cases`: the share whose
- *   cases it rests on, where it says nothing with few of them
+ *   `ofShots`: says nothing where no shots are charted; `rests`: what is said where
+ *   it rests on something that nobody charted
  */
 
 /**
@@ -30,10 +30,16 @@ export const TEAM_ROWS = [
   { indicator: "offense.finished", label: "Attacks won", ofShots: true },
   { indicator: "neutral.first", label: "Attacked first from neutral", ofShots: true },
   { indicator: "defense.bounced", label: "From defense, made them let it bounce", ofShots: true },
-  { indicator: "sitter.punished", label: "Won off a high ball", ofShots: true },
-  { indicator: "speedup.won", slot: "sitter", label: "Speedups off a high ball, won", ofShots: true },
+  { indicator: "sitter.punished", label: "Won off a high ball", ofShots: true, rests: "none marked" },
+  {
+    indicator: "speedup.won",
+    slot: "sitter",
+    label: "Speedups off a high ball, won",
+    ofShots: true,
+    rests: "none marked",
+  },
   { indicator: "speedup.won", slot: "other", label: "Other speedups, won", ofShots: true },
-  { indicator: "gift.share", label: "Lost by an unforced error", ofShots: true },
+  { indicator: "gift.share", label: "Lost by an unforced error", ofShots: true, rests: "not charted" },
   { indicator: "serve.won", label: "Rallies won on serve" },
   { indicator: "third.won", slot: "drop", label: "Won with a third-shot drop", ofShots: true },
   { indicator: "third.won", slot: "drive", label: "Won with a third-shot drive", ofShots: true },

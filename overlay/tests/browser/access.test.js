@@ -218,7 +218,7 @@ test("the_state_of_the_connection_is_told_to_those_who_listen", () =>
   stage.play({ path: "/courts/1/booth", greeting: full }, async (page, host) => {
     await seeText(page, "rt-connection-state [role=status]", "Live");
     await host.stop();
-    await seeText(page, "rt-connection-state [role=status]", "No word from the host");
+    await seeText(page, "rt-connection-state [role=status]", "Connection lost");
     await until(
       async () => (await page.locator("rt-evidence").innerText()).includes("No word from the court"),
       "nothing claimed",

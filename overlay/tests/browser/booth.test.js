@@ -37,7 +37,7 @@ test("numbers_stand_side_by_side_with_their_samples", () =>
     await row.waitFor();
     const cells = (await row.locator("td").allInnerTexts()).map((text) => text.trim());
     assert.deepEqual(cells, ["2 of 3", "9 of 14 (64%)\n39 to 84%"], "a range only where there is a percentage");
-    await seeText(page, "rt-team-numbers .rt-note", "95 of 100");
+    await seeText(page, "rt-team-numbers .rt-note", "likely true value");
     host.send(update(42, { gone: [{ indicator: "escape.share", team: "b", player: null, slot: null }] }));
     await seeText(page, "rt-team-numbers", "not available");
   }));
@@ -46,11 +46,11 @@ test("a_slot_that_one_team_has_and_the_other_not_yet_is_none_yet_and_no_fault", 
   stage.play(
     {
       path: BOOTH,
-      greeting: withReadings(reading("speedup.won", "a", { type: "share", part: 0, whole: 1 }, { slot: "forced" })),
+      greeting: withReadings(reading("speedup.won", "a", { type: "share", part: 0, whole: 1 }, { slot: "other" })),
       context: TABLET,
     },
     async (page) => {
-      const row = page.locator("rt-team-numbers tr", { hasText: "Speedups off a low ball" });
+      const row = page.locator("rt-team-numbers tr", { hasText: "Other speedups, won" });
       await row.waitFor();
       assert.deepEqual(
         (await row.locator("td").allInnerTexts()).map((text) => text.trim()),
@@ -73,23 +73,44 @@ test("where_the_score_alone_is_charted_numbers_about_shots_stay_away", () => {
   return stage.play({ path: BOOTH, greeting, context: TABLET }, async (page, host) => {
     await seeText(page, "rt-team-numbers", "3 of 5");
     const said = await page.locator("rt-team-numbers").innerText();
-    assert.match(said, /Only the score is charted/);
+    assert.match(said, /Charted: score only/);
     assert.doesNotMatch(said, /pressure|unpressed|Longest/);
     host.send(update(42, { readings: [reading("rally.longest", null, { type: "count", n: 4 })] }));
     await seeText(page, "rt-team-numbers", "Came out of pressure");
-    assert.equal(await page.getByText("Only the score is charted").isVisible(), false);
+    assert.equal(await page.getByText("Charted: score only").isVisible(), false);
   });
 });
 
-test("how_often_luck_brings_a_streak_is_told_only_from_enough_cases_on", () => {
-  const escapes = (whole) => reading("escape.share", "a", { type: "share", part: 3, whole });
-  const greeting = withReadings(escapes(7), reading("escape.unlikely", "a", { type: "chance", p: 0.59 }));
-  return stage.play({ path: BOOTH, greeting, context: TABLET }, async (page, host) => {
-    await seeText(page, "rt-team-numbers", "too early");
-    assert.doesNotMatch(await page.locator("rt-team-numbers").innerText(), /59%/);
-    host.send(update(42, { readings: [escapes(8)] }));
-    await seeText(page, "rt-team-numbers", "59%");
+test("what_nobody_charted_is_said_so_and_is_no_zero", () => {
+  const none = { type: "share", part: 0, whole: 0 };
+  const greeting = withReadings(
+    ...["a", "b"].flatMap((team) => [
+      reading("sitter.punished", team, none),
+      reading("gift.share", team, none),
+      reading("offense.finished", team, none),
+    ]),
+  );
+  return stage.play({ path: BOOTH, greeting }, async (page) => {
+    const cells = (label) => page.locator("rt-team-numbers tr", { hasText: label }).locator("td").allInnerTexts();
+    await seeText(page, "rt-team-numbers", "Won off a high ball");
+    assert.deepEqual(await cells("Won off a high ball"), ["none marked", "none marked"]);
+    assert.deepEqual(await cells("Lost by an unforced error"), ["not charted", "not charted"]);
+    assert.deepEqual(await cells("Attacks won"), ["none yet", "none yet"]);
+    await seeText(page, "rt-team-numbers", "Charted: every shot");
   });
+});
+
+test("rallies_under_pressure_lead_the_numbers", () => {
+  const share = (indicator, part, whole) => reading(indicator, "a", { type: "share", part, whole });
+  return stage.play(
+    { path: BOOTH, greeting: withReadings(share("pressed.won", 26, 58), share("unpressed.won", 32, 41)) },
+    async (page) => {
+      await seeText(page, "rt-team-numbers", "Rallies won under pressure");
+      const rows = await page.locator("rt-team-numbers tbody tr").allInnerTexts();
+      assert.match(rows[0], /26 of 58.*Rallies won under pressure/s);
+      assert.match(rows[1], /32 of 41.*otherwise/s);
+    },
+  );
 });
 
 test("from_how_many_cases_on_a_share_is_a_percentage_is_the_pages_to_say", () =>
@@ -395,11 +416,11 @@ test("a_pinned_prompt_stays_first_over_newer_ones_and_over_a_reload", () =>
       await page.evaluate(() => document.activeElement.blur());
       host.send(update(42, { readings: [prompt("p3", 60, "three"), prompt("p4", 61, "four")] }));
       await until(
-        async () => (await promptRows(page)).join() === "one Unpin Away,four Pin Away,three Pin Away",
+        async () => (await promptRows(page)).join() === "one Unpin Dismiss,four Pin Dismiss,three Pin Dismiss",
         "the pinned one to stay first",
       );
       await page.reload();
-      await until(async () => (await promptRows(page))[0] === "one Unpin Away", "the pin to be remembered");
+      await until(async () => (await promptRows(page))[0] === "one Unpin Dismiss", "the pin to be remembered");
       host.send(update(43, { gone: [{ indicator: "prompt", team: null, player: null, slot: "p1" }] }));
       await until(
         async () => !(await promptRows(page)).join().includes("one"),
@@ -413,21 +434,21 @@ test("a_prompt_waved_away_goes_when_the_finger_leaves_stays_away_and_can_come_ba
     { path: BOOTH, greeting: withReadings(prompt("p1", 50, "one"), prompt("p2", 51, "two")), context: TABLET },
     async (page, host) => {
       await seeText(page, "rt-prompt-list", "two");
-      await page.getByRole("button", { name: "Away: two" }).click();
+      await page.getByRole("button", { name: "Dismiss: two" }).click();
       await until(
-        async () => (await promptRows(page)).join() === "two Pin Keep,one Pin Away",
+        async () => (await promptRows(page)).join() === "two Pin Restore,one Pin Dismiss",
         "the row to stay under the pointer",
       );
       await page.mouse.move(5, 5);
       await page.evaluate(() => document.activeElement.blur());
-      await until(async () => (await promptRows(page)).join() === "one Pin Away", "the row to go");
+      await until(async () => (await promptRows(page)).join() === "one Pin Dismiss", "the row to go");
       await page.reload();
-      await until(async () => (await promptRows(page)).join() === "one Pin Away", "it to stay away");
+      await until(async () => (await promptRows(page)).join() === "one Pin Dismiss", "it to stay away");
       host.send(update(42, { readings: [prompt("p2", 60, "two anew")] }));
       await until(async () => (await promptRows(page)).length === 2, "other words in its slot to be shown");
       host.send(update(43, { readings: [prompt("p2", 61, "two")] }));
-      await page.getByRole("button", { name: "Bring back 1 waved away" }).click();
-      await until(async () => (await promptRows(page)).join() === "two Pin Away,one Pin Away", "it to come back");
+      await page.getByRole("button", { name: "Restore 1 dismissed" }).click();
+      await until(async () => (await promptRows(page)).join() === "two Pin Dismiss,one Pin Dismiss", "it to come back");
     },
   ));
 

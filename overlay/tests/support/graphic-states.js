@@ -228,7 +228,7 @@ export const GRAPHIC_STATES = [
   {
     name: "replay",
     messages: [held("a"), { ...ended({ how: "replay" }), entry: { id: "r12e", kind: "replay" } }],
-    says: { "rt-rally-ribbon": /replay/, ".rt-foot": /Rally is replayed/ },
+    says: { "rt-rally-ribbon": /replay/, ".rt-foot": /Replay/ },
     not: /offense|won by|winner/,
   },
   {

@@ -17,7 +17,7 @@ for (const [entry, words] of [
   [timeOut, "Time-out, Fenn / Tarrow"],
   [{ ...timeOut, team: "a", medical: true }, "Medical time-out, Quill / Abara"],
   [{ id: "p", kind: "penalty", team: "a" }, "Technical foul, Quill / Abara"],
-  [{ id: "p", kind: "replay" }, "Rally is replayed"],
+  [{ id: "p", kind: "replay" }, "Replay"],
   [{ id: "p", kind: "score_fix", points: { a: 1, b: 2 }, serving: "a" }, "Score corrected"],
 ]) {
   test(`${entry.kind}_${entry.medical ? "medical_" : ""}reads_${words}`, () => {
