@@ -133,7 +133,7 @@ impl Ticket {
     ///
     /// # Errors
     /// As [`Ticket::durable`], and [`BusError::Stalled`].
-    pub(crate) fn wait_or_stall(mut self) -> Result<(), BusError> {
+    pub fn wait_or_stall(mut self) -> Result<(), BusError> {
         let seq = self.seq;
         let decision = |reached: &Reached| {
             let stalled = || reached.stalled.clone().map(Err);

@@ -19,6 +19,7 @@ use crate::host_log::{HostLog, HostRecord, StartedBy};
 use crate::live::{CourtName, LiveCourt};
 
 mod desk;
+mod host_log_file;
 mod matches;
 
 pub use desk::CannotDo;
@@ -65,13 +66,7 @@ impl Courts {
     /// If the host log cannot be made or read.
     pub fn open(bus: Arc<dyn Bus>, plugin_set: Arc<PluginSet>) -> Result<Self, CourtsError> {
         let topic = host_topic();
-        let known = bus.topics()?.contains(&topic);
-        let opened = if known {
-            Some(bus.open(&topic)?)
-        } else {
-            bus.create(&topic, HOST_LOG_HEAD)?;
-            None
-        };
+        let opened = host_log_file::open_or_make(&*bus, &topic, HOST_LOG_HEAD)?;
         let host_log = opened.as_ref().map(read_host_log).unwrap_or_default();
         let on_courts = host_log.on.clone();
         let faults = FaultBook::read(Arc::clone(&bus), topic.clone(), opened.as_ref());
@@ -370,9 +365,7 @@ impl Courts {
 
     /// Writes a record into the host log; it counts when it is durable.
     fn log(&self, record: HostRecord) -> Result<(), Refusal> {
-        self.bus
-            .append(&self.host_topic, &record.to_text())
-            .and_then(|appended| appended.ticket.wait())
+        host_log_file::append(&*self.bus, &self.host_topic, &record.to_text())
             .map_err(|error| not_stored(&error))?;
         self.host_log().take(record);
         self.changes.signal();

@@ -55,3 +55,42 @@ fn a_client_that_comes_back_is_told_what_it_had_sent() {
     assert_eq!(ids("right", 2), [id(3), id(5)]);
     assert_eq!(court.match_id(), MatchId::new(chart.header().id.as_str()));
 }
+
+#[test]
+fn a_host_whose_own_log_cannot_be_read_sets_it_aside_and_starts_with_every_match() {
+    let folder = tempfile::tempdir().unwrap();
+    {
+        let courts = host(folder.path());
+        court_with(&courts, "1", &header("kept"));
+    }
+    let log = folder.path().join("_house.jsonl");
+    let mut bytes = std::fs::read(&log).unwrap();
+    bytes[5] ^= 1;
+    std::fs::write(&log, &bytes).unwrap();
+    let courts = host(folder.path());
+    assert!(courts.all().is_empty());
+    let aside = folder.path().join("_house.jsonl.damaged-1");
+    assert_eq!(std::fs::read(aside).unwrap(), bytes);
+    let court = court_with(&courts, "2", &header("kept"));
+    assert_eq!(court.match_id(), MatchId::new("kept"));
+}
+
+#[test]
+fn what_the_disk_did_not_take_is_said_to_have_failed_and_works_once_it_does() {
+    let folder = tempfile::tempdir().unwrap();
+    drop(host(folder.path()));
+    let courts = host(folder.path());
+    let log = folder.path().join("_house.jsonl");
+    let away = folder.path().join("away");
+    std::fs::rename(&log, &away).unwrap();
+    // A folder under the log's name cannot be opened for writing.
+    std::fs::create_dir(&log).unwrap();
+    courts.set_text_files(Some("x".into())).unwrap_err();
+    courts.set_text_files(Some("x".into())).unwrap_err();
+    assert_eq!(courts.text_files(), None);
+    std::fs::remove_dir(&log).unwrap();
+    std::fs::rename(&away, &log).unwrap();
+    courts.set_text_files(Some("y".into())).unwrap();
+    drop(courts);
+    assert_eq!(host(folder.path()).text_files().as_deref(), Some("y"));
+}
