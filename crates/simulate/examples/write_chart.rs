@@ -1,14 +1,14 @@
 //! Writes one made-up chart to stdout:
 //! `cargo run -p rallytide-simulate --example write_chart -- SEED [WORD…]`, where
 //! the words are `singles`, `rally`, `static`, `server` (winning point), `score`,
-//! `ends`, `exact` (no mistakes), `calm` (no incidents), `points=15`, `games=1`,
-//! `id=…`, `title=…`, `start=…`.
+//! `ends`, `exact` (no mistakes), `calm` (no incidents), `named` and `nameless` (all or
+//! no players named), `points=15`, `games=1`, `id=…`, `title=…`, `start=…`.
 
 use std::io::Write as _;
 use std::process::ExitCode;
 
 use rallytide_chart::{At, Discipline, Positions, Scoring, WinningPoint};
-use rallytide_simulate::{Detail, Incidents, Mistakes, Plan, Simulation};
+use rallytide_simulate::{Detail, Incidents, Mistakes, Plan, Players, Simulation};
 
 fn main() -> ExitCode {
     let mut arguments = std::env::args().skip(1);
@@ -60,6 +60,8 @@ fn apply(plan: &mut Plan, word: &str) -> Option<()> {
             "static" => plan.format.scoring = rally(WinningPoint::Any, Positions::Static),
             "server" => plan.format.scoring = rally(WinningPoint::Server, Positions::Swap),
             "exact" => plan.mistakes = Mistakes::None,
+            "named" => plan.players = Players::All,
+            "nameless" => plan.players = Players::None,
             "calm" => plan.incidents = Incidents::None,
             _ => plan.detail = Detail::from_word(word)?,
         },

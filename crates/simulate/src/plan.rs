@@ -18,6 +18,8 @@ pub struct Plan {
     pub tempo: Tempo,
     /// Whether the charter makes mistakes and mends them.
     pub mistakes: Mistakes,
+    /// Whose shots and errors the charter names.
+    pub players: Players,
     /// What happens beside the rallies.
     pub incidents: Incidents,
     /// When the first rally is about to start, on the charter's clock.
@@ -43,6 +45,7 @@ impl Plan {
             detail: Detail::EveryShot,
             tempo: Tempo::default(),
             mistakes: Mistakes::Lifelike,
+            players: Players::Some,
             incidents: Incidents::Lifelike,
             start: At::from_milliseconds(1_778_320_800_000),
             billing: Billing::default(),
@@ -131,6 +134,18 @@ pub enum Mistakes {
     /// Wrong strokes amended later, missed shots inserted later or never, a key
     /// hit twice, a rally given to the wrong team and given back.
     Lifelike,
+}
+
+/// Which shots and errors of doubles the charter names the player of. The serve
+/// and the return are named in none: they are known by the score.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Players {
+    /// Every shot from the third on, and every end.
+    All,
+    /// A shot in twelve, an end in three: what one finds time for.
+    Some,
+    /// Nobody.
+    None,
 }
 
 /// What happens beside the rallies.

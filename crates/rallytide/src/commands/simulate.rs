@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use anyhow::Context;
 use clap::{Args, ValueEnum};
 use rallytide_chart::{Discipline, Format, Positions, Scoring, WinningPoint};
-use rallytide_simulate::{Detail, Incidents, Mistakes, Plan, simulate};
+use rallytide_simulate::{Detail, Incidents, Mistakes, Plan, Players, simulate};
 
 use crate::failure::Failure;
 
@@ -52,6 +52,9 @@ struct PlanOptions {
     /// How much is charted.
     #[arg(long, value_enum, default_value = "shots")]
     detail: DetailOption,
+    /// Doubles: whose shots, from the third of a rally on, and whose errors are named.
+    #[arg(long, value_enum, default_value = "some")]
+    players: PlayersOption,
     /// A charter who makes no mistakes, a match without incidents.
     #[arg(long)]
     plain: bool,
@@ -80,6 +83,13 @@ enum WinningPointOption {
 enum PositionsOption {
     Swap,
     Static,
+}
+
+#[derive(Debug, Clone, Copy, ValueEnum)]
+enum PlayersOption {
+    All,
+    Some,
+    None,
 }
 
 #[derive(Debug, Clone, Copy, ValueEnum)]
@@ -141,6 +151,11 @@ impl PlanOptions {
                 DetailOption::Shots => Detail::EveryShot,
             },
             mistakes,
+            players: match self.players {
+                PlayersOption::All => Players::All,
+                PlayersOption::Some => Players::Some,
+                PlayersOption::None => Players::None,
+            },
             incidents,
             ..Plan::new(seed)
         }

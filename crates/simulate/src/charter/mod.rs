@@ -15,7 +15,7 @@ use rallytide_chart::{At, Discipline, Play};
 use serde_json::{Map, Value};
 
 use crate::dice::{Dice, Stream};
-use crate::plan::{Detail, Mistakes, Plan, Tempo};
+use crate::plan::{Detail, Mistakes, Plan, Players, Tempo};
 
 /// A charter at work.
 #[derive(Debug, Clone)]
@@ -24,6 +24,7 @@ pub(super) struct Charter {
     discipline: Discipline,
     detail: Detail,
     mistakes: Mistakes,
+    players: Players,
     tempo: Tempo,
     /// The number of the rally in the ids of its entries, replayed ones counted.
     rally: u32,
@@ -41,12 +42,25 @@ impl Charter {
             discipline,
             detail: plan.detail,
             mistakes: plan.mistakes,
+            players: plan.players,
             tempo: plan.tempo,
             rally: 0,
             given: Vec::new(),
             last_at: plan.start.milliseconds(),
             lines: Vec::new(),
         }
+    }
+
+    /// Whether the player of a shot or an end is named, `share` of them where only
+    /// some are. Chance is asked in any case, so that all else stays the same.
+    fn names_player(&mut self, share: f64) -> bool {
+        let some = self.dice.chance(share);
+        self.discipline == Discipline::Doubles
+            && match self.players {
+                Players::All => true,
+                Players::Some => some,
+                Players::None => false,
+            }
     }
 
     /// The lines recorded since this was last called.

@@ -80,12 +80,12 @@ impl Charter {
     }
 
     /// The shot as it is typed: the contact only where it does not go without
-    /// saying, the player rarely.
+    /// saying, the player as often as the plan says.
     fn shot_as_seen(&mut self, place: usize, played: &PlayedShot, cues: CueSet) -> Shot {
         let number = place + 1;
         let noticed = self.dice.chance(0.9) || self.mistakes == Mistakes::None;
         let implied = implied_contact(played.stroke, number);
-        let named = self.dice.chance(0.08) && self.discipline == Discipline::Doubles;
+        let named = self.names_player(0.08);
         Shot {
             team: played.team,
             stroke: played.stroke,

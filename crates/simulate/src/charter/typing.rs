@@ -45,7 +45,7 @@ impl Charter {
         for draft in &mut drafts {
             draft.at = draft.at.min(ended - 1);
         }
-        let named = self.dice.chance(0.35) && self.discipline == Discipline::Doubles;
+        let named = self.names_player(0.35);
         let player = named.then_some(rally.ending.player);
         if self.mistakes == Mistakes::Lifelike {
             if self.detail == Detail::EveryShot {
