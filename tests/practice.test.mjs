@@ -8,10 +8,10 @@ import { readFile } from "node:fs/promises";
 import { createRequire } from "node:module";
 import { fileURLToPath } from "node:url";
 import { test } from "node:test";
-import { LocalChart } from "../overlay/chart/local-chart.js";
-import { SCHEME } from "../overlay/chart/keys.js";
-import { cueActions, endActions, shotActions } from "../overlay/training/hints.js";
-import { readMatch } from "../overlay/training/made-up.js";
+import { LocalChart } from "../overlay/shared/charting/local-chart.js";
+import { SCHEME } from "../overlay/shared/charting/keys.js";
+import { cueActions, endActions, shotActions } from "../overlay/practice/hints.js";
+import { readMatch } from "../overlay/practice/made-up.js";
 import { openBrowser } from "./support/browser.mjs";
 import { freshFolder } from "./support/folders.mjs";
 import { Host } from "./support/host.mjs";
@@ -49,7 +49,7 @@ async function openPractice(t, host, { rallies = "10", tempo = "1", context = {}
   await page.locator(".choose button:not([type])").press("Enter");
   await page.locator(".court").waitFor();
   const localChart = await LocalChart.from(await (await host.get("/chart/chart.wasm")).arrayBuffer());
-  const made = readMatch(await (await host.get(`/practice/${SEED}`)).text(), localChart, Number(rallies));
+  const made = readMatch(await (await host.get(`/practice/matches/${SEED}`)).text(), localChart, Number(rallies));
   return { page, errors, ...made };
 }
 

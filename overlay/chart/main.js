@@ -1,21 +1,22 @@
-// The charters' page: wires keys, buttons and forms to the desk, the desk to the
+// The charters' page: wires keys, buttons and forms to the session, the session to the
 // drawing. Holds no rule of its own.
 
 import { setText } from "../shared/dom.js";
-import { Desk } from "./desk.js";
-import { offer } from "./files.js";
-import { buildFilmKeys, renderFilmKeys } from "./film-keys.js";
-import { Film } from "./film.js";
-import { KeyDesk, leaveFocus } from "./key-desk.js";
-import { newId } from "./outbox.js";
+import { Session } from "./session.js";
+import { offer } from "../shared/charting/files.js";
+import { buildFilmKeys, renderFilmKeys } from "../shared/charting/film-keys.js";
+import { Film } from "./video/film.js";
+import { KeyDesk, leaveFocus } from "../shared/charting/key-desk.js";
+import { newId } from "../shared/ids.js";
 import { withKey } from "../shared/key.js";
 import { lasting } from "../shared/memory.js";
-import { LocalChart } from "./local-chart.js";
-import { RefereeDesk } from "./referee.js";
-import { buildPad, part, render } from "./render.js";
-import { chartFrom, headerFrom } from "./setup.js";
-import { Shelf } from "./shelf.js";
-import { LineVoice, leavingWords } from "./words.js";
+import { LocalChart } from "../shared/charting/local-chart.js";
+import { RefereeDesk } from "./match/referee.js";
+import { buildPad, part } from "../shared/charting/court-view.js";
+import { render } from "./render.js";
+import { chartFrom, headerFrom } from "./match/setup.js";
+import { Shelf } from "./line/shelf.js";
+import { LineVoice, leavingWords } from "./line/line-words.js";
 
 const court = /\/courts\/([^/]+)\/chart/.exec(location.pathname)?.[1] ?? "1";
 
@@ -31,7 +32,7 @@ buildFilmKeys(part(".film"));
 const wasm = await fetch(withKey("/chart/chart.wasm", location.href));
 const url = withKey(`/courts/${court}/intake`, location.href);
 url.protocol = url.protocol === "https:" ? "wss:" : "ws:";
-const desk = new Desk(
+const session = new Session(
   {
     localChart: await LocalChart.from(await wasm.arrayBuffer()),
     shelf: await Shelf.open(),
@@ -43,15 +44,15 @@ const desk = new Desk(
 );
 const keyDesk = new KeyDesk(redraw);
 const film = new Film(part(".picture"), redraw);
-const refereeDesk = new RefereeDesk((content) => desk.say(content, film.at));
+const refereeDesk = new RefereeDesk((content) => session.say(content, film.at));
 const voice = new LineVoice();
 const DETAIL = "rallytide.chart.detail";
 const detail = lasting.getItem(DETAIL);
-if (detail === "ends" || detail === "score") desk.view.state.detail = detail;
+if (detail === "ends" || detail === "score") session.view.state.detail = detail;
 
 function redraw() {
-  render(desk.view, keyDesk.keys, keyDesk.layout);
-  setText(part(".line-aloud"), voice.say(desk.view, performance.now()));
+  render(session.view, keyDesk.keys, keyDesk.layout);
+  setText(part(".line-aloud"), voice.say(session.view, performance.now()));
   for (const selector of [".picture", ".film"]) part(selector).hidden = !film.open;
   part(".beside").classList.toggle("with-picture", film.open);
   part(".film-title").textContent = film.title;
@@ -64,8 +65,8 @@ setInterval(redraw, 1_000);
 /** @param {string} action */
 function press(action) {
   if (action.startsWith("film:")) film.press(action.slice("film:".length));
-  else desk.press(action, film.at);
-  lasting.setItem(DETAIL, desk.view.state.detail);
+  else session.press(action, film.at);
+  lasting.setItem(DETAIL, session.view.state.detail);
 }
 
 for (const link of document.querySelectorAll("[data-do='practise']"))
@@ -106,22 +107,22 @@ part(".court").addEventListener("click", (event) => {
 const DO = {
   "take-over": () => {
     saveWhatWaits();
-    void desk.takeOver();
+    void session.takeOver();
   },
   "start-anew": () => {
     saveWhatWaits();
-    void desk.leave();
+    void session.leave();
   },
   save: saveChart,
   "save-here": saveChart,
   "fix-score": () => {
-    const { header, answer } = desk.view;
+    const { header, answer } = session.view;
     if (header !== null && answer !== null) refereeDesk.show(header, answer.score);
   },
   keys: () => keyDesk.show(),
   film: () => film.choose(),
   new: () => {
-    setText(part(".new-match-chart"), leavingWords(desk.view.header?.title ?? "Match", desk.view.waiting));
+    setText(part(".new-match-chart"), leavingWords(session.view.header?.title ?? "Match", session.view.waiting));
     // Escape closes with what was chosen last time.
     newMatch.returnValue = "";
     newMatch.showModal();
@@ -140,17 +141,17 @@ newMatch.addEventListener("close", () => {
   leaveFocus();
   if (newMatch.returnValue !== "leave") return;
   saveWhatWaits();
-  desk.clear();
+  session.clear();
   part(".setup [name=title]").focus();
 });
 
 function saveChart() {
-  offer(`${desk.view.header?.id ?? "chart"}.jsonl`, desk.file());
+  offer(`${session.view.header?.id ?? "chart"}.jsonl`, session.file());
 }
 
 /** What the host does not have goes from this laptop's disk with its match: a file keeps it. */
 function saveWhatWaits() {
-  if (desk.view.waiting > 0) saveChart();
+  if (session.view.waiting > 0) saveChart();
 }
 
 form(".setup").addEventListener("submit", (event) => {
@@ -166,7 +167,7 @@ async function begin(data) {
       file instanceof File && file.size > 0
         ? chartFrom(await file.text())
         : { header: headerFrom(data, court, newId()), entries: [] };
-    await desk.begin(header, entries);
+    await session.begin(header, entries);
     form(".setup").reset();
     part(".setup-problem").textContent = "";
   } catch (error) {
@@ -176,7 +177,7 @@ async function begin(data) {
 
 addEventListener("beforeunload", (event) => {
   // On plain http the page comes back only while the host is there.
-  if (!desk.view.kept || (desk.view.line === "lost" && desk.view.header !== null)) event.preventDefault();
+  if (!session.view.kept || (session.view.line === "lost" && session.view.header !== null)) event.preventDefault();
 });
 
-await desk.start();
+await session.start();

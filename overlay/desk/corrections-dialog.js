@@ -3,7 +3,7 @@
 
 /** @import { DeskHeader, EntryJson, ListedEntry, Preview, Taken } from "../types/desk.js" */
 /** @import { Desk } from "./desk.js" */
-import { newId } from "../chart/outbox.js";
+import { newId } from "../shared/ids.js";
 import { make, setAttribute } from "../shared/dom.js";
 import { button } from "./controls.js";
 import { formFor, scoreForm } from "./correction-forms.js";

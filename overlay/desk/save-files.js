@@ -3,7 +3,7 @@
 // fetched here, because a refusal is a sentence for the foot of the page.
 
 /** @import { Desk } from "./desk.js" */
-import { placeFrom } from "../chart/film-time.js";
+import { placeFrom } from "../shared/video-time.js";
 import { make, setAttribute } from "../shared/dom.js";
 import { MATCH_FILES, fileName, filePath } from "../shared/match-files.js";
 import { draft, field, input, saveBlob } from "./controls.js";

@@ -4,7 +4,7 @@
  * @import { Charter, CourtState, DeskHeader, EntryJson, LoadAttempt, MatchState, Plugin, PluginOnCourt, PluginReport, Refusal } from "../types/desk.js"
  * @import { MatchHeader, Score } from "../types/messages.js"
  */
-import { entryWords } from "../chart/words.js";
+import { entryWords } from "../shared/charting/words.js";
 import { callWords, gameWords, resultWords, teamName } from "../shared/words.js";
 import { asSentence } from "./host.js";
 

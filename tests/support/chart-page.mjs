@@ -5,8 +5,8 @@
 import { readFile } from "node:fs/promises";
 import { createRequire } from "node:module";
 import { fileURLToPath } from "node:url";
-import { LocalChart } from "../../overlay/chart/local-chart.js";
-import { SCHEME } from "../../overlay/chart/keys.js";
+import { LocalChart } from "../../overlay/shared/charting/local-chart.js";
+import { SCHEME } from "../../overlay/shared/charting/keys.js";
 import { Typist } from "../../overlay/tests/support/typist.js";
 import { readChart } from "../oracle/chart.mjs";
 import { openBrowser, openPage } from "./browser.mjs";

@@ -76,7 +76,7 @@ fn for_charters() -> Router<AppState> {
         .route("/courts/{court}/chart.jsonl", get(courts::chart))
         .route("/courts/{court}/chart", unframed(get(pages::chart)))
         .route("/practice", get(pages::practice))
-        .route("/practice/{seed}", get(pages::made_up_match))
+        .route("/practice/matches/{seed}", get(pages::made_up_match))
 }
 
 fn for_desks() -> Router<AppState> {

@@ -3,8 +3,8 @@
 // is not typed; players and kinds of faults are never asked for and left out.
 // Every key is pressed when its entry was seen, further keys for it right after.
 
-import { SCHEME } from "../../chart/keys.js";
-import { freshState, nextStroke, nextTeam, press } from "../../chart/recorder.js";
+import { SCHEME } from "../../shared/charting/keys.js";
+import { freshState, nextStroke, nextTeam, press } from "../../shared/charting/recorder.js";
 
 /** Between two keys for one entry, ms: quicker than the fastest exchange. */
 const KEY_GAP_MS = 40;

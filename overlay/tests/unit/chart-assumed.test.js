@@ -1,7 +1,7 @@
 // A return nobody typed is said to be one, as long as nobody has looked at it.
 import assert from "node:assert/strict";
 import test from "node:test";
-import { freshState, press } from "../../chart/recorder.js";
+import { freshState, press } from "../../shared/charting/recorder.js";
 
 const serve = { id: "s1", number: 1, team: "a", contact: null, missed_before: false };
 const answer = {

@@ -1,7 +1,7 @@
 // A video's time as a time of day.
 import assert from "node:assert/strict";
 import test from "node:test";
-import { fieldFrom, likelyBeginning, placeFrom, timeAt, timeFrom } from "../../chart/film-time.js";
+import { fieldFrom, likelyBeginning, placeFrom, timeAt, timeFrom } from "../../shared/video-time.js";
 import { placeWords } from "../../shared/format.js";
 
 const NOON = Date.UTC(2026, 4, 9, 12, 0, 0, 700);

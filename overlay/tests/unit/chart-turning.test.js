@@ -2,10 +2,10 @@
 // after it. Expectations are written by hand.
 import assert from "node:assert/strict";
 import test from "node:test";
-import { freshState, press } from "../../chart/recorder.js";
-import { doneBy } from "../../chart/steps.js";
-import { entryWords } from "../../chart/words.js";
-import { linesOf } from "../../chart/lines.js";
+import { freshState, press } from "../../shared/charting/recorder.js";
+import { doneBy } from "../../shared/charting/steps.js";
+import { entryWords } from "../../shared/charting/words.js";
+import { linesOf } from "../../shared/charting/lines.js";
 import { HEADER, shot, soFar } from "../support/rally-so-far.js";
 
 let count = 0;
@@ -188,7 +188,7 @@ test("a cue reads the same, and goes by the same key, whether it came with its s
       cue: "attackable",
       shot: "s1",
     }),
-    ["dink, Ada, attackable", "overhead, Bo"],
+    ["dink, Ada, high ball", "overhead, Bo"],
   );
   assert.deepEqual(lineOf({ id: "c1", kind: "cue", cue: "awkward" }), ["awkward"]);
   const answer = soFar("a", ...live);

@@ -2,8 +2,9 @@
 // makes of a chart file.
 import assert from "node:assert/strict";
 import test from "node:test";
-import { chartFrom } from "../../chart/setup.js";
-import { LineVoice, entryWords, gateWords, lineWords } from "../../chart/words.js";
+import { chartFrom } from "../../chart/match/setup.js";
+import { LineVoice, gateWords, lineWords } from "../../chart/line/line-words.js";
+import { entryWords } from "../../shared/charting/words.js";
 
 const state = (line, waiting = 0, more = {}) => ({ line, waiting, kept: true, refused: 0, ...more });
 

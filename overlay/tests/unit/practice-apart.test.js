@@ -2,8 +2,8 @@
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import test from "node:test";
-import { KeptMatches } from "../../training/kept-matches.js";
-import { RallyClock } from "../../training/clock.js";
+import { KeptMatches } from "../../practice/kept-matches.js";
+import { RallyClock } from "../../practice/clock.js";
 
 function modulesOf(url, found = new Map()) {
   if (found.has(url.href)) return found;
@@ -14,7 +14,7 @@ function modulesOf(url, found = new Map()) {
 }
 
 test("no module of the practice page knows a socket, an outbox or the shelf of a match", () => {
-  const modules = modulesOf(new URL("../../training/main.js", import.meta.url));
+  const modules = modulesOf(new URL("../../practice/main.js", import.meta.url));
   assert.ok(modules.size > 10, `only ${modules.size} modules were followed`);
   for (const [name, text] of modules) {
     const code = text.replaceAll(/^\s*(\/\/|\*|\/\*\*).*$/gm, "");

@@ -3,8 +3,8 @@
 // a key before its stroke 2, and a hundredth for every second between them.
 import assert from "node:assert/strict";
 import test from "node:test";
-import { compare, lagOf } from "../../training/compare.js";
-import { tally } from "../../training/tally.js";
+import { compare, lagOf } from "../../practice/compare.js";
+import { tally } from "../../practice/tally.js";
 
 const USUAL = { serve: null, volley: "air", block: "air", overhead: "air" };
 /** `a serve 0`, `b dink/half_volley+awkward 2.5`: team, stroke, contact, cues, seconds. */

@@ -1,9 +1,9 @@
 // The drawn court: true proportions, sides, and what the keys' hints say.
 import assert from "node:assert/strict";
 import test from "node:test";
-import { COURT, plan, sceneAt, steppedBack } from "../../training/choreography.js";
-import { cueActions, endActions, keysToRemember, shotActions } from "../../training/hints.js";
-import { lagWords, tempoAdvice } from "../../training/words.js";
+import { COURT, plan, sceneAt, steppedBack } from "../../practice/choreography.js";
+import { cueActions, endActions, keysToRemember, shotActions } from "../../practice/hints.js";
+import { lagWords, tempoAdvice } from "../../practice/words.js";
 
 const shot = (team, stroke, contact, at, cues = []) => ({ team, stroke, contact, at, cues, player: null });
 const RALLY = {

@@ -2,7 +2,7 @@
 // the description of the chart file and the keys' own description (chart/README.md).
 import assert from "node:assert/strict";
 import test from "node:test";
-import { freshState, press } from "../../chart/recorder.js";
+import { freshState, press } from "../../shared/charting/recorder.js";
 import { HEADER, shot, soFar } from "../support/rally-so-far.js";
 
 /** Presses keys one after another on the same rally so far. */

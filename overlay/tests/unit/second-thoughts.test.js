@@ -2,8 +2,8 @@
 // description of corrections in the chart file.
 import assert from "node:assert/strict";
 import test from "node:test";
-import { doneBy } from "../../chart/steps.js";
-import { freshState, press } from "../../chart/recorder.js";
+import { doneBy } from "../../shared/charting/steps.js";
+import { freshState, press } from "../../shared/charting/recorder.js";
 import { HEADER, shot, soFar } from "../support/rally-so-far.js";
 
 let count = 0;

@@ -4,10 +4,10 @@
 // nothing it keeps nothing either, and says so. Knows nothing about the network.
 
 /**
- * @import { MatchHeader, Score } from "../types/messages.js"
- * @import { Entry } from "./local-chart.js"
+ * @import { MatchHeader, Score } from "../../types/messages.js"
+ * @import { Entry } from "../../shared/charting/local-chart.js"
  */
-import { openDatabase } from "../shared/database.js";
+import { openDatabase } from "../../shared/database.js";
 
 /** @typedef {{ court: string, header: MatchHeader, joined: Score | null, joinedAt: number, taken: boolean }} KeptMatch `joinedAt`: what the host had then */
 /** @typedef {{ court: string, place: number, entry: Entry, state: "waiting" | "stored" | "refused", seq?: number }} KeptEntry `seq`: its place with the host, where that was told */

@@ -6,8 +6,8 @@
  * @import { Tally } from "./tally.js"
  * @import { View } from "./trainer.js"
  */
-import { part } from "../chart/render.js";
-import { said, teamName } from "../chart/words.js";
+import { part } from "../shared/charting/court-view.js";
+import { said, teamName } from "../shared/charting/words.js";
 import { make, setText } from "../shared/dom.js";
 import { keysToRemember } from "./hints.js";
 import { tally } from "./tally.js";

@@ -3,7 +3,7 @@
 // page, A4 or Letter, upright or across. Black on white; groups differ by their rim.
 
 /** @import { Keys } from "./keys.js" */
-import { make } from "../shared/dom.js";
+import { make } from "../dom.js";
 import { SCHEME, keySign } from "./keys.js";
 
 /** Where keys lie: [code, width], widths in quarters of a key. A row is 60 wide. @type {readonly (readonly [string, number])[][]} */

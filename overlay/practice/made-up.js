@@ -4,7 +4,7 @@
 
 /**
  * @import { MatchHeader, Score, Team } from "../types/messages.js"
- * @import { Answer, Entry, LocalChart } from "../chart/local-chart.js"
+ * @import { Answer, Entry, LocalChart } from "../shared/charting/local-chart.js"
  * @import { End, Shot } from "./compare.js"
  */
 

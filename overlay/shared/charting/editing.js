@@ -8,7 +8,7 @@
  * @import { Answer, Entry } from "./local-chart.js"
  * @import { Line } from "./lines.js"
  * @import { Turned } from "./turning.js"
- * @import { Team } from "../types/messages.js"
+ * @import { Team } from "../../types/messages.js"
  */
 import { cuesOn, endsRally, linesOf, ownCues } from "./lines.js";
 import { redo, together, undo } from "./steps.js";

@@ -4,12 +4,12 @@
 /** @import { Tag } from "./choreography.js" */
 /** @import { View } from "./trainer.js" */
 import { withKey } from "../shared/key.js";
-import { buildFilmKeys, renderFilmKeys } from "../chart/film-keys.js";
-import { KeyDesk } from "../chart/key-desk.js";
-import { keySign } from "../chart/keys.js";
-import { LocalChart } from "../chart/local-chart.js";
-import { buildPad, part, renderCourt } from "../chart/render.js";
-import { said } from "../chart/words.js";
+import { buildFilmKeys, renderFilmKeys } from "../shared/charting/film-keys.js";
+import { KeyDesk } from "../shared/charting/key-desk.js";
+import { keySign } from "../shared/charting/keys.js";
+import { LocalChart } from "../shared/charting/local-chart.js";
+import { buildPad, part, renderCourt } from "../shared/charting/court-view.js";
+import { said } from "../shared/charting/words.js";
 import { make, setText } from "../shared/dom.js";
 import { lasting } from "../shared/memory.js";
 import { sceneAt, steppedBack } from "./choreography.js";
@@ -51,7 +51,7 @@ const matches = new KeptMatches(lasting, ask, () => Math.floor(Math.random() * 1
 
 /** @param {number} wanted @returns {Promise<string>} */
 async function ask(wanted) {
-  const response = await fetch(withKey(`/practice/${wanted}`, location.href));
+  const response = await fetch(withKey(`/practice/matches/${wanted}`, location.href));
   if (!response.ok) throw new Error(`the host answers ${response.status}`);
   return response.text();
 }

@@ -1,8 +1,8 @@
 // What a match begins with: the form's answers as a header, or a chart file. Pure.
 
 /**
- * @import { MatchHeader } from "../types/messages.js"
- * @import { Entry } from "./local-chart.js"
+ * @import { MatchHeader } from "../../types/messages.js"
+ * @import { Entry } from "../../shared/charting/local-chart.js"
  */
 
 /** @param {FormData} data @param {string} court @param {string} id @returns {MatchHeader} */

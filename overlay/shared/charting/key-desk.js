@@ -3,7 +3,7 @@
 // key presses are meant for charting. Knows nothing about a match.
 
 /** @import { Keys } from "./keys.js" */
-import { make } from "../shared/dom.js";
+import { make } from "../dom.js";
 import { offer } from "./files.js";
 import { KeyCard } from "./key-card.js";
 import {

@@ -3,11 +3,11 @@
 // nothing itself.
 
 /**
- * @import { MatchHeader, Score, Team } from "../types/messages.js"
- * @import { Content } from "./recorder.js"
+ * @import { MatchHeader, Score, Team } from "../../types/messages.js"
+ * @import { Content } from "../../shared/charting/recorder.js"
  */
-import { setText } from "../shared/dom.js";
-import { part } from "./render.js";
+import { setText } from "../../shared/dom.js";
+import { part } from "../../shared/charting/court-view.js";
 
 export class RefereeDesk {
   #dialog = /** @type {HTMLDialogElement} */ (part("dialog.referee"));

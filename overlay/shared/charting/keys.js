@@ -2,7 +2,7 @@
 // every layout has them in the same place. Pure, but for `readKeys` and
 // `keepKeys`, which hold the charter's own choice. Knows nothing about a match.
 
-import { lasting } from "../shared/memory.js";
+import { lasting } from "../memory.js";
 
 const KEPT = "rallytide.chart.keys";
 

@@ -6,7 +6,7 @@
  * @import { Tally, Weak } from "./tally.js"
  * @import { View } from "./trainer.js"
  */
-import { said, teamName } from "../chart/words.js";
+import { said, teamName } from "../shared/charting/words.js";
 import { secondsWords } from "../shared/format.js";
 import { TEMPOS } from "./clock.js";
 import { isUsual } from "./hints.js";

@@ -5,7 +5,7 @@
 /**
  * @import { Content } from "./recorder.js"
  * @import { Entry } from "./local-chart.js"
- * @import { MatchHeader, Team } from "../types/messages.js"
+ * @import { MatchHeader, Team } from "../../types/messages.js"
  */
 import { endsRally } from "./lines.js";
 import { said, teamName } from "./words.js";

@@ -3,7 +3,7 @@
 // knows neither the network nor what is kept on disk.
 
 /**
- * @import { MatchHeader, Score, Team, Contact } from "../types/messages.js"
+ * @import { MatchHeader, Score, Team, Contact } from "../../types/messages.js"
  */
 
 /** @typedef {Record<string, unknown> & { id: string, at: string, kind: string }} Entry */

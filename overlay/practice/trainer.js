@@ -5,13 +5,13 @@
 
 /**
  * @import { MatchHeader, Team } from "../types/messages.js"
- * @import { Answer, Entry, LocalChart, Seen } from "../chart/local-chart.js"
- * @import { Recorded, State } from "../chart/recorder.js"
+ * @import { Answer, Entry, LocalChart, Seen } from "../shared/charting/local-chart.js"
+ * @import { Recorded, State } from "../shared/charting/recorder.js"
  * @import { Charted, Comparison, Timed } from "./compare.js"
  * @import { Plan } from "./choreography.js"
  * @import { MadeUp, Rally } from "./made-up.js"
  */
-import { freshState, press } from "../chart/recorder.js";
+import { freshState, press } from "../shared/charting/recorder.js";
 import { plan } from "./choreography.js";
 import { RallyClock } from "./clock.js";
 import { compare } from "./compare.js";

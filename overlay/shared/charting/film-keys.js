@@ -2,7 +2,7 @@
 // kept in step with the keys in use. What they do is up to whoever has the picture.
 
 /** @import { Keys } from "./keys.js" */
-import { make, setAttribute, setText } from "../shared/dom.js";
+import { make, setAttribute, setText } from "../dom.js";
 import { SCHEME, keySign } from "./keys.js";
 
 /** @param {HTMLElement} parent @param {Record<string, string>} [words] where they mean something else than for a video; only these are built then */

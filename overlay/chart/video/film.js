@@ -2,11 +2,11 @@
 // the time of what it shows. The file is read by the browser alone and goes nowhere.
 // Knows nothing about a match.
 
-import { make, setText } from "../shared/dom.js";
-import { clockWords, placeWords } from "../shared/format.js";
-import { keptJson, lasting } from "../shared/memory.js";
-import { leaveFocus } from "./key-desk.js";
-import { USUAL_PICTURE, fieldFrom, likelyBeginning, timeAt, timeFrom } from "./film-time.js";
+import { make, setText } from "../../shared/dom.js";
+import { clockWords, placeWords } from "../../shared/format.js";
+import { keptJson, lasting } from "../../shared/memory.js";
+import { leaveFocus } from "../../shared/charting/key-desk.js";
+import { USUAL_PICTURE, fieldFrom, likelyBeginning, timeAt, timeFrom } from "../../shared/video-time.js";
 
 const KEPT = "rallytide.chart.film";
 const RATES = [0.25, 0.5, 0.75, 1, 1.5, 2];

@@ -1,7 +1,7 @@
 // What the host has of a match: fetched where others have charted it meanwhile.
 
-/** @import { Entry } from "./local-chart.js" */
-import { withKey } from "../shared/key.js";
+/** @import { Entry } from "../../shared/charting/local-chart.js" */
+import { withKey } from "../../shared/key.js";
 
 /**
  * @param {string} court @param {string} id of the match

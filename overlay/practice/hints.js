@@ -5,8 +5,8 @@
  * @import { Team } from "../types/messages.js"
  * @import { Comparison, Shot } from "./compare.js"
  */
-import { SCHEME } from "../chart/keys.js";
-import { ATTACKS } from "../chart/recorder.js";
+import { SCHEME } from "../shared/charting/keys.js";
+import { ATTACKS } from "../shared/charting/recorder.js";
 
 const ACTIONS = new Set(SCHEME.map(({ action }) => action));
 /** Strokes whose contact needs no saying. */

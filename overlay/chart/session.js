@@ -4,16 +4,17 @@
 
 /**
  * @import { MatchHeader, Score } from "../types/messages.js"
- * @import { Answer, Entry, LocalChart } from "./local-chart.js"
- * @import { Content, Recorded, State } from "./recorder.js"
- * @import { KeptEntry, Shelf } from "./shelf.js"
- * @import { Line, Welcome } from "./outbox.js"
+ * @import { Answer, Entry, LocalChart } from "../shared/charting/local-chart.js"
+ * @import { Content, Recorded, State } from "../shared/charting/recorder.js"
+ * @import { KeptEntry, Shelf } from "./line/shelf.js"
+ * @import { Line, Welcome } from "./line/outbox.js"
  */
-import { chartedSoFar } from "./charted-so-far.js";
-import { JOINED } from "./editing.js";
-import { Outbox, newId } from "./outbox.js";
-import { freshState, press } from "./recorder.js";
-import { doneBy } from "./steps.js";
+import { chartedSoFar } from "./line/charted-so-far.js";
+import { JOINED } from "../shared/charting/editing.js";
+import { newId } from "../shared/ids.js";
+import { Outbox } from "./line/outbox.js";
+import { freshState, press } from "../shared/charting/recorder.js";
+import { doneBy } from "../shared/charting/steps.js";
 
 /**
  * @typedef {object} View
@@ -31,7 +32,7 @@ import { doneBy } from "./steps.js";
 /** Lines on which this page must not chart. */
 const STOPPED = new Set(["taken_over", "elsewhere", "other_match"]);
 
-export class Desk {
+export class Session {
   #localChart;
   #shelf;
   #court;

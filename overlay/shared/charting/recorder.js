@@ -4,7 +4,7 @@
 // which entry is being fixed, what can be undone. Ids come from the caller.
 
 /**
- * @import { MatchHeader, Team } from "../types/messages.js"
+ * @import { MatchHeader, Team } from "../../types/messages.js"
  * @import { Answer, Seen } from "./local-chart.js"
  */
 import { fix } from "./editing.js";

@@ -4,11 +4,11 @@
 // business here.
 
 /**
- * @import { MatchHeader, Score } from "../types/messages.js"
- * @import { Manners, Phase } from "../shared/line-socket.js"
- * @import { Entry } from "./local-chart.js"
+ * @import { MatchHeader, Score } from "../../types/messages.js"
+ * @import { Manners, Phase } from "../../shared/line-socket.js"
+ * @import { Entry } from "../../shared/charting/local-chart.js"
  */
-import { LineSocket } from "../shared/line-socket.js";
+import { LineSocket } from "../../shared/line-socket.js";
 
 /** @typedef {"connecting" | "connected" | "lost" | "link_replaced" | "other_match" | "taken_over" | "elsewhere"} Line */
 /** @typedef {{ type: "welcome", match: MatchHeader | null, last_seq: number, score: Score | null, ids: string[], charters: string[], seat: string | null }} Welcome */
@@ -222,10 +222,4 @@ export class Outbox {
     if (entries.length === 0 || this.#onTheWay > BATCH) return;
     if (this.#say({ type: "entries", entries })) this.#onTheWay += entries.length;
   }
-}
-
-/** @returns {string} works on plain http, too, where there is no `randomUUID` */
-export function newId() {
-  const bytes = crypto.getRandomValues(new Uint8Array(12));
-  return Array.from(bytes, (byte) => byte.toString(16).padStart(2, "0")).join("");
 }
