@@ -1,6 +1,6 @@
 //! From drafts to entries: order, ids, and which entry names which.
 
-use rallytide_chart::{Discipline, Shot};
+use rallytide_chart::Shot;
 use serde_json::{Map, Value, json};
 
 use super::Charter;
