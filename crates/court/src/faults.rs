@@ -123,7 +123,7 @@ impl FaultBook {
         }
     }
 
-    /// The plugins of the plugin_set that are switched off for a match.
+    /// The plugins of the set that are switched off for a match.
     pub(crate) fn off(&self, match_id: &MatchId, plugin_set: &PluginSet) -> SwitchedOff {
         let counted = self.locked();
         let off = plugin_set.plugins().filter_map(|code| {

@@ -158,7 +158,7 @@ fn incidents(record: &MatchRecord) -> Vec<ReviewIncident<'_>> {
         match part {
             RecordItem::Rally(rally) => after = rally.number,
             RecordItem::RecordedIncident(incident) => {
-                incidents.push(review_incident(record, incident, after))
+                incidents.push(review_incident(record, incident, after));
             }
         }
     }

@@ -38,10 +38,6 @@ const KNOWN: &[&[&str]] = &[
         "crates/court/src/messages.rs",
     ],
     &[
-        "crates/export/src/html/numbers.rs",
-        "crates/export/src/html/players.rs",
-    ],
-    &[
         "crates/plugin-host/src/description.rs",
         "crates/plugin-host/src/file_form.rs",
         "crates/plugin-host/src/intricacy.rs",
@@ -59,31 +55,21 @@ const KNOWN: &[&[&str]] = &[
         "crates/plugin-host/src/translate.rs",
     ],
     &[
+        "crates/rallytide/src/commands/plugin.rs",
         "crates/rallytide/src/commands/plugin/check.rs",
         "crates/rallytide/src/commands/plugin/kit.rs",
-        "crates/rallytide/src/commands/plugin/mod.rs",
         "crates/rallytide/src/commands/plugin/new.rs",
     ],
     &[
+        "crates/simulate/src/rally.rs",
         "crates/simulate/src/rally/ending.rs",
         "crates/simulate/src/rally/execution.rs",
-        "crates/simulate/src/rally/mod.rs",
         "crates/simulate/src/rally/situation.rs",
     ],
     &[
         "plugins/prompts/src/language.rs",
         "plugins/prompts/src/phrases.rs",
     ],
-];
-
-/// Files that still stand as `mod.rs`. An entry that has gone has to go here.
-const OLD_STYLE: &[&str] = &[
-    "crates/export/src/html/mod.rs",
-    "crates/export/src/tables/mod.rs",
-    "crates/export/src/webvtt/mod.rs",
-    "crates/rallytide/src/commands/plugin/mod.rs",
-    "crates/simulate/src/charter/mod.rs",
-    "crates/simulate/src/rally/mod.rs",
 ];
 
 /// What is wrong with the modules of the crates whose folders are given.
@@ -103,21 +89,14 @@ pub(crate) fn objections(root: &Path, folders: &[PathBuf]) -> anyhow::Result<Vec
 /// Modules that are not `name.rs` with their children in `name/`, a sentence
 /// each.
 pub(crate) fn style(tracked: &[PathBuf]) -> Vec<String> {
-    let old: Vec<&Path> = tracked
+    tracked
         .iter()
-        .map(PathBuf::as_path)
         .filter(|file| is_old_style(file))
-        .collect();
-    let known = |file: &Path| OLD_STYLE.iter().any(|known| Path::new(known) == file);
-    let new = old.iter().filter(|file| !known(file)).map(|file| {
-        let file = file.display();
-        format!("{file}: modules are `name.rs` with their children in `name/` here")
-    });
-    let gone = OLD_STYLE
-        .iter()
-        .filter(|known| !old.contains(&Path::new(known)))
-        .map(|known| format!("{known}: is gone; take it out of `xtask/src/modules.rs`"));
-    new.chain(gone).collect()
+        .map(|file| {
+            let file = file.display();
+            format!("{file}: modules are `name.rs` with their children in `name/` here")
+        })
+        .collect()
 }
 
 /// A `mod.rs`, where it is not the only way: cargo takes every file directly in

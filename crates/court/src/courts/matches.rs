@@ -1,4 +1,4 @@
-//! Every match a host knows: planned, on a court, finished, put off_court.
+//! Every match a host knows: planned, on a court, finished, interrupted.
 
 use rallytide_bus::TopicName;
 use rallytide_chart::{Chart, Header, Refusal, Team};

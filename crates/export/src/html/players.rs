@@ -6,7 +6,8 @@ use rallytide_chart::Team;
 use rallytide_match_record::MatchRecord;
 use rallytide_readings::{Reading, Value};
 
-use super::{numbers::value_cell, shapes};
+use super::shapes;
+use super::value_cell::value_cell;
 use crate::charting::Charted;
 use crate::indicators::{Named, OF_PLAYERS};
 use crate::words::player_name;

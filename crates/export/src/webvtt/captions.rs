@@ -37,7 +37,7 @@ pub(super) fn cues(record: &MatchRecord) -> Vec<Cue> {
                 said.extend(rally_said(record, rally, earliest));
             }
             RecordItem::RecordedIncident(incident) => {
-                said.extend(incident_said(record, incident, place))
+                said.extend(incident_said(record, incident, place));
             }
         }
     }

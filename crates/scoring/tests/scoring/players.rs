@@ -19,7 +19,7 @@ fn entry(word: &str) -> Value {
         return json!({"kind": "rally_end", "how": how, "by": team(who), "player": player(who)});
     }
     if let Some((who, player)) = word.split_once('=') {
-        let player: u32 = player.parse().unwrap();
+        let player: u32 = player.parse().expect("a player is a number");
         return json!({"kind": "lineup", "team": team(who), "starting_server": player});
     }
     json!({"kind": "rally_end", "won_by": team(word)})
@@ -32,17 +32,23 @@ fn players(header: &Header, text: &str) -> String {
     for (place, word) in text.split_whitespace().enumerate() {
         let mut fields = entry(word);
         if fields["player"].is_null() {
-            fields.as_object_mut().unwrap().remove("player");
+            fields
+                .as_object_mut()
+                .expect("an entry is an object")
+                .remove("player");
         }
         fields["id"] = json!(format!("e{place}"));
         fields["at"] = json!("2026-05-02T10:00:00.000Z");
-        chart.push(Entry::from_text(&fields.to_string(), &header.format).unwrap());
+        chart.push(
+            Entry::from_text(&fields.to_string(), &header.format)
+                .expect("the entry is well formed"),
+        );
     }
     let mut play = PlayByPlay::new(header);
     let told = chart.effective().into_iter().filter_map(|entry| {
         let turn = play.step(&entry);
         match entry.play.kind().word() {
-            "shot" => Some(turn.rally.shot.unwrap().player),
+            "shot" => Some(turn.rally.shot.expect("a shot was struck").player),
             "rally_end" if entry.to_json().contains_key("how") => Some(turn.rally.erred),
             _ => None,
         }

@@ -37,7 +37,7 @@ impl Plugin for Counts {
         self.latest = None;
         if let Play::Shot(shot) = &moment.entry.play {
             self.shots[shot.team as usize] += 1;
-            self.latest = Some((moment.entry.place, shot.clone()));
+            self.latest = Some((moment.entry.place, *shot));
         }
     }
 

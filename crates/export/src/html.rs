@@ -11,6 +11,7 @@ mod rally;
 mod ribbon;
 mod shapes;
 mod summary;
+mod value_cell;
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 use rallytide_chart::{Play, Team};
@@ -19,7 +20,7 @@ use rallytide_scoring::what_happened;
 
 use crate::words::{clock_words, one_line, team_name};
 
-const STYLE: &str = include_str!("page.css");
+const STYLE: &str = include_str!("html/page.css");
 
 /// The match as a page.
 #[must_use]
