@@ -48,7 +48,7 @@ pub(crate) async fn chart(
 }
 
 pub(crate) async fn practice(State(state): State<AppState>, headers: HeaderMap) -> Response {
-    state.pages.of_folder("training", &headers).await
+    state.pages.of_folder("practice", &headers).await
 }
 
 pub(crate) async fn desk(State(state): State<AppState>, headers: HeaderMap) -> Response {
