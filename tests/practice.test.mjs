@@ -154,7 +154,7 @@ const MISTAKES = [
     needs: ({ shots }) => shots.findIndex((shot) => shot.cues.length === 1),
     make: (keys, at) => keys.filter((key) => key.shot !== at || key.cue === undefined),
     says: (at, { shots }) => [
-      `${at + 1} ✗ ${{ off_balance: "off balance", net_cord: "net cord" }[shots[at].cues[0]] ?? shots[at].cues[0]}: missed`,
+      `${at + 1} ✗ ${{ attackable: "high ball", off_balance: "off balance", net_cord: "net cord" }[shots[at].cues[0]] ?? shots[at].cues[0]}: missed`,
     ],
   },
   {
