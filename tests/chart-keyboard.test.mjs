@@ -198,7 +198,7 @@ test("how much is charted changes between rallies, stays over a reload, and the 
   await said(page, ".what", /between rallies/);
   await press(page, ["Digit2", "Enter", "Digit0"]);
   await said(page, ".detail", /Ends and cues/);
-  await press(page, ["KeyP", "KeyF", "Digit1", "Enter", "Digit0"]);
+  await press(page, ["KeyP", "KeyF", "Digit1", "ArrowLeft", "Digit0"]);
   await said(page, ".detail", /Score only/);
   await press(page, ["Space"]);
   await said(page, ".what", /not charted/);

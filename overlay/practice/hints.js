@@ -64,6 +64,13 @@ export const endActions = (how, by, last) => [
   by === last ? "confirm" : `team:${by}`,
 ];
 
+/** The same where nobody has said any side yet. @param {string} how @param {Team} by @param {Team} last @returns {string[]} */
+export const endActionsAlone = (how, by, last) => [
+  `end:${how === "ace" ? "winner" : how}`,
+  `team:${by}`,
+  ...(how === "fault" ? [`team:${last}`] : []),
+];
+
 /**
  * Which keys would have been the right ones where something was mistaken.
  * @param {Comparison} comparison @returns {{ word: string, actions: string[] }[]} each once

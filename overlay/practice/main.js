@@ -15,7 +15,7 @@ import { lasting } from "../shared/memory.js";
 import { sceneAt, steppedBack } from "./choreography.js";
 import { FIRST_TEMPO, TEMPOS } from "./clock.js";
 import { CourtDrawing } from "./court.js";
-import { cueActions, endActions, isUsual, shotActions } from "./hints.js";
+import { cueActions, endActions, endActionsAlone, isUsual, shotActions } from "./hints.js";
 import { KeptMatches } from "./kept-matches.js";
 import { keepSet, lastSetsWords } from "./last-sets.js";
 import { readMatch } from "./made-up.js";
@@ -96,7 +96,11 @@ function tagWords({ kind, word, shot }) {
       ? shotActions(played, shot + 1)
       : kind === "cue"
         ? cueActions(rally.shots, shot, word)
-        : endActions(rally.end.how, rally.end.by, played.team);
+        : (trainer.view.state.detail === "ends" ? endActionsAlone : endActions)(
+            rally.end.how,
+            rally.end.by,
+            played.team,
+          );
   return `${said(word)}${contact}${hint(actions)}`;
 }
 

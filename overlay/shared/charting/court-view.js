@@ -61,7 +61,10 @@ export function renderCourt({ header, answer, state, message }, keys, layout) {
     (node, id) => {
       const line = lines.get(id);
       if (line !== undefined)
-        setText(node, `${entryWords(header, line.seen, line.marks)}${state.assumed.includes(id) ? " · assumed" : ""}`);
+        setText(
+          node,
+          `${entryWords(header, shownSeen(line.seen, state), line.marks)}${state.assumed.includes(id) ? " · assumed" : ""}`,
+        );
       setAttribute(node, "aria-current", state.selected === id ? "true" : null);
     },
   );
@@ -89,3 +92,7 @@ function latestWhat(recent) {
   const last = recent.filter(({ entry, what }) => what !== undefined || entry.kind === "shot").at(-1);
   return last?.what ?? "";
 }
+
+/** Nobody charts the serve with ends and cues alone: that there is none says nothing. @param {Answer["recent"][number]} seen @param {State} state */
+const shownSeen = (seen, { detail }) =>
+  detail === "ends" ? { ...seen, flags: seen.flags.filter((flag) => flag !== "no_serve") } : seen;

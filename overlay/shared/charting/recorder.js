@@ -7,7 +7,8 @@
  * @import { MatchHeader, Team } from "../../types/messages.js"
  * @import { Answer, Seen } from "./local-chart.js"
  */
-import { fix } from "./editing.js";
+import { contentOf, fix } from "./editing.js";
+import { together } from "./steps.js";
 
 /** @typedef {"score" | "ends" | "shots"} Detail how much is charted */
 /** @typedef {Record<string, unknown> & { kind: string }} Content an entry without `id` and `at` */
@@ -59,7 +60,7 @@ export function press(state, action, context) {
     // Eyes on the court, a fix is soon forgotten: the space bar always charts on.
     case "next":
       return state.detail !== "score"
-        ? shot({ ...state, selected: null }, nextStroke(context), undefined, context)
+        ? shot({ ...state, selected: null }, orderedStroke(state, context), undefined, context)
         : idle(state, "shots are not charted now");
     case "stroke":
       return state.detail !== "score" ? stroke(state, what, more, context) : idle(state, "shots are not charted now");
@@ -109,6 +110,9 @@ export function nextStroke({ answer }) {
   return last.number === 1 ? "return" : "volley";
 }
 
+/** With ends and cues alone, a rally's first key is one of its last shots: no serve. @param {State} state @param {Context} context */
+const orderedStroke = ({ detail }, context) => (detail === "ends" ? "volley" : nextStroke(context));
+
 /** @param {State} state @param {Context} context @returns {Team} who strikes next */
 export function nextTeam(state, { answer }) {
   const last = answer.rally.at(-1);
@@ -130,7 +134,8 @@ function shot(state, stroke, contact, context) {
 function stroke(state, name, contact, context) {
   const { answer } = context;
   const last = answer.rally.at(-1);
-  if (last === undefined || !isServed(answer) || state.sameSide) return shot(state, name, contact, context);
+  if (last === undefined || !isServed(answer) || state.sameSide || state.detail === "ends")
+    return shot(state, name, contact, context);
   const returned = shot(state, "return", undefined, context);
   const content = { kind: "shot", team: last.team, stroke: name };
   const third = record(returned.state, contact === undefined ? content : { ...content, contact }, context);
@@ -188,7 +193,31 @@ function settle(state, team, context) {
   if (state.armed === null) return record(state, { kind: "rally_end", won_by: team }, context);
   if (state.armed === "time_out") return record(state, { kind: "time_out", team }, context);
   if (state.armed === "replay") return record(state, { kind: "replay" }, context);
-  return record(state, { kind: "rally_end", how: how(state.armed, context), by: team }, context);
+  const [armed = "", at = team] = state.armed.split(":");
+  // Either side can fault, whoever struck last: only that needs a word of its own.
+  if (state.detail === "ends" && state.armed === "fault" && context.answer.rally.length > 0)
+    return { state: { ...state, armed: `fault:${team}` }, entries: [], say: "who struck last? \u2190 or \u2192" };
+  const end = { kind: "rally_end", how: how(armed, context), by: at };
+  const turning = state.detail === "ends" ? sidesFrom(team, context) : [];
+  if (turning.length === 0) return record(state, end, context);
+  const amends = together(turning, context.nextId());
+  const done = [...state.done, amends.map(({ id }) => id).join("+")];
+  const ended = record({ ...state, done }, end, context);
+  return { ...ended, entries: [...amends, ...ended.entries] };
+}
+
+/**
+ * With ends and cues alone nobody says whose the first shot charted was, so its side is
+ * a guess. The end knows: whoever it names struck last, and the sides follow backwards.
+ * @param {Team} team @param {Context} context @returns {Content[]} what turns the shots over; nothing where they are right
+ */
+function sidesFrom(team, { answer }) {
+  if ((answer.rally.at(-1)?.team ?? team) === team) return [];
+  return answer.rally.flatMap(({ id, team: guessed }) => {
+    const entry = seen(answer, id)?.entry;
+    if (entry === undefined) return [];
+    return [{ kind: "amend", target: id, with: { ...contentOf(entry), kind: "shot", team: other(guessed) } }];
+  });
 }
 
 /** A winner with nothing but the serve struck is an ace. @param {string} armed @param {Context} context */
@@ -205,6 +234,7 @@ function confirm(state, context) {
   if (state.armed === null) return idle(state);
   if (state.armed === "time_out") return idle(state, "a time-out needs a team");
   const last = context.answer.rally.at(-1);
+  if (state.armed !== "replay" && state.detail === "ends") return idle(state, "which team? \u2190 or \u2192");
   if (state.armed !== "replay" && last === undefined) return idle(state, "no shot was charted: say which team");
   return settle(state, last?.team ?? "a", context);
 }

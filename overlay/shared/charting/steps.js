@@ -18,6 +18,7 @@ export const together = (contents, id) =>
 
 /** @param {State} state @param {Context} context @returns {Outcome} */
 export function undo(state, context) {
+  if (isArmed(state)) return { state: disarmed(state), entries: [], say: "taken back: nothing was recorded yet" };
   const step = state.done.at(-1);
   if (step === undefined) return { state, entries: [], say: "nothing to undo" };
   const { step: back, entries } = retracted(step, context);
@@ -31,6 +32,12 @@ export function undo(state, context) {
   };
   return { state: next, entries, say: `undone: ${whatOf(step, context)}${partsOf(step)}` };
 }
+
+/** Whether a key waits for another one: that goes first, never an entry instead. @param {State} state */
+const isArmed = ({ armed, sameSide, before, inserting }) => armed !== null || sameSide || before || inserting;
+
+/** @param {State} state @returns {State} */
+const disarmed = (state) => ({ ...state, armed: null, sameSide: false, before: false, inserting: false });
 
 /** @param {State} state @param {Context} context @returns {Outcome} */
 export function redo(state, context) {

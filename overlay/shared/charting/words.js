@@ -94,9 +94,10 @@ export function armedWords(header, state, striker, sign) {
   if (selected !== null)
     return `Fixing: stroke, contact, cue, side or end; ${key("missed", "this and later sides")}; ${key("remove", "removes")}, ${key("insert", "inserts after")}, ${key("cancel", "leaves")}`;
   if (armed === "time_out") return `Time-out: ${teams}`;
+  if (armed?.startsWith("fault:")) return `Who struck last? ${teams}`;
   if (armed === "replay") return `Replay: ${key("confirm", "to confirm")}`;
   if (armed !== null)
-    return `${said(armed)} by: ${striker === null ? "" : `${key("confirm", teamName(header, striker))}   `}${teams}`;
+    return `${said(armed)} by: ${striker === null || state.detail === "ends" ? "" : `${key("confirm", teamName(header, striker))}   `}${teams}`;
   if (state.before) return "The next cue is for the other ball";
   if (state.sameSide) return "The next shot is by the same side";
   return "";

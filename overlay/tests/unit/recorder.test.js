@@ -205,3 +205,46 @@ test("with ends and cues the first key is the last shot of the rally, not a serv
   const state = { ...freshState(), detail: "ends" };
   check(soFar("a"), ["stroke:overhead"], [{ kind: "shot", team: "a", stroke: "overhead" }], state);
 });
+
+const ENDS = { ...freshState(), detail: "ends" };
+
+test("with ends and cues alone the space bar is no serve, and a stroke brings no return along", () => {
+  check(soFar("a"), ["next"], [{ kind: "shot", team: "a", stroke: "volley" }], ENDS);
+  check(SERVED, ["stroke:drop"], [{ kind: "shot", team: "b", stroke: "drop" }], ENDS);
+});
+
+test("with ends and cues alone Enter ends nothing: no side is known before the end names one", () => {
+  const { all, say, state } = pressed(DINKED, ["end:out", "confirm"], ENDS);
+  assert.deepEqual(all, []);
+  assert.match(say, /which team/);
+  assert.equal(state.armed, "out");
+});
+
+for (const how of ["winner", "out", "net", "fault"]) {
+  for (const team of ["a", "b"]) {
+    test(`with ends and cues alone ${how} by ${team} says that ${team} struck last, and the sides follow backwards`, () => {
+      const { all } = pressed(
+        DINKED,
+        [`end:${how}`, `team:${team}`, ...(how === "fault" ? [`team:${team}`] : [])],
+        ENDS,
+      );
+      const [end] = all.slice(-1);
+      assert.deepEqual({ ...end, id: "" }, { id: "", kind: "rally_end", how, by: team });
+      // As charted a hit the drop and b, last, the dink.
+      const sides = new Map([
+        ["s3", "a"],
+        ["s4", "b"],
+      ]);
+      for (const { target, with: content } of all.slice(0, -1)) sides.set(target, content.team);
+      assert.deepEqual([sides.get("s4"), sides.get("s3")], [team, team === "a" ? "b" : "a"]);
+    });
+  }
+}
+
+test("what waits for another key goes first: undo takes it back and no entry", () => {
+  for (const action of ["end:out", "missed", "before", "time_out"]) {
+    const { all, state } = pressed(DINKED, [action, "undo"], { ...freshState(), done: ["s4"] });
+    assert.deepEqual(all, [], action);
+    assert.deepEqual([state.armed, state.sameSide, state.before, state.done], [null, false, false, ["s4"]]);
+  }
+});
