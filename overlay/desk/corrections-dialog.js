@@ -214,7 +214,11 @@ export class CorrectionsDialog {
               ...rallies
                 .slice(0, 5)
                 .map(({ number, before: was, after: is }) =>
-                  make("li", {}, `Rally ${number}: ${named(was)} → ${named(is)}`),
+                  make(
+                    "li",
+                    {},
+                    `Rally ${number}: ${was === null ? "none" : named(was)} → ${is === null ? "none" : named(is)}`,
+                  ),
                 ),
               ...(rallies.length > 5
                 ? [make("li", {}, `and ${count(rallies.length - 5, "more rally", "more rallies")}`)]

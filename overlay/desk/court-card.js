@@ -114,7 +114,7 @@ export class CourtCard {
     if (court.match !== null) parts.push(count(court.entries, "entry", "entries"));
     if (court.last_entry !== null && view.trouble === "") {
       parts.push(
-        `last: ${kindWords(court.last_entry.kind)}, ${agoWords(Date.now() + view.clockMs - Date.parse(court.last_entry.received))}`,
+        `last: ${kindWords(court.last_entry.kind)}, ${agoWords(Date.now() + view.clockMs - Date.parse(court.last_entry.received ?? court.last_entry.at))}`,
       );
     }
     setText(this.#quiet, parts.join(" · "));

@@ -29,12 +29,12 @@ export const freshFinder = () => ({ ends: [], taps: [] });
 
 /**
  * @param {Heard} heard
- * @param {{ kind: string, received: string } | null} entry the last one of the court
+ * @param {{ kind: string, received: string | null } | null} entry the last one of the court
  * @returns {Heard}
  */
 export function hear(heard, entry) {
   if (entry === null || entry.kind !== "rally_end") return heard;
-  const at = Date.parse(entry.received);
+  const at = entry.received === null ? Number.NaN : Date.parse(entry.received);
   if (Number.isNaN(at) || heard.ends.includes(at)) return heard;
   return { ...heard, ends: [...heard.ends, at].slice(-MOST_ENDS) };
 }

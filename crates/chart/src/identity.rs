@@ -15,7 +15,11 @@ fn is_id(text: &str) -> bool {
 /// The id of an entry: 1–64 of `A–Z a–z 0–9 _ -`, unique in its chart.
 #[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize)]
 #[serde(transparent)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(type = "string"))]
+#[cfg_attr(
+    feature = "ts",
+    derive(ts_rs::TS, schemars::JsonSchema),
+    ts(type = "string")
+)]
 pub struct EntryId(std::sync::Arc<str>);
 
 impl EntryId {
@@ -76,7 +80,11 @@ impl std::fmt::Display for MatchId {
     Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize,
 )]
 #[serde(transparent)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(type = "number"))]
+#[cfg_attr(
+    feature = "ts",
+    derive(ts_rs::TS, schemars::JsonSchema),
+    ts(type = "number")
+)]
 pub struct Seq(pub u64);
 
 impl std::fmt::Display for Seq {

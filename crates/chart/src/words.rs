@@ -9,7 +9,7 @@ macro_rules! vocabulary {
     ($(#[$meta:meta])* $name:ident { $($(#[$item_meta:meta])* $variant:ident = $word:literal,)+ }) => {
         $(#[$meta])*
         #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-        #[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+        #[cfg_attr(feature = "ts", derive(ts_rs::TS, schemars::JsonSchema))]
         pub enum $name {
             $($(#[$item_meta])* #[serde(rename = $word)] $variant,)+
         }
@@ -223,7 +223,7 @@ vocabulary! {
 
 /// A value for each team.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Hash, Serialize, Deserialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS, schemars::JsonSchema))]
 pub struct PairOf<T> {
     /// Team a's.
     pub a: T,

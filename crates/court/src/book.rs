@@ -19,7 +19,12 @@ const INITIATIVE: &str = "initiative";
 
 /// A rally as viewers get it.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(rename = "EarlierRally"))]
+#[cfg_attr(
+    feature = "ts",
+    derive(ts_rs::TS, schemars::JsonSchema),
+    ts(rename = "EarlierRally"),
+    schemars(rename = "EarlierRally")
+)]
 pub struct ShownRally {
     /// Counted from 1 over the match, replayed ones included.
     pub number: u32,
@@ -31,7 +36,7 @@ pub struct ShownRally {
 
 /// What an entry changed in the current rally.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS, schemars::JsonSchema))]
 pub struct RallyPatch {
     /// The rally; a higher number than before begins a new one.
     pub number: u32,
@@ -52,7 +57,12 @@ pub struct RallyBook {
 
 /// The book as a snapshot shows it.
 #[derive(Debug, Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(rename = "RallyView"))]
+#[cfg_attr(
+    feature = "ts",
+    derive(ts_rs::TS, schemars::JsonSchema),
+    ts(rename = "RallyView"),
+    schemars(rename = "RallyView")
+)]
 pub struct ShownRallyBook<'a> {
     /// The current, else the last rally.
     #[serde(flatten)]

@@ -16,7 +16,7 @@ const PROMPT: &str = "prompt";
 /// The whole state of a court.
 #[derive(Debug, Serialize)]
 #[serde(tag = "type", rename = "snapshot")]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS, schemars::JsonSchema))]
 pub struct Snapshot<'a> {
     /// The position of the last entry, 0 without one.
     pub seq: u64,
@@ -55,7 +55,7 @@ pub struct Snapshot<'a> {
 /// What one entry changed.
 #[derive(Debug, Serialize)]
 #[serde(tag = "type", rename = "update")]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS, schemars::JsonSchema))]
 pub struct Update<'a> {
     /// The position of the entry.
     pub seq: u64,

@@ -16,7 +16,7 @@ use serde_json::{Map, Value};
 
 /// A match, for whoever goes through it afterwards.
 #[derive(Debug, Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS, schemars::JsonSchema))]
 pub struct Review<'a> {
     /// The match header.
     #[serde(rename = "match")]
@@ -36,7 +36,7 @@ pub struct Review<'a> {
 
 /// A rally from its first entry to its end.
 #[derive(Debug, Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS, schemars::JsonSchema))]
 pub struct ReviewRally<'a> {
     /// Counted from 1 over the match, replayed ones included.
     pub number: u32,
@@ -60,7 +60,7 @@ pub struct ReviewRally<'a> {
 
 /// A shot with its time.
 #[derive(Debug, Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS, schemars::JsonSchema))]
 pub struct ReviewShot<'a> {
     /// Number, team, stroke, contact, cues, and who held after it.
     #[serde(flatten)]
@@ -73,7 +73,11 @@ pub struct ReviewShot<'a> {
 
 /// Something beside the rallies.
 #[derive(Debug, Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(rename = "ReviewAside"))]
+#[cfg_attr(
+    feature = "ts",
+    derive(ts_rs::TS, schemars::JsonSchema),
+    ts(rename = "ReviewAside")
+)]
 pub struct ReviewIncident<'a> {
     /// The rally it stands behind, by number; 0: before the first.
     pub after: u32,
@@ -97,7 +101,7 @@ pub struct ReviewIncident<'a> {
 
 /// A time on defense that has ended.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS, schemars::JsonSchema))]
 pub struct Spell {
     /// The team that was on defense.
     pub team: Team,
@@ -110,7 +114,7 @@ pub struct Spell {
 /// How a time on defense ended.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS, schemars::JsonSchema))]
 pub enum Outcome {
     /// Nobody held any more.
     Recovered,

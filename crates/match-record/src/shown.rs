@@ -6,7 +6,11 @@ use serde::Serialize;
 
 /// A shot with who held the initiative after it.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(rename = "ShotView"))]
+#[cfg_attr(
+    feature = "ts",
+    derive(ts_rs::TS, schemars::JsonSchema),
+    ts(rename = "ShotView")
+)]
 pub struct ShownShot {
     /// Its number in the rally, from 1; assumed shots count.
     pub n: u32,
@@ -34,7 +38,11 @@ pub struct ShownShot {
 
 /// How a rally ended.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(rename = "RallyEndView"))]
+#[cfg_attr(
+    feature = "ts",
+    derive(ts_rs::TS, schemars::JsonSchema),
+    ts(rename = "RallyEndView")
+)]
 pub struct ShownRallyEnd {
     /// The entry that recorded the end.
     pub entry: EntryId,

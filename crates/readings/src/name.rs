@@ -7,7 +7,12 @@ use serde::{Serialize, Serializer};
 /// A name such as an indicator's or a plugin's: text that is shared instead of
 /// copied, because the same few names stand in every reading.
 #[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(type = "string"))]
+#[cfg_attr(
+    feature = "ts",
+    derive(ts_rs::TS, schemars::JsonSchema),
+    ts(type = "string"),
+    schemars(into = "String")
+)]
 pub struct Name(Arc<str>);
 
 impl Name {

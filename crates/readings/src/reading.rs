@@ -12,7 +12,7 @@ use crate::name::Name;
 
 /// One current value of an indicator.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS, schemars::JsonSchema))]
 pub struct Reading {
     /// What it is a reading of.
     #[serde(flatten)]
@@ -41,7 +41,7 @@ impl Reading {
 /// Names a reading; at most one is current under a key. Keys sort as readings
 /// do: by indicator, team, player, slot, each absent one first.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS, schemars::JsonSchema))]
 pub struct ReadingKey {
     /// The indicator's name.
     pub indicator: Name,
@@ -56,7 +56,7 @@ pub struct ReadingKey {
 /// What a reading says.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[serde(tag = "type", rename_all = "snake_case")]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS, schemars::JsonSchema))]
 pub enum Value {
     /// Leaning towards a team or nobody.
     Lean {
@@ -117,7 +117,7 @@ impl Value {
 
 /// Why a reading is what it is.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS, schemars::JsonSchema))]
 pub struct Reason {
     /// Which rule was read.
     pub code: Name,

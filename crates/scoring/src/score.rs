@@ -16,7 +16,7 @@ use serde::{Serialize, Serializer};
 /// set, points are those of the last game and the fields about serving and
 /// ends are as they were just before the entry that ended the match.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS, schemars::JsonSchema))]
 pub struct Score {
     /// The game being played, from 1.
     pub game: u32,
@@ -75,7 +75,12 @@ impl Score {
 /// 2026, 6.B.2; two numbers in singles and in rally scoring, 14.A.3). Written
 /// with hyphens.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS), ts(type = "string"))]
+#[cfg_attr(
+    feature = "ts",
+    derive(ts_rs::TS, schemars::JsonSchema),
+    ts(type = "string"),
+    schemars(into = "String")
+)]
 pub struct Call {
     /// The serving team's points.
     pub serving: u32,
@@ -104,7 +109,7 @@ impl Serialize for Call {
 /// A service court, as the team that stands in it faces the net.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize)]
 #[serde(rename_all = "snake_case")]
-#[cfg_attr(feature = "ts", derive(ts_rs::TS))]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS, schemars::JsonSchema))]
 pub enum Court {
     /// The right, or even, court.
     Right,

@@ -7,4 +7,6 @@ pub(crate) mod desk;
 pub(crate) mod entries;
 pub(crate) mod links;
 pub(crate) mod matches;
+pub(crate) mod operations;
 pub(crate) mod plugins;
+pub(crate) mod readings;

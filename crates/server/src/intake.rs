@@ -20,6 +20,7 @@ use tokio::time::{Instant, interval};
 
 use crate::access::{KEY_REPLACED, Session};
 use crate::protocol::{self, FromClient, Hello, MESSAGE_LIMIT, ToClient};
+use crate::refusal_counts::RefusalCounts;
 use crate::websocket::{self, Chatter, Gone, PING_EVERY, SILENCE_LIMIT, TOO_MUCH_CHATTER};
 
 /// How many entries of one connection may wait for the disk.
@@ -39,6 +40,7 @@ struct Intake {
     court: Arc<LiveCourt>,
     /// Tells this connection's own notices from those of others.
     number: u64,
+    refusals: RefusalCounts,
     /// Who charts what, once it has said hello.
     charter: Option<Charter>,
 }
@@ -66,6 +68,7 @@ pub(crate) async fn run(
     courts: Arc<Courts>,
     court: Arc<LiveCourt>,
     peer: Peer,
+    refusals: RefusalCounts,
     stop: watch::Receiver<bool>,
 ) {
     let mut intake = Intake {
@@ -73,6 +76,7 @@ pub(crate) async fn run(
         courts,
         court,
         number: CONNECTIONS.fetch_add(1, Ordering::Relaxed),
+        refusals,
         charter: None,
     };
     let charters = intake.court.charters();
@@ -265,6 +269,7 @@ impl Intake {
     }
 
     async fn refuse(&mut self, id: Option<&str>, refusal: &Refusal) -> Result<(), Gone> {
+        self.refusals.count(refusal.code.word());
         websocket::send_text(&mut self.socket, protocol::refused(id, refusal)).await
     }
 }

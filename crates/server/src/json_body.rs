@@ -33,3 +33,11 @@ pub(crate) fn to_json(answer: &impl Serialize) -> Result<Vec<u8>, Rejection> {
         Rejection::internal("the host could not write this answer; its log says why")
     })
 }
+
+/// Reads JSON that this host has written itself.
+pub(crate) fn from_json<T: DeserializeOwned>(bytes: &[u8]) -> Result<T, Rejection> {
+    serde_json::from_slice(bytes).map_err(|error| {
+        tracing::error!(%error, "could not read what this host has written");
+        Rejection::internal("the host could not write this answer; its log says why")
+    })
+}

@@ -24,8 +24,11 @@ mod match_jobs;
 mod pages;
 mod plugin_desk;
 mod protocol;
+mod refusal_counts;
 mod rejection;
 mod routes;
+#[cfg(feature = "schema")]
+pub mod schema;
 mod score_text;
 mod serve;
 mod state;

@@ -86,6 +86,16 @@ impl ConnectionLimits {
     pub(crate) fn viewer(&self) -> Option<OwnedSemaphorePermit> {
         Arc::clone(&self.viewers).try_acquire_owned().ok()
     }
+
+    /// How many connections are open.
+    pub(crate) fn open(&self) -> usize {
+        self.open.lock().all
+    }
+
+    /// How many there may be.
+    pub(crate) fn most(&self) -> usize {
+        self.most
+    }
 }
 
 impl Drop for Slot {

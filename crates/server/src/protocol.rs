@@ -31,15 +31,49 @@ pub(crate) struct Hello {
     pub(crate) arrival: Arrival,
 }
 
+/// What a client says, as it is written. It is read by hand ([`read`]), so that
+/// what does not fit is refused with a code and the allowed values.
+#[cfg(feature = "schema")]
+#[derive(serde::Deserialize, schemars::JsonSchema)]
+#[serde(tag = "type", rename_all = "snake_case")]
+#[expect(dead_code, reason = "it is only described, never read")]
+pub(crate) enum ClientMessage {
+    /// Who it is, and which match it charts.
+    Hello {
+        /// 1 to 64 characters.
+        client: String,
+        /// The match header, to bring a match onto the court.
+        chart: Option<Map<String, Value>>,
+        /// What it knows already: `welcome` lists only its entries after this.
+        after: Option<u64>,
+        /// Take a match off the court that is still being played.
+        replace: Option<bool>,
+        /// Only this client's entries are taken from now on.
+        take_over: Option<bool>,
+    },
+    /// Entries it has recorded.
+    Entries { entries: Vec<Map<String, Value>> },
+    /// A sign of life, asked for and given.
+    Beat {
+        /// What the client's clock shows.
+        at: Option<String>,
+    },
+}
+
 /// What the host says to a client.
 #[derive(Debug, Serialize)]
 #[serde(tag = "type", rename_all = "snake_case")]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub(crate) enum ToClient<'a> {
     Welcome {
         court: &'a str,
         #[serde(rename = "match")]
         header: Option<&'a Map<String, Value>>,
         last_seq: u64,
+        #[cfg_attr(
+            feature = "schema",
+            schemars(with = "Option<rallytide_scoring::Score>")
+        )]
         score: Option<&'a Value>,
         ids: &'a [EntryId],
         /// The other clients that are connected as charters.

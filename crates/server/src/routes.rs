@@ -4,8 +4,10 @@
 mod courts;
 mod desk;
 mod documents;
+mod operations;
 mod pages;
 mod plugins;
+mod readings;
 mod review;
 mod sockets;
 
@@ -51,6 +53,7 @@ fn for_everybody() -> Router<AppState> {
         .route("/favicon.ico", get(pages::icon))
         .route("/review/{match}", get(pages::review))
         .route("/courts/{court}/graphic", get(pages::graphic))
+        .route("/health", get(operations::health))
         .route("/openapi.json", get(documents::openapi))
         .route("/asyncapi.json", get(documents::asyncapi))
 }
@@ -61,6 +64,10 @@ fn for_viewers() -> Router<AppState> {
         .route("/courts/{court}/feed", get(sockets::open_feed))
         .route("/courts/{court}/now", get(courts::now))
         .route("/courts/{court}/now/score.txt", get(courts::score))
+        .route(
+            "/courts/{court}/now/reading/{indicator}",
+            get(readings::show),
+        )
 }
 
 fn for_booths() -> Router<AppState> {
@@ -82,6 +89,7 @@ fn for_charters() -> Router<AppState> {
 fn for_desks() -> Router<AppState> {
     Router::new()
         .route("/desk", unframed(get(pages::desk)))
+        .route("/metrics", get(operations::metrics))
         .route("/plugins", get(plugins::report))
         .route("/plugins/{plugin}/switch", put(plugins::switch))
         .route("/plugins/{plugin}/settings", put(plugins::set))

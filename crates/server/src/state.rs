@@ -12,6 +12,7 @@ use crate::listeners::Listeners;
 use crate::match_jobs::MatchJobs;
 use crate::pages::Pages;
 use crate::plugin_desk::PluginDesk;
+use crate::refusal_counts::RefusalCounts;
 use crate::rejection::Rejection;
 use crate::text_files::TextFiles;
 
@@ -27,6 +28,7 @@ pub struct AppState {
     pub(crate) access: Access,
     pub(crate) listeners: Listeners,
     pub(crate) limits: ConnectionLimits,
+    pub(crate) refusals: RefusalCounts,
     /// True from the moment on when the host stops.
     pub(crate) stop: watch::Receiver<bool>,
 }
@@ -57,6 +59,7 @@ impl AppState {
             text_files: TextFiles::new(Arc::clone(&courts)),
             listeners: Listeners::new(access.clone(), Arc::clone(&courts), limits.clone()),
             match_jobs: MatchJobs::new(),
+            refusals: RefusalCounts::default(),
             pages: Pages::new(own_pages),
             courts,
             plugins,

@@ -63,6 +63,8 @@ const ALLOWED: &[(&str, &[&str])] = &[
             "rallytide-court",
             "rallytide-export",
             "rallytide-match-record",
+            // The shape of a score, for the documents alone (feature `schema`).
+            "rallytide-scoring",
         ],
     ),
     (

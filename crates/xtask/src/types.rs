@@ -1,41 +1,83 @@
-//! The types of the feed's messages, written out of the Rust ones into one
-//! committed file for the pages.
+//! What is written out of the Rust types and committed: the pages' types, and the
+//! documents that the host serves.
 
 use std::path::Path;
 use std::process::Command;
 
 use anyhow::{Context, bail};
 
-const FILE: &str = "overlay/types/messages.d.ts";
-
-/// Writes the file anew.
-pub(crate) fn write(root: &Path) -> anyhow::Result<()> {
-    let file = root.join(FILE);
-    std::fs::write(&file, generate(root)?).with_context(|| format!("could not write `{FILE}`"))
+/// A file, and the example that prints it.
+struct Written {
+    file: &'static str,
+    package: &'static str,
+    features: &'static str,
+    example: &'static str,
+    argument: &'static str,
 }
 
-/// Fails where the committed file is not what the Rust types say.
-pub(crate) fn check(root: &Path) -> anyhow::Result<()> {
-    let committed = std::fs::read_to_string(root.join(FILE))
-        .with_context(|| format!("could not read `{FILE}`"))?;
-    if committed != generate(root)? {
-        bail!("`{FILE}` is not what the Rust types say; run `cargo xtask types`");
+const WRITTEN: &[Written] = &[
+    Written {
+        file: "overlay/types/messages.d.ts",
+        package: "rallytide-court",
+        features: "ts",
+        example: "page_types",
+        argument: "",
+    },
+    of_server("overlay/types/host.d.ts", "pages"),
+    of_server("crates/server/api/openapi.json", "openapi"),
+    of_server("crates/server/api/asyncapi.json", "asyncapi"),
+];
+
+const fn of_server(file: &'static str, argument: &'static str) -> Written {
+    Written {
+        file,
+        package: "rallytide-server",
+        features: "schema",
+        example: "wire_types",
+        argument,
+    }
+}
+
+/// Writes the files anew.
+pub(crate) fn write(root: &Path) -> anyhow::Result<()> {
+    for one in WRITTEN {
+        std::fs::write(root.join(one.file), one.generate(root)?)
+            .with_context(|| format!("could not write `{}`", one.file))?;
     }
     Ok(())
 }
 
-fn generate(root: &Path) -> anyhow::Result<String> {
-    let output = Command::new(env!("CARGO"))
-        .current_dir(root)
-        .args(["run", "--quiet", "--package", "rallytide-court"])
-        .args(["--features", "ts", "--example", "page_types"])
-        .output()
-        .context("could not run cargo")?;
-    if !output.status.success() {
-        bail!(
-            "the types could not be written out: {}",
-            String::from_utf8_lossy(&output.stderr)
-        );
+/// Fails where a committed file is not what the Rust types say.
+pub(crate) fn check(root: &Path) -> anyhow::Result<()> {
+    for one in WRITTEN {
+        let committed = std::fs::read_to_string(root.join(one.file))
+            .with_context(|| format!("could not read `{}`", one.file))?;
+        if committed != one.generate(root)? {
+            bail!(
+                "`{}` is not what the Rust types say; run `cargo xtask types`",
+                one.file
+            );
+        }
     }
-    String::from_utf8(output.stdout).context("the types are no text")
+    Ok(())
+}
+
+impl Written {
+    fn generate(&self, root: &Path) -> anyhow::Result<String> {
+        let output = Command::new(env!("CARGO"))
+            .current_dir(root)
+            .args(["run", "--quiet", "--package", self.package])
+            .args(["--features", self.features, "--example", self.example])
+            .args(["--", self.argument])
+            .output()
+            .context("could not run cargo")?;
+        if !output.status.success() {
+            bail!(
+                "`{}` could not be written out: {}",
+                self.file,
+                String::from_utf8_lossy(&output.stderr)
+            );
+        }
+        String::from_utf8(output.stdout).context("what was written out is no text")
+    }
 }

@@ -23,6 +23,12 @@ const KEY_BYTES: usize = 32;
 /// What somebody may do here.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
 #[serde(rename_all = "snake_case")]
+#[cfg_attr(
+    feature = "schema",
+    derive(ts_rs::TS, schemars::JsonSchema),
+    ts(rename = "Role"),
+    schemars(rename = "Role")
+)]
 pub enum Permit {
     /// Everything.
     Desk,
@@ -44,6 +50,7 @@ impl Permit {
 
 /// The keys as they are kept.
 #[derive(Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub(crate) struct KeySet {
     pub(crate) desk: String,
     pub(crate) charter: String,

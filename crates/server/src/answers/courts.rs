@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 /// `GET /courts`.
 #[derive(Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(ts_rs::TS, schemars::JsonSchema))]
 pub(crate) struct CourtList {
     /// By name.
     pub(crate) courts: Vec<ListedCourt>,
@@ -11,6 +12,7 @@ pub(crate) struct CourtList {
 
 /// A court and what is on it.
 #[derive(Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(ts_rs::TS, schemars::JsonSchema))]
 pub(crate) struct ListedCourt {
     pub(crate) court: String,
     #[serde(rename = "match")]
@@ -19,6 +21,7 @@ pub(crate) struct ListedCourt {
 
 /// A match by id and title.
 #[derive(Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(ts_rs::TS, schemars::JsonSchema))]
 pub(crate) struct ListedMatch {
     pub(crate) id: String,
     /// For people; may be empty.
@@ -28,6 +31,7 @@ pub(crate) struct ListedMatch {
 /// Which match to put on a court.
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "schema", derive(ts_rs::TS, schemars::JsonSchema))]
 pub(crate) struct PutMatch {
     #[serde(rename = "match")]
     pub(crate) id: String,
@@ -39,6 +43,7 @@ pub(crate) struct PutMatch {
 /// Whether play is paused.
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "schema", derive(ts_rs::TS, schemars::JsonSchema))]
 pub(crate) struct Pause {
     pub(crate) paused: bool,
 }
@@ -46,6 +51,7 @@ pub(crate) struct Pause {
 /// Whether the match is over by the desk's word.
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "schema", derive(ts_rs::TS, schemars::JsonSchema))]
 pub(crate) struct Finish {
     pub(crate) finished: bool,
     /// The team that stops, `a` or `b`: the other one wins.

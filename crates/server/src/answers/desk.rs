@@ -7,6 +7,7 @@ use serde_json::{Map, Value};
 
 /// The whole state.
 #[derive(Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(ts_rs::TS, schemars::JsonSchema))]
 pub(crate) struct HostState {
     /// The host's clock.
     pub(crate) now: String,
@@ -16,6 +17,7 @@ pub(crate) struct HostState {
 
 /// What makes a new state; the time alone does not.
 #[derive(Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(ts_rs::TS, schemars::JsonSchema))]
 pub(crate) struct TaggedState {
     /// The version of the program.
     pub(crate) version: &'static str,
@@ -26,12 +28,18 @@ pub(crate) struct TaggedState {
 
 /// A court.
 #[derive(Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(ts_rs::TS, schemars::JsonSchema))]
 pub(crate) struct CourtState {
     pub(crate) court: String,
     pub(crate) state: CourtPhase,
     /// The id of the match that is on.
     #[serde(rename = "match")]
     pub(crate) match_id: Option<String>,
+    #[cfg_attr(
+        feature = "schema",
+        ts(type = "Score | null"),
+        schemars(with = "Option<rallytide_scoring::Score>")
+    )]
     pub(crate) score: Option<Value>,
     /// How many entries were recorded.
     pub(crate) entries: usize,
@@ -43,6 +51,7 @@ pub(crate) struct CourtState {
 /// How far the match on a court is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
+#[cfg_attr(feature = "schema", derive(ts_rs::TS, schemars::JsonSchema))]
 pub(crate) enum CourtPhase {
     Empty,
     Ready,
@@ -53,6 +62,7 @@ pub(crate) enum CourtPhase {
 
 /// The last entry of a match.
 #[derive(Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(ts_rs::TS, schemars::JsonSchema))]
 pub(crate) struct LastEntry {
     pub(crate) id: String,
     pub(crate) kind: String,
@@ -64,6 +74,7 @@ pub(crate) struct LastEntry {
 
 /// A charter's client that is connected.
 #[derive(Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(ts_rs::TS, schemars::JsonSchema))]
 pub(crate) struct Charter {
     pub(crate) client: Arc<str>,
     /// Whether it has taken the court over.
@@ -78,6 +89,7 @@ pub(crate) struct Charter {
 
 /// How many look at a court.
 #[derive(Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(ts_rs::TS, schemars::JsonSchema))]
 pub(crate) struct ViewerCount {
     pub(crate) viewer: usize,
     pub(crate) booth: usize,
@@ -85,20 +97,28 @@ pub(crate) struct ViewerCount {
 
 /// A match the host knows.
 #[derive(Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(ts_rs::TS, schemars::JsonSchema))]
 pub(crate) struct MatchState {
     pub(crate) id: String,
+    #[cfg_attr(feature = "schema", ts(type = "DeskHeader"))]
     pub(crate) header: Map<String, Value>,
     pub(crate) state: MatchPhase,
     /// The court it is on, else the one it is planned for.
     pub(crate) court: Option<String>,
     /// How many entries were recorded.
     pub(crate) entries: usize,
+    #[cfg_attr(
+        feature = "schema",
+        ts(type = "Team | null"),
+        schemars(with = "Option<rallytide_chart::Team>")
+    )]
     pub(crate) winner: Option<&'static str>,
 }
 
 /// How far a match is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
+#[cfg_attr(feature = "schema", derive(ts_rs::TS, schemars::JsonSchema))]
 pub(crate) enum MatchPhase {
     Planned,
     On,
@@ -119,6 +139,7 @@ impl From<rallytide_court::MatchState> for MatchPhase {
 
 /// The text files for streaming programs.
 #[derive(Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(ts_rs::TS, schemars::JsonSchema))]
 pub(crate) struct TextFilesState {
     /// Where they are written; `null`: nowhere.
     pub(crate) folder: Option<String>,
@@ -129,6 +150,7 @@ pub(crate) struct TextFilesState {
 /// Where text files are to be written.
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "schema", derive(ts_rs::TS, schemars::JsonSchema))]
 pub(crate) struct TextFilesChoice {
     /// `null`: nothing is written any more; the files stay as they are.
     pub(crate) folder: Option<String>,

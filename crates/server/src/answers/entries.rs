@@ -6,14 +6,17 @@ use serde_json::{Map, Value};
 
 /// `GET /courts/{court}/entries`: newest first.
 #[derive(Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(ts_rs::TS, schemars::JsonSchema))]
 pub(crate) struct EntryList {
     pub(crate) entries: Vec<ListedEntry>,
 }
 
 /// An entry in the order of the effective chart, retracted ones included.
 #[derive(Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(ts_rs::TS, schemars::JsonSchema))]
 pub(crate) struct ListedEntry {
     pub(crate) seq: Seq,
+    #[cfg_attr(feature = "schema", ts(type = "EntryJson"))]
     pub(crate) entry: Map<String, Value>,
     /// What became of it.
     pub(crate) state: EntryFate,
@@ -22,6 +25,11 @@ pub(crate) struct ListedEntry {
     /// Who recorded it.
     pub(crate) client: Option<String>,
     /// The score after it.
+    #[cfg_attr(
+        feature = "schema",
+        ts(type = "Score"),
+        schemars(with = "rallytide_scoring::Score")
+    )]
     pub(crate) score: Value,
     /// The rally it belongs to, from 1.
     pub(crate) rally: u32,
@@ -30,6 +38,7 @@ pub(crate) struct ListedEntry {
 /// What became of an entry.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
+#[cfg_attr(feature = "schema", derive(ts_rs::TS, schemars::JsonSchema))]
 pub(crate) enum EntryFate {
     Original,
     Amended,
@@ -51,12 +60,15 @@ impl From<rallytide_court::Fate> for EntryFate {
 /// Entries of the desk, as on the intake.
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "schema", derive(ts_rs::TS, schemars::JsonSchema))]
 pub(crate) struct EntriesOfDesk {
+    #[cfg_attr(feature = "schema", ts(type = "EntryJson[]"))]
     pub(crate) entries: Vec<Value>,
 }
 
 /// What the entries would do.
 #[derive(Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(ts_rs::TS, schemars::JsonSchema))]
 pub(crate) struct Preview {
     pub(crate) score: ScoreChange,
     /// The rallies that would be told otherwise, in order.
@@ -68,13 +80,25 @@ pub(crate) struct Preview {
 
 /// The score now, and as it would be.
 #[derive(Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(ts_rs::TS, schemars::JsonSchema))]
 pub(crate) struct ScoreChange {
+    #[cfg_attr(
+        feature = "schema",
+        ts(type = "Score"),
+        schemars(with = "rallytide_scoring::Score")
+    )]
     pub(crate) before: Value,
+    #[cfg_attr(
+        feature = "schema",
+        ts(type = "Score"),
+        schemars(with = "rallytide_scoring::Score")
+    )]
     pub(crate) after: Value,
 }
 
 /// A rally now, and as it would be: who won and the call after it.
 #[derive(Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(ts_rs::TS, schemars::JsonSchema))]
 pub(crate) struct RallyChange {
     pub(crate) number: usize,
     pub(crate) before: Option<String>,
@@ -83,12 +107,14 @@ pub(crate) struct RallyChange {
 
 /// How many readings would differ.
 #[derive(Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(ts_rs::TS, schemars::JsonSchema))]
 pub(crate) struct ReadingChange {
     pub(crate) changed: usize,
 }
 
 /// What was recorded and what was refused.
 #[derive(Debug, Default, Serialize)]
+#[cfg_attr(feature = "schema", derive(ts_rs::TS, schemars::JsonSchema))]
 pub(crate) struct Taken {
     pub(crate) accepted: Vec<AcceptedEntry>,
     pub(crate) refused: Vec<Refusal>,
@@ -96,6 +122,7 @@ pub(crate) struct Taken {
 
 /// An entry that is durable.
 #[derive(Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(ts_rs::TS, schemars::JsonSchema))]
 pub(crate) struct AcceptedEntry {
     pub(crate) id: EntryId,
     pub(crate) seq: Seq,
@@ -104,6 +131,7 @@ pub(crate) struct AcceptedEntry {
 
 /// An entry that was refused, as on the intake.
 #[derive(Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(ts_rs::TS, schemars::JsonSchema))]
 pub(crate) struct Refusal {
     pub(crate) id: Option<String>,
     pub(crate) code: &'static str,

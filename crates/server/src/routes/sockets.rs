@@ -30,8 +30,16 @@ pub(crate) async fn open_intake(
         address: visitor.address,
         session: state.access.session(&visitor, Permit::Charter),
     };
-    Ok(websocket::set_up(upgrade, CHARTER_READ_LIMIT)
-        .on_upgrade(move |socket| intake::run(socket, state.courts, court, peer, state.stop)))
+    let upgrade = websocket::set_up(upgrade, CHARTER_READ_LIMIT);
+    Ok(upgrade.on_upgrade(move |socket| {
+        let AppState {
+            courts,
+            refusals,
+            stop,
+            ..
+        } = state;
+        intake::run(socket, courts, court, peer, refusals, stop)
+    }))
 }
 
 /// The feed asks for more than the other routes for viewers where its role is

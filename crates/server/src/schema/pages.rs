@@ -1,0 +1,70 @@
+//! The types of the desk page: what it hears over HTTP.
+
+use ts_rs::{Config, TS};
+
+use crate::access::Permit;
+use crate::answers::{courts, desk, entries, links, matches, operations, plugins, readings};
+
+/// What is passed on as it came, so that there is no Rust type to write it from:
+/// headers and entries of the chart file, and the program's report on plugins.
+const PASSED_ON: &str = include_str!("passed_on.d.ts");
+
+/// Writes the file.
+#[must_use]
+pub fn page_types() -> String {
+    let numbers = Config::default().with_large_int("number");
+    let mut text = String::from(
+        "// What goes over HTTP as JSON. Written by `cargo xtask types`; do not edit.\n\
+         import type { MatchFormat, MatchHeader, Reading, Score, Seq, EntryId, Team, TeamSheet } \
+         from \"./messages.js\";\n\n",
+    );
+    for declaration in [
+        Permit::decl(&numbers),
+        rallytide_chart::Flag::decl(&numbers),
+        courts::CourtList::decl(&numbers),
+        courts::ListedCourt::decl(&numbers),
+        courts::ListedMatch::decl(&numbers),
+        courts::PutMatch::decl(&numbers),
+        courts::Pause::decl(&numbers),
+        courts::Finish::decl(&numbers),
+        desk::HostState::decl(&numbers),
+        desk::CourtState::decl(&numbers),
+        desk::CourtPhase::decl(&numbers),
+        desk::LastEntry::decl(&numbers),
+        desk::Charter::decl(&numbers),
+        desk::ViewerCount::decl(&numbers),
+        desk::MatchState::decl(&numbers),
+        desk::MatchPhase::decl(&numbers),
+        desk::TextFilesState::decl(&numbers),
+        desk::TextFilesChoice::decl(&numbers),
+        entries::EntryList::decl(&numbers),
+        entries::ListedEntry::decl(&numbers),
+        entries::EntryFate::decl(&numbers),
+        entries::EntriesOfDesk::decl(&numbers),
+        entries::Preview::decl(&numbers),
+        entries::ScoreChange::decl(&numbers),
+        entries::RallyChange::decl(&numbers),
+        entries::ReadingChange::decl(&numbers),
+        entries::Taken::decl(&numbers),
+        entries::AcceptedEntry::decl(&numbers),
+        entries::Refusal::decl(&numbers),
+        links::Links::decl(&numbers),
+        links::NewKey::decl(&numbers),
+        links::OtherMachines::decl(&numbers),
+        matches::PlannedMatch::decl(&numbers),
+        matches::BegunMatches::decl(&numbers),
+        matches::BegunMatch::decl(&numbers),
+        matches::ImportAnswer::decl(&numbers),
+        matches::ImportProblem::decl(&numbers),
+        readings::IndicatorReadings::decl(&numbers),
+        operations::Health::decl(&numbers),
+        operations::HealthStatus::decl(&numbers),
+        plugins::Switch::decl(&numbers),
+    ] {
+        text.push_str("export ");
+        text.push_str(&declaration);
+        text.push_str("\n\n");
+    }
+    text.push_str(PASSED_ON);
+    text
+}
