@@ -319,8 +319,8 @@ test("the_page_is_accessible_in_light_and_dark_on_tablet_and_phone_and_asks_for_
 test("a_chart_without_shots_shows_no_number_that_had_no_case", async () => {
   const file = (await demoStreams()).find((name) => name.includes("orchard-score-only"));
   const page = await exported([file, "--as", "html"]);
-  assert.ok(page.includes("Rallies won, serving"));
-  for (const label of ["Came out of pressure", "luck alone", "Offense finished", "Longest rally"]) {
+  assert.ok(page.includes("Rallies won on serve"));
+  for (const label of ["Came out of pressure", "under pressure", "Attacks won", "Longest rally"]) {
     assert.ok(!page.includes(label), label);
   }
 });

@@ -38,7 +38,7 @@ const ASKED = [
   ["GET", "/courts/1/chart", ["desk", "charter"]],
   ["GET", "/courts/1/chart.jsonl", ["desk", "charter"]],
   ["GET", "/practice", ["desk", "charter"]],
-  ["GET", "/practice/3", ["desk", "charter"]],
+  ["GET", "/practice/matches/3", ["desk", "charter"]],
   ["SOCKET", "/courts/1/intake", ["desk", "charter"]],
   ["GET", "/desk", ["desk"]],
   ["GET", "/desk/state", ["desk"]],

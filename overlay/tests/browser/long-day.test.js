@@ -9,11 +9,14 @@ import { useStage } from "../support/stage.js";
 
 const stage = useStage();
 
-for (const name of ["graphic", "booth"]) {
+for (const [name, options] of [
+  ["graphic", "?pieces=strap,insert,score,moment,show,tide,ribbon"],
+  ["booth", ""],
+]) {
   test(`the_${name}_holds_no_more_after_three_matches_than_after_one`, () =>
     stage.play({ path: null, context: { viewport: { width: 960, height: 540 } } }, async (page, host) => {
       const weights = [];
-      await playLongDay(page, `${host.url}/courts/1/${name}`, 3, (weight) => weights.push(weight));
+      await playLongDay(page, `${host.url}/courts/1/${name}${options}`, 3, (weight) => weights.push(weight));
       assert.match(await page.locator("rt-score-plate").innerText(), /won the match/);
       assert.ok(weights[0].nodes > 50 && weights[0].listeners > 0, "something was counted");
       for (const what of ["nodes", "listeners"]) {
