@@ -23,7 +23,11 @@ export type PutMatch = { match: string,
 /**
  * Also where another match is being played.
  */
-replace: boolean, };
+replace: boolean, 
+/**
+ * Where it is on another court, it leaves that one.
+ */
+move: boolean, };
 
 export type Pause = { paused: boolean, };
 
@@ -74,6 +78,10 @@ seat: boolean,
  * The address it comes from, as the host sees it.
  */
 address: string | null, 
+/**
+ * The match it charts; `null`: whatever is on.
+ */
+match: string | null, 
 /**
  * How late its entries come, if that is known.
  */

@@ -23,6 +23,8 @@ struct Connections {
     seat: Option<Arc<str>>,
     /// Where each connection comes from.
     addresses: BTreeMap<u64, Arc<str>>,
+    /// The match that each connection said hello for.
+    matches: BTreeMap<u64, Arc<str>>,
     /// The clocks of the clients that are connected.
     clocks: BTreeMap<Arc<str>, ClientClock>,
 }
@@ -38,6 +40,9 @@ pub struct ConnectedCharter {
     pub address: Option<Arc<str>>,
     /// How late its entries come, in milliseconds, if that is known.
     pub late_ms: Option<i64>,
+    /// The match it charts; none where it came before there was one, and charts
+    /// whatever is on.
+    pub match_id: Option<Arc<str>>,
     /// Its clock minus the host's, in milliseconds, if that is known.
     pub clock_ms: Option<i64>,
 }
@@ -80,6 +85,7 @@ impl Charters {
     pub fn leave(&self, connection: u64) {
         let mut connections = self.locked();
         connections.addresses.remove(&connection);
+        connections.matches.remove(&connection);
         let Some(client) = connections.connected.remove(&connection) else {
             return;
         };
@@ -91,6 +97,15 @@ impl Charters {
     /// Notes where a connection comes from.
     pub fn came_from(&self, connection: u64, address: &str) {
         self.locked().addresses.insert(connection, address.into());
+    }
+
+    /// Notes which match a connection charts from now on.
+    pub fn charts(&self, connection: u64, match_id: Option<&str>) {
+        let mut connections = self.locked();
+        match match_id {
+            Some(id) => connections.matches.insert(connection, id.into()),
+            None => connections.matches.remove(&connection),
+        };
     }
 
     /// Notes that a beat with the client's time `at` came at `now`, both in
@@ -127,6 +142,7 @@ impl Charters {
                 client: Arc::clone(client),
                 seat: connections.seat.as_ref() == Some(client),
                 address: connections.addresses.get(connection).cloned(),
+                match_id: connections.matches.get(connection).cloned(),
                 late_ms: clock.and_then(|clock| clock.late_ms(now)),
                 clock_ms: clock.and_then(|clock| clock.clock_ms(now)),
             };

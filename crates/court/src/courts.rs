@@ -210,9 +210,76 @@ impl Courts {
                 ),
             ));
         }
+        self.is_not_the_desks(court)?;
         self.may_give_way(court, replace)?;
         self.may_come_back(court, &header, replace)?;
+        self.is_next(court, &header)?;
         self.start(court, header, StartedBy::Charter)
+    }
+
+    /// A match that the desk has planned or put on gives way to the desk alone,
+    /// whatever a charter's client says, until it is over.
+    fn is_not_the_desks(&self, court: &LiveCourt) -> Result<(), Refusal> {
+        let Some((on, is_over)) = court.with_match(|charted| {
+            let header = charted.chart().header();
+            (header.as_ref().clone(), charted.score().is_over())
+        }) else {
+            return Ok(());
+        };
+        let id = on.id.as_str();
+        let host_log = self.host_log();
+        let planned = host_log.header(id).is_some();
+        let by_desk = host_log
+            .by_desk
+            .get(court.name())
+            .is_some_and(|one| one == id);
+        let declared_over = host_log.decisions(id).is_some_and(|one| one.over);
+        if is_over || declared_over || !(planned || by_desk) {
+            return Ok(());
+        }
+        Err(Refusal::new(
+            RefusalCode::CourtBusy,
+            format!(
+                "the desk has started {} on court `{}`; chart that match, or ask the desk for \
+                 another one",
+                versus(&on),
+                court.name()
+            ),
+        ))
+    }
+
+    /// Where the desk has planned matches for a court, a charter's own match does
+    /// not go before them; one of them may be begun by a charter.
+    fn is_next(&self, court: &LiveCourt, header: &Header) -> Result<(), Refusal> {
+        if self.host_log().header(header.id.as_str()).is_some()
+            || self.has_log(&topic_of(header.id.as_str())?)?
+        {
+            return Ok(());
+        }
+        let planned: Vec<Header> = {
+            let host_log = self.host_log();
+            let decisions = host_log.matches.values();
+            decisions
+                .filter_map(|one| one.headers.last())
+                .filter(|planned| planned.court == court.name().as_str())
+                .cloned()
+                .collect()
+        };
+        for one in planned {
+            if self.has_log(&topic_of(one.id.as_str())?)? {
+                continue;
+            }
+            return Err(Refusal::new(
+                RefusalCode::CourtBusy,
+                format!(
+                    "the desk has planned {} on court `{}`; wait until the desk starts it, or \
+                     ask the desk for another match",
+                    versus(&one),
+                    court.name()
+                ),
+            ));
+        }
+        Ok(())
     }
 
     /// Whether the match on a court, if there is one, gives way to another.
@@ -427,6 +494,10 @@ pub enum Replace {
     OnlyFinished,
     /// Any match gives way; its log stays.
     Any,
+}
+
+fn versus(header: &Header) -> String {
+    format!("{} v {}", header.teams.a.name, header.teams.b.name)
 }
 
 fn id_conflict(header: &Header) -> Refusal {

@@ -196,6 +196,11 @@ impl LiveCourt {
         self.locked().match_id()
     }
 
+    /// Tells the charters of this court that the desk has changed it.
+    pub(crate) fn tell_charters(&self) {
+        self.notify(Notice::court_changed(None));
+    }
+
     /// Tells the charters of this court something.
     pub fn notify(&self, notice: Notice) {
         self.notices.publish(0, notice);

@@ -19,7 +19,8 @@ use tokio::sync::watch;
 use tokio::time::{Instant, interval};
 
 use crate::access::{KEY_REPLACED, Session};
-use crate::protocol::{self, FromClient, Hello, MESSAGE_LIMIT, ToClient};
+use crate::answers::desk::CourtPhase;
+use crate::protocol::{self, CourtNow, FromClient, Hello, MESSAGE_LIMIT, ToClient};
 use crate::refusal_counts::RefusalCounts;
 use crate::websocket::{self, Chatter, Gone, PING_EVERY, SILENCE_LIMIT, TOO_MUCH_CHATTER};
 
@@ -134,7 +135,7 @@ impl Intake {
                     }
                 }
                 next = notices.next() => {
-                    if let Next::Message(notice) = next && notice.from != self.number {
+                    if let Next::Message(notice) = next && notice.from != Some(self.number) {
                         self.notice(&notice).await?;
                     }
                 }
@@ -183,6 +184,7 @@ impl Intake {
     }
 
     async fn hello(&mut self, hello: Hello) -> Result<(), Gone> {
+        let before = self.court.match_id();
         if let Some(chart) = hello.chart {
             let replace = if hello.replace {
                 Replace::Any
@@ -211,15 +213,20 @@ impl Intake {
         let (client, court) = (&hello.client, self.court.name());
         tracing::info!(%client, %court, "a charter {does} the court");
         self.court.notify(Notice {
-            from: self.number,
+            from: Some(self.number),
             code,
             message: message.into(),
         });
+        let match_id = self.court.match_id();
+        charters.charts(self.number, match_id.as_ref().map(MatchId::as_str));
+        if match_id != before {
+            self.court.notify(Notice::court_changed(Some(self.number)));
+        }
         let seat = charters.seat();
         let text = protocol::welcome(&welcome, &others, seat.as_deref());
         self.charter = Some(Charter {
             client: hello.client,
-            match_id: self.court.match_id(),
+            match_id,
         });
         websocket::send_text(&mut self.socket, text).await
     }
@@ -245,11 +252,46 @@ impl Intake {
     }
 
     async fn notice(&mut self, notice: &Notice) -> Result<(), Gone> {
-        let message = ToClient::Notice {
-            code: notice.code.word(),
-            message: &notice.message,
+        let code = notice.code.word();
+        let text = if notice.code == NoticeCode::CourtChanged {
+            self.court_now(code, &notice.message)
+        } else {
+            let message = &notice.message;
+            let court = None;
+            (ToClient::Notice {
+                code,
+                message,
+                court,
+            })
+            .encode()
         };
-        websocket::send_text(&mut self.socket, message.encode()).await
+        websocket::send_text(&mut self.socket, text).await
+    }
+
+    /// How the court is now, and where the charter's own match is.
+    fn court_now(&self, code: &str, message: &str) -> String {
+        let on = self.court.on_court();
+        let own = self.charter.as_ref().and_then(|one| one.match_id.as_ref());
+        let moved = own
+            .filter(|own| on.as_ref().is_none_or(|on| on.header.id != **own))
+            .and_then(|own| {
+                let mut courts = self.courts.all().into_iter();
+                courts.find(|court| court.match_id().as_ref() == Some(own))
+            });
+        let court = CourtNow {
+            header: on.as_ref().map(|on| on.header.to_json()),
+            last_seq: (self.court)
+                .with_match(|charted| charted.chart().last_seq().0)
+                .unwrap_or(0),
+            state: CourtPhase::of(&self.courts, on.as_ref()),
+            moved_to: moved.as_ref().map(|court| court.name().as_str()),
+        };
+        (ToClient::Notice {
+            code,
+            message,
+            court: Some(court),
+        })
+        .encode()
     }
 
     async fn answer(&mut self, (id, answer): Answer) -> Result<(), Gone> {

@@ -7,6 +7,8 @@ use rallytide_court::{Accepted, Arrival, Welcome};
 use serde::Serialize;
 use serde_json::{Map, Value};
 
+use crate::answers::desk::CourtPhase;
+
 /// The longest message a client may send, in bytes of text.
 pub(crate) const MESSAGE_LIMIT: usize = 64 * 1024;
 
@@ -94,8 +96,25 @@ pub(crate) enum ToClient<'a> {
     Notice {
         code: &'a str,
         message: &'a str,
+        /// How the court is now, where that is what the notice is about.
+        #[serde(flatten)]
+        court: Option<CourtNow<'a>>,
     },
     Beat,
+}
+
+/// A court as its charters are told of it when it has changed.
+#[derive(Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub(crate) struct CourtNow<'a> {
+    /// The header of the match that is on, in the words in use.
+    #[serde(rename = "match")]
+    pub(crate) header: Option<&'a Map<String, Value>>,
+    pub(crate) last_seq: u64,
+    /// As the desk's page has it.
+    pub(crate) state: CourtPhase,
+    /// The court that the charter's own match is on now, where that is another.
+    pub(crate) moved_to: Option<&'a str>,
 }
 
 impl ToClient<'_> {

@@ -147,6 +147,50 @@ impl Courts {
         replace: Replace,
     ) -> Result<(), CannotDo> {
         let _one_at_a_time = self.one_at_a_time();
+        self.start_here(court, id, replace)?;
+        court.tell_charters();
+        Ok(())
+    }
+
+    /// Moves a match that is on another court onto this one, paused if it was
+    /// paused there. One on no court is put on.
+    ///
+    /// # Errors
+    /// As [`Courts::start_by_desk`]; a refusal leaves the match where it is.
+    pub fn move_match(
+        &self,
+        court: &LiveCourt,
+        id: &str,
+        replace: Replace,
+    ) -> Result<(), CannotDo> {
+        let _one_at_a_time = self.one_at_a_time();
+        let Some(from) = self.court_with(id, Some(court.name())) else {
+            self.start_here(court, id, replace)?;
+            court.tell_charters();
+            return Ok(());
+        };
+        self.gives_way(court, replace)?;
+        let paused = self.host_log().paused.contains(from.name());
+        self.log(HostRecord::OffCourt {
+            court: from.name().clone(),
+            id: id.to_owned(),
+        })?;
+        from.clear();
+        self.off_court().remove(id);
+        self.start_here(court, id, replace)?;
+        if paused {
+            self.log(HostRecord::Paused {
+                court: court.name().clone(),
+                paused,
+            })?;
+            court.set_paused(paused);
+        }
+        from.tell_charters();
+        court.tell_charters();
+        Ok(())
+    }
+
+    fn start_here(&self, court: &LiveCourt, id: &str, replace: Replace) -> Result<(), CannotDo> {
         if court.match_on().is_some_and(|(on, _)| on == id) {
             return Ok(());
         }
@@ -159,6 +203,12 @@ impl Courts {
             }
             None => self.header_off_court(id)?,
         };
+        self.gives_way(court, replace)?;
+        Ok(self.start(court, header, StartedBy::Desk)?)
+    }
+
+    /// Whether the match on a court gives way to one that the desk puts on.
+    fn gives_way(&self, court: &LiveCourt, replace: Replace) -> Result<(), CannotDo> {
         if self.may_give_way(court, replace).is_err() {
             let on = court.match_on().map(|(id, _)| id).unwrap_or_default();
             return Err(CannotDo::Conflict(format!(
@@ -167,7 +217,7 @@ impl Courts {
                 court.name()
             )));
         }
-        Ok(self.start(court, header, StartedBy::Desk)?)
+        Ok(())
     }
 
     /// Removes the match from its court.
@@ -214,7 +264,9 @@ impl Courts {
         if self.is_declared_over(&id) == over {
             return Ok(());
         }
-        Ok(self.log(HostRecord::DeclaredOver { id, over })?)
+        self.log(HostRecord::DeclaredOver { id, over })?;
+        court.tell_charters();
+        Ok(())
     }
 
     /// Whether the desk has declared a match over.

@@ -78,7 +78,9 @@ impl LiveCourt {
     ) -> Result<Receipt, Refusal> {
         let mut state = self.locked();
         let current = self.current(&mut state, match_id)?;
-        self.take_in(current, source, DESK)
+        let receipt = self.take_in(current, source, DESK)?;
+        self.tell_charters();
+        Ok(receipt)
     }
 
     /// Looks at the match that is on together with the header its log begins
@@ -92,8 +94,14 @@ impl LiveCourt {
         Some(look(&current.original, &current.charted))
     }
 
-    /// Removes the match; viewers are shown an empty court.
+    /// Removes the match; viewers are shown an empty court, charters are told.
     pub(crate) fn remove_match(&self) {
+        self.clear();
+        self.tell_charters();
+    }
+
+    /// Removes the match without a word to the charters yet.
+    pub(crate) fn clear(&self) {
         let mut state = self.locked();
         if let Some(match_id) = state.match_id() {
             tracing::info!(court = %self.name, %match_id, "a match was taken off the court");
@@ -122,6 +130,7 @@ impl LiveCourt {
         };
         let fresh = ChartedMatch::from_chart_without(chart, plugin_set, off);
         self.go_on_with(fresh, "words");
+        self.tell_charters();
     }
 
     /// Pauses play, or lets it go on.
@@ -138,6 +147,8 @@ impl LiveCourt {
             let message = current.charted.snapshot(Some(reason));
             self.show(current, message);
         }
+        drop(state);
+        self.tell_charters();
     }
 }
 

@@ -1,12 +1,12 @@
-//! What the charters of a court are told of each other.
+//! What the charters of a court are told of each other and of the desk.
 
 use std::sync::Arc;
 
 /// Something the charters of a court should know of each other.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Notice {
-    /// The connection it comes from, which need not hear it.
-    pub from: u64,
+    /// The connection it comes from, which need not hear it; none for the desk.
+    pub from: Option<u64>,
     /// What it is about, for programs.
     pub code: NoticeCode,
     /// One sentence.
@@ -20,6 +20,22 @@ pub enum NoticeCode {
     CharterArrived,
     /// Another charter has taken the court over.
     TakenOver,
+    /// Match, names, play or chart are no longer what they were, by the desk or by
+    /// another charter. What they are now is looked up when it is told, so that
+    /// a charter who misses a notice misses nothing.
+    CourtChanged,
+}
+
+impl Notice {
+    /// The court is no longer as it was.
+    #[must_use]
+    pub fn court_changed(from: Option<u64>) -> Self {
+        Self {
+            from,
+            code: NoticeCode::CourtChanged,
+            message: "the court is no longer as it was".into(),
+        }
+    }
 }
 
 impl NoticeCode {
@@ -29,6 +45,7 @@ impl NoticeCode {
         match self {
             Self::CharterArrived => "charter_arrived",
             Self::TakenOver => "taken_over",
+            Self::CourtChanged => "court_changed",
         }
     }
 }

@@ -122,9 +122,9 @@ fn the_format_of_a_begun_match_stays() {
         source["format"]["points"] = 15.into();
         Header::from_json(source).unwrap()
     };
+    court_with(&courts, "1", &header("begun"));
     courts.plan(vec![header("planned")]).unwrap();
     courts.give_header(&longer("planned")).unwrap();
-    court_with(&courts, "1", &header("begun"));
     let refused = courts.give_header(&longer("begun")).unwrap_err();
     assert!(refused.to_string().contains("`format.points`"), "{refused}");
 }
@@ -185,9 +185,10 @@ fn a_match_just_set_up_stays_when_a_laptop_comes_back_with_another_one() {
     let refusal = told.unwrap_err();
     assert_eq!(refusal.code.word(), "court_busy");
     assert!(refusal.message.contains("ask the desk"), "{refusal}");
-    courts
-        .start_by_charter(&court, header("offline"), Replace::Any)
-        .unwrap();
+    // Not even where its charter says so: what the desk has started is the desk's.
+    let pushed = courts.start_by_charter(&court, header("offline"), Replace::Any);
+    assert_eq!(pushed.unwrap_err().code.word(), "court_busy");
+    assert_eq!(court.match_id().unwrap().as_str(), "new");
 }
 
 #[test]

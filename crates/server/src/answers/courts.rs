@@ -38,6 +38,9 @@ pub(crate) struct PutMatch {
     /// Also where another match is being played.
     #[serde(default)]
     pub(crate) replace: bool,
+    /// Where it is on another court, it leaves that one.
+    #[serde(default, rename = "move")]
+    pub(crate) moves: bool,
 }
 
 /// Whether play is paused.

@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use rallytide_court::{Courts, OnCourt};
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
 
@@ -60,6 +61,20 @@ pub(crate) enum CourtPhase {
     Finished,
 }
 
+impl CourtPhase {
+    pub(crate) fn of(courts: &Courts, on: Option<&OnCourt>) -> Self {
+        match on {
+            None => Self::Empty,
+            Some(on) if on.is_over || courts.is_declared_over(on.header.id.as_str()) => {
+                Self::Finished
+            }
+            Some(on) if on.is_paused => Self::Paused,
+            Some(on) if on.entries == 0 => Self::Ready,
+            Some(_) => Self::Playing,
+        }
+    }
+}
+
 /// The last entry of a match.
 #[derive(Debug, Serialize)]
 #[cfg_attr(feature = "schema", derive(ts_rs::TS, schemars::JsonSchema))]
@@ -81,6 +96,9 @@ pub(crate) struct Charter {
     pub(crate) seat: bool,
     /// The address it comes from, as the host sees it.
     pub(crate) address: Option<Arc<str>>,
+    /// The match it charts; `null`: whatever is on.
+    #[serde(rename = "match")]
+    pub(crate) match_id: Option<Arc<str>>,
     /// How late its entries come, if that is known.
     pub(crate) late_ms: Option<i64>,
     /// Its clock minus the host's, if that is known.

@@ -24,7 +24,14 @@ pub(crate) async fn put_match(
     } else {
         Replace::OnlyFinished
     };
-    run_blocking(move || state.courts.start_by_desk(&court, &put.id, replace)).await?;
+    run_blocking(move || {
+        if put.moves {
+            state.courts.move_match(&court, &put.id, replace)
+        } else {
+            state.courts.start_by_desk(&court, &put.id, replace)
+        }
+    })
+    .await?;
     Ok(StatusCode::NO_CONTENT)
 }
 

@@ -4,9 +4,7 @@ use axum::extract::State;
 use axum::http::HeaderMap;
 use axum::response::Response;
 use rallytide_bus::Timestamp;
-use rallytide_court::{
-    CannotDo, ConnectedCharter, CourtName, Courts, KnownMatch, LiveCourt, OnCourt,
-};
+use rallytide_court::{CannotDo, ConnectedCharter, CourtName, Courts, KnownMatch, LiveCourt};
 
 use crate::answers::desk::{
     Charter, CourtPhase, CourtState, HostState, LastEntry, MatchState, TaggedState, TextFilesState,
@@ -51,7 +49,7 @@ pub(crate) async fn show(
 fn court_state(courts: &Courts, court: &LiveCourt, now: i64) -> CourtState {
     let on = court.on_court();
     let viewers = court.viewers();
-    let state = phase(courts, on.as_ref());
+    let state = CourtPhase::of(courts, on.as_ref());
     let charters = court
         .charters()
         .connected_charters(now)
@@ -78,23 +76,12 @@ fn court_state(courts: &Courts, court: &LiveCourt, now: i64) -> CourtState {
     }
 }
 
-fn phase(courts: &Courts, on: Option<&OnCourt>) -> CourtPhase {
-    match on {
-        None => CourtPhase::Empty,
-        Some(on) if on.is_over || courts.is_declared_over(on.header.id.as_str()) => {
-            CourtPhase::Finished
-        }
-        Some(on) if on.is_paused => CourtPhase::Paused,
-        Some(on) if on.entries == 0 => CourtPhase::Ready,
-        Some(_) => CourtPhase::Playing,
-    }
-}
-
 fn charter(charter: ConnectedCharter) -> Charter {
     Charter {
         client: charter.client,
         seat: charter.seat,
         address: charter.address,
+        match_id: charter.match_id,
         late_ms: charter.late_ms,
         clock_ms: charter.clock_ms,
     }
