@@ -1,4 +1,9 @@
 //! What the routes really answer, against the document that describes them.
+#![allow(
+    clippy::unwrap_used,
+    clippy::needless_pass_by_value,
+    reason = "helpers of tests: what fails is the test, and `json!` is handed over as it is made"
+)]
 
 use std::net::SocketAddr;
 use std::sync::Arc;
