@@ -7,10 +7,10 @@
 use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
-use rallytide_bus::{Bus, BusError, Opened, Timestamp, TopicName};
-use rallytide_chart::{Admission, Chart, Entry, EntryId, Header, Refusal, RefusalCode, Seq};
+use rallytide_bus::{Bus, BusError, Opened, TopicName};
+use rallytide_chart::{Header, Refusal, RefusalCode};
 use rallytide_plugin_host::{Fault, PluginSet};
-use serde_json::{Map, Value};
+use serde_json::Value;
 
 use crate::changes::Changes;
 use crate::charted::run_over;
@@ -20,9 +20,12 @@ use crate::live::{CourtName, LiveCourt};
 
 mod desk;
 mod host_log_file;
+mod match_log;
 mod matches;
 
 pub use desk::CannotDo;
+pub(crate) use match_log::LoggedMatch;
+use match_log::read_log;
 pub use matches::{KnownMatch, MatchState};
 
 /// The host log; no match may have this id.
@@ -543,62 +546,6 @@ fn topic_of(id: &str) -> Result<TopicName, Refusal> {
         _ => Err(Refusal::new(
             RefusalCode::BadField,
             format!("match header: field `id` must not be `{id}`; choose another"),
-        )),
-    }
-}
-
-/// A match as its log holds it.
-pub(crate) struct LoggedMatch {
-    pub(crate) chart: Chart,
-    /// Who recorded which entry.
-    pub(crate) recorders: Vec<(EntryId, Arc<str>)>,
-    /// When the last entry was received.
-    pub(crate) received: Option<Timestamp>,
-}
-
-/// Reads a match from its log. Records that do not fit are reported and left
-/// out; the rest keeps its positions.
-fn read_log(topic: &TopicName, opened: &Opened) -> Result<LoggedMatch, Refusal> {
-    for damage in &opened.damage {
-        tracing::warn!(%topic, "the log is damaged: {damage}");
-    }
-    let mut chart = Chart::new(Header::from_text(&opened.head)?);
-    let mut recorders = Vec::new();
-    for stored in &opened.records {
-        let taken = read_record(&stored.text, &chart);
-        match taken {
-            Ok((entry, client)) => {
-                if let Some(client) = client {
-                    recorders.push((entry.id.clone(), client));
-                }
-                chart.push_at(Seq(stored.seq), entry);
-            }
-            Err(refusal) => {
-                tracing::warn!(%topic, seq = stored.seq, "a stored entry was left out: {refusal}");
-            }
-        }
-    }
-    Ok(LoggedMatch {
-        chart,
-        recorders,
-        received: opened.records.last().map(|stored| stored.received),
-    })
-}
-
-fn read_record(text: &str, chart: &Chart) -> Result<(Entry, Option<Arc<str>>), Refusal> {
-    let source: Map<String, Value> = serde_json::from_str(text).map_err(|error| {
-        Refusal::new(
-            RefusalCode::Malformed,
-            format!("not a JSON object: {error}"),
-        )
-    })?;
-    let client = source.get("client").and_then(Value::as_str).map(Arc::from);
-    let entry = Entry::from_json(source, &chart.header().format)?;
-    match chart.admit(&entry)? {
-        Admission::New => Ok((entry, client)),
-        Admission::Repeat(seq) => Err(Refusal::new(
-            RefusalCode::IdConflict,
-            format!("entry `{}` stands at {seq} already", entry.id),
         )),
     }
 }

@@ -1,0 +1,63 @@
+//! A match read from its log.
+
+use std::sync::Arc;
+
+use rallytide_bus::{Opened, Timestamp, TopicName};
+use rallytide_chart::{Admission, Chart, Entry, EntryId, Header, Refusal, RefusalCode, Seq};
+use serde_json::{Map, Value};
+
+/// A match as its log holds it.
+pub(crate) struct LoggedMatch {
+    pub(crate) chart: Chart,
+    /// Who recorded which entry.
+    pub(crate) recorders: Vec<(EntryId, Arc<str>)>,
+    /// When the last entry was received.
+    pub(crate) received: Option<Timestamp>,
+}
+
+/// Reads a match from its log. Records that do not fit are reported and left
+/// out; the rest keeps its positions.
+pub(super) fn read_log(topic: &TopicName, opened: &Opened) -> Result<LoggedMatch, Refusal> {
+    for damage in &opened.damage {
+        tracing::warn!(%topic, "the log is damaged: {damage}");
+    }
+    let mut chart = Chart::new(Header::from_text(&opened.head)?);
+    let mut recorders = Vec::new();
+    for stored in &opened.records {
+        let taken = read_record(&stored.text, &chart);
+        match taken {
+            Ok((entry, client)) => {
+                if let Some(client) = client {
+                    recorders.push((entry.id.clone(), client));
+                }
+                chart.push_at(Seq(stored.seq), entry);
+            }
+            Err(refusal) => {
+                tracing::warn!(%topic, seq = stored.seq, "a stored entry was left out: {refusal}");
+            }
+        }
+    }
+    Ok(LoggedMatch {
+        chart,
+        recorders,
+        received: opened.records.last().map(|stored| stored.received),
+    })
+}
+
+fn read_record(text: &str, chart: &Chart) -> Result<(Entry, Option<Arc<str>>), Refusal> {
+    let source: Map<String, Value> = serde_json::from_str(text).map_err(|error| {
+        Refusal::new(
+            RefusalCode::Malformed,
+            format!("not a JSON object: {error}"),
+        )
+    })?;
+    let client = source.get("client").and_then(Value::as_str).map(Arc::from);
+    let entry = Entry::from_json(source, &chart.header().format)?;
+    match chart.admit(&entry)? {
+        Admission::New => Ok((entry, client)),
+        Admission::Repeat(seq) => Err(Refusal::new(
+            RefusalCode::IdConflict,
+            format!("entry `{}` stands at {seq} already", entry.id),
+        )),
+    }
+}
