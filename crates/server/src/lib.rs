@@ -5,10 +5,10 @@
 //! It knows nothing about plugins, logs or scoring, nor what stands in an
 //! exported file.
 //!
-//! Floors, each standing on those before it: what an answer is ([`rejection`],
-//! [`etag`], [`json_body`], [`blocking`]), who gets in ([`access`]), the parts of
-//! the [`state`], what serves one connection ([`feed`], [`intake`]), and on top
-//! the [`routes`].
+//! Floors, each standing on those before it: what an answer is (`rejection`,
+//! `etag`, `json_body`, `blocking`), who gets in (`access`), the parts of
+//! the `state`, what serves one connection (`feed`, `intake`), and on top
+//! the `routes`.
 
 mod access;
 mod answers;
