@@ -186,6 +186,22 @@ test("a_rally_cut_off_by_the_end_of_the_match_leaves_open_spells_uncounted", () 
   assert.equal(shown(board, "serve.won", "a"), "0/0");
 });
 
+test("a_clock_set_back_makes_no_gap_of_the_tempo_negative", () => {
+  const at = (seconds) => new Date(Date.UTC(2025, 4, 3, 10, 1, seconds)).toISOString();
+  const shots = [0, 1, 2, -40, -10].map((seconds, index) => ({
+    id: `s${index}`,
+    at: at(seconds),
+    kind: "shot",
+    team: index % 2 === 0 ? "a" : "b",
+    stroke: index === 0 ? "serve" : "dink",
+  }));
+  assert.equal(shown(boardAfter(shots.slice(0, 2)), "rally.tempo"), "1000");
+  assert.equal(shown(boardAfter([shots[2], shots[3]]), "rally.tempo"), "0");
+  // 1 s, 1 s, none, 30 s.
+  assert.equal(shown(boardAfter(shots), "rally.tempo"), "1000");
+  assert.equal(shown(boardAfter(shots.slice(2)), "rally.tempo"), "15000");
+});
+
 test("tempo_is_the_median_of_the_gaps_and_leaves_out_those_beside_an_inserted_shot", () => {
   const at = (seconds) => `2025-01-01T00:00:${String(seconds).padStart(6, "0")}Z`;
   const [serve, back, drop] = play("a:serve b:return a:drop");

@@ -11,7 +11,8 @@ const TEMPO_SHOTS = 6;
 
 /**
  * Median time between the last recorded shots, in milliseconds, rounded down; 0 without a gap.
- * An inserted shot bears the time of the correction, so the gaps beside it say nothing.
+ * An inserted shot bears the time of the correction, so the gaps beside it say nothing. Nothing is
+ * struck before the shot before it: a gap that a clock set back would make negative is none.
  * @param {import('./initiative.mjs').Shot[]} shots
  */
 export function tempoOf(shots) {
@@ -20,7 +21,7 @@ export function tempoOf(shots) {
     .slice(1)
     .map((shot, index) => ({ from: recorded[index], to: shot }))
     .filter(({ from, to }) => !from.inserted && !to.inserted)
-    .map(({ from, to }) => to.at - from.at)
+    .map(({ from, to }) => Math.max(to.at - from.at, 0))
     .sort((left, right) => left - right);
   if (gaps.length === 0) return 0;
   const upper = Math.floor(gaps.length / 2);

@@ -29,6 +29,9 @@ class Recorder {
     this.make = new EntryMaker(this.dice, this.header);
     this.match = new Match(this.header);
     this.clock = Date.UTC(2025, 4, 3, 10);
+    /** Dice of its own, so that a seed's chart is the same whether its clock is ever set back or not. */
+    this.clockDice = new Dice(seed ^ 0x0c10c4);
+    this.setBackRate = this.clockDice.pick([0, 0, 0.01, 0.1]);
     this.idStyle = this.dice.pick(["e", "Tablet-1_", "x"]);
     /** @type {import('./chart.mjs').FileEntry[]} */
     this.entries = [];
@@ -49,6 +52,7 @@ class Recorder {
   /** @returns {string} the id of the new entry */
   record(content, least = 0, most = 3000) {
     this.clock += this.dice.between(least, most);
+    if (this.clockDice.chance(this.setBackRate)) this.clock -= this.clockDice.between(1, 6000);
     const seq = this.entries.length + 1;
     const id = `${this.idStyle}${seq}`;
     const at = new Date(this.clock).toISOString();
