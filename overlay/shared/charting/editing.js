@@ -12,6 +12,7 @@
  */
 import { cuesOn, endsRally, linesOf, ownCues } from "./lines.js";
 import { redo, together, undo } from "./steps.js";
+import { latestOf, named, namedWords } from "./striker.js";
 import { otherTeam, turnAfter, turningWords } from "./turning.js";
 import { shortWords } from "./words.js";
 
@@ -34,18 +35,18 @@ export function contentOf(entry) {
  * @returns {Outcome | null} null where the action is none of a fix
  */
 export function fix(state, action, context) {
-  const [verb, what = "", more] = action.split(":");
+  const [verb = "", what = "", more] = action.split(":");
   if (verb === "undo") return undo(state, context);
   if (verb === "redo") return redo(state, context);
   if (verb === "older" || verb === "newer") return step(state, verb, context);
-  const lastShot = context.answer.rally.at(-1)?.id;
-  const id = state.selected ?? (verb === "contact" ? lastShot : undefined);
+  const id = state.selected ?? unstepped(verb, context.answer);
   const line = linesOf(context.answer.recent).find(({ seen }) => seen.entry.id === id);
   if (verb === "next" && !state.inserting) return null;
   if (line === undefined)
     return verb === "remove" || verb === "insert" ? told(state, "step back to an entry first") : null;
   const target = line.seen.entry;
   if (verb === "contact") return amend(state, target, toggled(target, "contact", what), context);
+  if (verb === "player") return player(state, line, context);
   if (verb === "cancel") return { state: { ...state, selected: null, inserting: false, armed: null }, entries: [] };
   if (verb === "remove") return remove(state, line, context);
   if (verb === "insert") return { state: { ...state, inserting: !state.inserting }, entries: [] };
@@ -55,6 +56,15 @@ export function fix(state, action, context) {
   if (verb === "team") return amend(state, target, teamed(target, /** @type {Team} */ (what)), context);
   if (verb === "end") return amend(state, target, ended(target, what), context);
   return told(state, "this key fixes nothing: Escape leaves");
+}
+
+/**
+ * What a key is about that needs no step back.
+ * @param {string} verb @param {Answer} answer
+ */
+function unstepped(verb, answer) {
+  if (verb === "contact") return answer.rally.at(-1)?.id;
+  return verb === "player" ? latestOf(answer) : undefined;
 }
 
 /** @param {State} state @param {string} say @returns {Outcome} */
@@ -79,11 +89,19 @@ function step(state, way, { answer }) {
   return { state: { ...state, selected: ids[place] ?? null, inserting: false, armed: null }, entries: [] };
 }
 
-/** @param {State} state @param {Entry} target @param {Content | string} content @param {Context} context @returns {Outcome} */
-function amend(state, target, content, context) {
+/** @param {State} state @param {Entry} target @param {Content | string} content @param {Context} context @param {string} [say] @returns {Outcome} */
+function amend(state, target, content, context, say) {
   if (typeof content === "string") return told(state, content);
   const assumed = state.assumed.filter((id) => id !== target.id);
-  return correct({ ...state, assumed }, [amendment(target.id, content)], context);
+  return correct({ ...state, assumed }, [amendment(target.id, content)], context, say);
+}
+
+/** @param {State} state @param {Line} line @param {Context} context @returns {Outcome} */
+function player(state, { seen }, context) {
+  const { answer, header } = context;
+  const content = named(seen, contentOf(seen.entry), answer, header);
+  const say = typeof content === "string" ? undefined : namedWords(header, seen.entry, content);
+  return amend(state, seen.entry, content, context, say);
 }
 
 /** @param {string} target @param {Content} content @returns {Content} */
@@ -260,7 +278,11 @@ function teamed(target, team) {
     const { won_by: _, player: __, ...rest } = content;
     return { ...rest, kind: "rally_end", by: team };
   }
-  if ("team" in content) return { ...content, team };
+  if ("team" in content) {
+    // A player's number is one of the team that it was not after all.
+    const { player: _, ...rest } = content;
+    return { ...rest, kind: content.kind, team };
+  }
   return "this entry is about no team";
 }
 
@@ -269,5 +291,5 @@ function ended(target, how) {
   if (target.kind !== "rally_end") return "this is not the end of a rally";
   const by = target["by"];
   if (by === undefined) return "say first which team: remove this end and enter it again";
-  return { kind: "rally_end", how, by };
+  return { kind: "rally_end", how, by, ...(target["player"] === undefined ? {} : { player: target["player"] }) };
 }

@@ -128,6 +128,7 @@ function lessons(sign) {
       "What was seen: {cue:attackable} attackable, {cue:off_balance} off balance, {cue:awkward} awkward, {cue:net_cord} net cord",
       "About the ball before: {before} first",
       "Met another way than the key says: {contact:bounce} bounce, {contact:air} air, {contact:half_volley} half volley",
+      "Only if you like: {player} one partner struck it, again the other, again nobody named",
     ),
     lesson(
       "The end: two keys",

@@ -36,6 +36,7 @@ export const SCHEME = [
   { action: "cue:net_cord", group: "cues", words: "net cord", code: "KeyA" },
   { action: "before", group: "cues", words: "ball before", code: "KeyV" },
   { action: "missed", group: "cues", words: "same side again", code: "KeyG" },
+  { action: "player", group: "cues", words: "which player", code: "KeyT" },
   { action: "contact:half_volley", group: "cues", words: "half volley", code: "KeyR" },
   { action: "contact:air", group: "cues", words: "in the air", code: "KeyE" },
   { action: "contact:bounce", group: "cues", words: "bounce", code: "KeyW" },
@@ -114,19 +115,22 @@ export function parseKeys(text) {
       throw new Error(`\`${action}\` needs the name of a key that may mean something`);
     keys.codes[action] = code;
   }
-  makeRoomForFilm(keys, given);
+  makeRoomForLater(keys, given);
   if (new Set(Object.values(keys.codes)).size < SCHEME.length) throw new Error("two actions share a key");
   keys.on = !("on" in /** @type {object} */ (value)) || /** @type {{on: unknown}} */ (value).on !== false;
   return keys;
 }
 
+/** Whether there are key files from before there was this key. @param {Key} key */
+const cameLater = ({ action, group }) => group === "film" || action === "player";
+
 /**
- * A file from before there were keys for a video may have given theirs away: these
- * then take, in turn, the place that the other action left.
+ * A file from before there were keys for a video and for a player may have given theirs
+ * away: these then take, in turn, the place that the other action left.
  * @param {Keys} keys @param {object} given
  */
-function makeRoomForFilm(keys, given) {
-  for (const { action, code } of SCHEME.filter(({ group, action: one }) => group === "film" && !(one in given))) {
+function makeRoomForLater(keys, given) {
+  for (const { action, code } of SCHEME.filter((key) => cameLater(key) && !(key.action in given))) {
     let free = code;
     for (let taker = takerOf(given, free); taker !== undefined; taker = takerOf(given, free)) free = taker.code;
     keys.codes[action] = free;

@@ -7,7 +7,7 @@
  */
 
 /** @typedef {Record<string, unknown> & { id: string, at: string, kind: string }} Entry */
-/** @typedef {{ id: string, number: number, team: Team, contact: Contact | null, missed_before: boolean }} ShotSeen */
+/** @typedef {{ id: string, number: number, team: Team, player: number | null, contact: Contact | null, missed_before: boolean }} ShotSeen `player`: as charted, else as the score says */
 /** @typedef {{ entry: Entry, shot?: ShotSeen, flags: string[], what?: string }} Seen */
 /**
  * @typedef {object} Answer

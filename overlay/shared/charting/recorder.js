@@ -71,6 +71,7 @@ export function press(state, action, context) {
     case "missed":
       return { state: { ...state, sameSide: !state.sameSide }, entries: [] };
     case "contact":
+    case "player":
       return idle(state, "there is no shot yet");
     case "depth":
       return depth(state, /** @type {Team} */ (what), context);
@@ -216,7 +217,9 @@ function sidesFrom(team, { answer }) {
   return answer.rally.flatMap(({ id, team: guessed }) => {
     const entry = seen(answer, id)?.entry;
     if (entry === undefined) return [];
-    return [{ kind: "amend", target: id, with: { ...contentOf(entry), kind: "shot", team: other(guessed) } }];
+    // A player's number is one of the team that did not strike it after all.
+    const { player: _, ...content } = contentOf(entry);
+    return [{ kind: "amend", target: id, with: { ...content, kind: "shot", team: other(guessed) } }];
   });
 }
 

@@ -7,7 +7,9 @@
  * @import { Line as Told } from "./lines.js"
  */
 import { CONTACTS, CUES, DEPTHS, FLAGS, STROKES, wordFor } from "../trade-words.js";
+import { playerName } from "../words.js";
 import { cuesOn } from "./lines.js";
+import { playerOf } from "./striker.js";
 
 const WORDS = { ...STROKES, ...CONTACTS, ...CUES, ...DEPTHS, ...FLAGS };
 
@@ -17,6 +19,17 @@ export const said = (word) => wordFor(WORDS, word);
 /** @param {MatchHeader} header @param {unknown} team */
 export const teamName = (header, team) =>
   team === "a" || team === "b" ? header.teams[/** @type {Team} */ (team)].name : "nobody";
+
+/**
+ * A team, and which of its players where that is known and says more.
+ * @param {MatchHeader} header @param {unknown} team @param {Seen} seen
+ */
+function whoWords(header, team, seen) {
+  const player = playerOf(seen);
+  if ((team !== "a" && team !== "b") || player === undefined || header.format.discipline === "singles")
+    return teamName(header, team);
+  return `${teamName(header, team)} (${playerName(header, team, player) || `player ${player + 1}`})`;
+}
 
 /** @param {MatchHeader} header @param {Seen} seen @param {Seen[]} [marks] the cues marked on it by entries of their own */
 export function entryWords(header, seen, marks = []) {
@@ -50,7 +63,7 @@ function outcome(header, { entry, what }) {
 /** @param {MatchHeader} header @param {Told} line @returns {string} without what came of it */
 export function shortWords(header, line) {
   const { entry } = line.seen;
-  const team = teamName(header, entry["team"]);
+  const team = whoWords(header, entry["team"], line.seen);
   if (entry.kind === "shot") {
     return [
       `${said(entry["stroke"])}, ${team}`,
@@ -63,7 +76,7 @@ export function shortWords(header, line) {
   if (entry.kind === "rally_end")
     return entry["how"] === undefined || entry["by"] === undefined
       ? `rally to ${teamName(header, entry["won_by"])}`
-      : `${said(entry["how"])} by ${teamName(header, entry["by"])}`;
+      : `${said(entry["how"])} by ${whoWords(header, entry["by"], line.seen)}`;
   if (entry.kind === "score_fix") return "score put right";
   if (entry.kind === "note") return `note: ${String(entry["text"])}`;
   return `${entry.kind.replace("_", "-")}${"team" in entry ? `, ${team}` : ""}`;

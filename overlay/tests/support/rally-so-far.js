@@ -15,14 +15,12 @@ export const HEADER = {
 /**
  * @param {"a" | "b"} serving
  * @param {object[]} entries charted last, oldest first; a shot carries its `number` in the rally
- *   where it is one of the rally that is being played
+ *   where it is one of the rally that is being played, and `known`, the player who struck it by the score
  */
 export function soFar(serving, ...entries) {
-  const recent = entries.map(({ number, missed_before = false, ...entry }) => {
-    const shot =
-      number === undefined
-        ? {}
-        : { shot: { id: entry.id, number, team: entry.team, contact: entry.contact ?? null, missed_before } };
+  const recent = entries.map(({ number, missed_before = false, known = null, ...entry }) => {
+    const { id, team, contact = null, player = known } = entry;
+    const shot = number === undefined ? {} : { shot: { id, number, team, player, contact, missed_before } };
     return { entry: { at: "2026-05-09T10:00:00.000Z", ...entry }, flags: [], ...shot };
   });
   const rally = recent.flatMap(({ shot }) => (shot === undefined ? [] : [shot]));
