@@ -38,6 +38,8 @@ struct ShotSeen {
     id: EntryId,
     number: u32,
     team: Team,
+    /// As charted, else as the score says.
+    player: Option<u32>,
     contact: Option<Contact>,
     missed_before: bool,
 }
@@ -158,6 +160,7 @@ impl LocalChart {
             id: shot.entry.clone(),
             number: shot.number,
             team: shot.team,
+            player: shot.player,
             contact: shot.contact,
             missed_before: shot.missed_before,
         });

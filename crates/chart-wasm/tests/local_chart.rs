@@ -65,6 +65,22 @@ fn shots_of_the_rally_are_numbered_with_their_contacts() {
 }
 
 #[test]
+fn the_player_is_the_one_charted_else_the_one_the_score_tells() {
+    let mut page = Page::new();
+    page.shot("a", "serve");
+    page.shot("b", "return");
+    page.shot("a", "drop");
+    let answer = page.take(json!({"kind": "shot", "team": "b", "stroke": "dink", "player": 1}));
+    let players: Vec<&Value> = answer["rally"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|shot| &shot["player"])
+        .collect();
+    assert_eq!(players, [&json!(0), &json!(0), &Value::Null, &json!(1)]);
+}
+
+#[test]
 fn a_correction_is_seen_in_the_list_of_entries() {
     let mut page = Page::new();
     page.shot("a", "serve");
