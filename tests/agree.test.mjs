@@ -78,6 +78,53 @@ test("people_read_words_and_machines_one_object", async (t) => {
   assert.ok(!few.stdout.includes(wrong.id));
 });
 
+/** The same rallies with every shot, with ends alone, and with the winners alone. */
+const DEPTHS = {
+  "every shot": (winner) => [
+    { kind: "shot", team: "a", stroke: "serve" },
+    { kind: "shot", team: "b", stroke: "return" },
+    { kind: "rally_end", how: "winner", by: winner },
+  ],
+  "ends and cues": (winner) => [{ kind: "rally_end", how: "winner", by: winner }],
+  "score only": (winner) => [{ kind: "rally_end", won_by: winner }],
+};
+
+test("charts_of_different_depth_are_warned_about_at_the_head_of_the_report", async (t) => {
+  const folder = await freshFolder(t);
+  const files = {};
+  for (const [depth, rally] of Object.entries(DEPTHS))
+    files[depth] = await chartFile(
+      folder,
+      { header: headerFor("one"), entries: numbered([..."abba"].flatMap(rally)) },
+      `${depth}.jsonl`,
+    );
+  for (const a of Object.keys(DEPTHS)) {
+    for (const b of Object.keys(DEPTHS)) {
+      const found = await agreement(files[a], files[b]);
+      const { stdout } = await rallytide(["agree", files[a], files[b]]);
+      assert.ok(stdout.includes(`match \`one\`, charted: ${a}, `), stdout);
+      const [first] = stdout.split("\n");
+      if (a === b) {
+        assert.deepEqual(found.warnings, []);
+        assert.doesNotMatch(stdout, /^warning/m);
+        continue;
+      }
+      assert.equal(found.warnings.length, 1);
+      assert.ok(found.warnings[0].includes(`(a: ${a}, b: ${b})`), found.warnings[0]);
+      assert.equal(first, `warning: ${found.warnings[0]}`, "it comes before anything else");
+    }
+  }
+  assert.deepEqual(Object.keys(await agreement(files["every shot"], files["score only"]))[0], "warnings");
+});
+
+test("a_chart_without_a_rally_has_no_depth_to_warn_about", async (t) => {
+  const folder = await freshFolder(t);
+  const empty = await chartFile(folder, { header: headerFor("one"), entries: [] }, "empty.jsonl");
+  const entries = numbered(DEPTHS["every shot"]("a"));
+  const shots = await chartFile(folder, { header: headerFor("one"), entries }, "shots.jsonl");
+  assert.deepEqual((await agreement(empty, shots)).warnings, []);
+});
+
 test("charts_of_other_matches_are_refused_unless_told_otherwise", async (t) => {
   const folder = await freshFolder(t);
   const entries = numbered([{ kind: "rally_end", won_by: "a" }]);

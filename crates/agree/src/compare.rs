@@ -35,9 +35,11 @@ pub fn compare(a: &MatchRecord, b: &MatchRecord) -> Agreement {
     for pair in &pairing.rallies {
         comparison.rally(pair);
     }
+    let (size_a, size_b) = (size(a), size(b));
     Agreement {
-        a: size(a),
-        b: size(b),
+        warnings: of_other_depths(&size_a, &size_b).into_iter().collect(),
+        a: size_a,
+        b: size_b,
         clocks: pairing.clocks.map(|clocks| ClockReport {
             offset_ms: clocks.offset,
             spread_ms: clocks.spread,
@@ -58,7 +60,21 @@ fn size(record: &MatchRecord) -> ChartSize {
             .rallies()
             .map(|rally| rally.recorded_shots().count())
             .sum(),
+        charted: record.charting_depth(),
     }
+}
+
+/// Charts of different depth differ in what was asked of the charters. One without
+/// a rally has no depth yet.
+fn of_other_depths(a: &ChartSize, b: &ChartSize) -> Option<String> {
+    (a.charted != b.charted && a.rallies > 0 && b.rallies > 0).then(|| {
+        format!(
+            "the charts are of different depth (a: {}, b: {}): compare only what both charters \
+             were asked for; what one did not chart is no slip",
+            a.charted.words(),
+            b.charted.words()
+        )
+    })
 }
 
 struct Comparison<'a> {

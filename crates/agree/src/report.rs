@@ -1,6 +1,7 @@
 //! What the comparison found, as machine output has it.
 
 use rallytide_chart::{EntryId, MatchId};
+use rallytide_match_record::ChartingDepth;
 use serde::Serialize;
 
 use crate::kappa::Kappa;
@@ -8,6 +9,8 @@ use crate::kappa::Kappa;
 /// How well two charts agree.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Agreement {
+    /// What to know before reading any of it, a sentence each.
+    pub warnings: Vec<String>,
     /// The first chart.
     pub a: ChartSize,
     /// The second chart.
@@ -38,6 +41,8 @@ pub struct ChartSize {
     pub rallies: usize,
     /// Its recorded shots.
     pub shots: usize,
+    /// How deep the match was charted.
+    pub charted: ChartingDepth,
 }
 
 /// How two clocks go together.

@@ -32,11 +32,17 @@ pub fn in_words(agreement: &Agreement, names: Names<'_>, most_places: usize) -> 
 }
 
 fn head(out: &mut String, agreement: &Agreement, names: Names<'_>) -> std::fmt::Result {
+    for warning in &agreement.warnings {
+        writeln!(out, "warning: {warning}\n")?;
+    }
     for (letter, name, size) in [("a", names.a, &agreement.a), ("b", names.b, &agreement.b)] {
         writeln!(
             out,
-            "{letter}  {name}: match `{}`, rallies {}, shots {}",
-            size.id, size.rallies, size.shots
+            "{letter}  {name}: match `{}`, charted: {}, rallies {}, shots {}",
+            size.id,
+            size.charted.words(),
+            size.rallies,
+            size.shots
         )?;
     }
     match &agreement.clocks {

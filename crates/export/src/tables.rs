@@ -80,7 +80,7 @@ pub fn write(
         .from_writer(out);
     let names = table.columns().map(|(name, _)| name);
     lines.write_record(names).map_err(of_the_writer)?;
-    let depth = crate::charting::Charted::of(record).depth;
+    let depth = record.charting_depth();
     let rows = match table {
         Table::Shots => shots::rows(record),
         Table::Rallies => rallies::rows(record),

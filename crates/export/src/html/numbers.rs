@@ -2,12 +2,12 @@
 
 use maud::{Markup, html};
 use rallytide_chart::Team;
-use rallytide_match_record::MatchRecord;
+use rallytide_match_record::{ChartingDepth, MatchRecord};
 use rallytide_readings::{Reading, Value};
 
 use super::value_cell::value_cell;
 use super::{players, shapes};
-use crate::charting::{Charted, Depth};
+use crate::charting::Charted;
 use crate::indicators::{Named, OF_MATCH, OF_TEAMS};
 use crate::words::team_name;
 
@@ -106,10 +106,12 @@ fn is_wanted(record: &MatchRecord, charted: Charted, named: &Named) -> bool {
 /// What cannot be counted, because it was not charted.
 fn not_charted(charted: Charted) -> Vec<&'static str> {
     match charted.depth {
-        Depth::Score => vec!["Only the score was charted: there are no numbers about shots."],
+        ChartingDepth::Score => {
+            vec!["Only the score was charted: there are no numbers about shots."]
+        }
         depth => {
             let mut said = Vec::new();
-            if depth == Depth::Ends {
+            if depth == ChartingDepth::Ends {
                 said.push(
                     "Not every shot was charted: numbers about shots rest on those that were.",
                 );

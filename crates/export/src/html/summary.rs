@@ -6,7 +6,6 @@ use rallytide_match_record::MatchRecord;
 use rallytide_scoring::Score;
 
 use super::shapes;
-use crate::charting::Charted;
 use crate::words::{
     call_words, clock_words, counted, format_words, one_line, player_name, team_name,
 };
@@ -34,7 +33,7 @@ pub(super) fn header(record: &MatchRecord, title: &str) -> Markup {
         h1 { (title) }
         p.about {
             (format_words(&header.format))
-            " · charted: " (Charted::of(record).depth.words())
+            " · charted: " (record.charting_depth().words())
             @if !court.is_empty() { " · court " (court) }
             @if let Some((day, time)) = day {
                 " · charted from " (day) ", " (time.get(..5).unwrap_or_default()) " UTC"

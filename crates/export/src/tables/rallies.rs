@@ -1,10 +1,8 @@
 //! The table of rallies: a line a rally.
 
 use rallytide_chart::{Cue, PairOf, Team};
-use rallytide_match_record::{MatchRecord, RecordedRally};
+use rallytide_match_record::{ChartingDepth, MatchRecord, RecordedRally};
 use rallytide_scoring::Score;
-
-use crate::charting::{Charted, Depth};
 
 use super::cell::{call, list, maybe, team, text, yes_no};
 use crate::words::{player_name, seconds, team_name, time_source};
@@ -102,13 +100,13 @@ pub(super) const COLUMNS: &[(&str, &str)] = &[
 ];
 
 pub(super) fn rows(record: &MatchRecord) -> Vec<Vec<String>> {
-    let depth = Charted::of(record).depth;
+    let depth = record.charting_depth();
     let rallies = record.rallies();
     rallies.map(|rally| row(record, rally, depth)).collect()
 }
 
-fn row(record: &MatchRecord, rally: &RecordedRally, depth: Depth) -> Vec<String> {
-    let of_shots = |cell: String| charted(depth != Depth::Score, cell);
+fn row(record: &MatchRecord, rally: &RecordedRally, depth: ChartingDepth) -> Vec<String> {
+    let of_shots = |cell: String| charted(depth != ChartingDepth::Score, cell);
     let before = &rally.before;
     let shots = rally.shots.len();
     let last_entry = rally
@@ -126,7 +124,7 @@ fn row(record: &MatchRecord, rally: &RecordedRally, depth: Depth) -> Vec<String>
         seconds(began),
         seconds(record.since_start(last_entry) - began),
         time_source(rally.began).into(),
-        charted(depth == Depth::Shots, shots.to_string()),
+        charted(depth == ChartingDepth::Shots, shots.to_string()),
         of_shots(rally.recorded_shots().count().to_string()),
         of_shots(yes_no(rally.is_charted_in_full())),
         call(before),
