@@ -11,7 +11,7 @@ import { sampleAround } from "./element.js";
 import { shotBehind } from "../shared/evidence.js";
 import { namedIndicator } from "../shared/indicators.js";
 import { readingOf } from "../shared/state.js";
-import { callWords, figureWords, reasonWords, shotWords, teamName } from "../shared/words.js";
+import { callWords, figureWords, reasonWords, shotWords, strikerName, teamName } from "../shared/words.js";
 
 /**
  * @param {View} view
@@ -28,7 +28,7 @@ export function reasonLine(view, reason, sample) {
   if (found === null) return { what, where: "" };
   const { rally, shot } = found;
   const inRally = rally.number === view.rally?.number ? "" : `rally ${rally.number}, `;
-  return { what, where: `${inRally}shot ${shot.n}, ${teamName(view.match, shot.team)}: ${shotWords(shot)}` };
+  return { what, where: `${inRally}shot ${shot.n}, ${strikerName(view.match, shot)}: ${shotWords(shot)}` };
 }
 
 /** @param {string} words */

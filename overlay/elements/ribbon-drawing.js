@@ -8,7 +8,7 @@
  * @import { MatchHeader, ShotView } from "../types/messages.js"
  */
 import { draw } from "../shared/dom.js";
-import { endTag, endWords, shotLeanWords, shotWords, strokeWord } from "../shared/words.js";
+import { endTag, endWords, shotLeanWords, shotWords, strikerName, strokeWord } from "../shared/words.js";
 
 /** Where the marks begin, beside the key that says which way is whose. */
 const LEFT = 62;
@@ -95,7 +95,7 @@ export function drawRibbon(svg, rally, match, style, isKnown = true) {
       : []),
     ...(style.width > 0 ? [text("rt-count", width - 22, height / 2 + 7, shotCount(rally), "end")] : []),
     ...(dropped > 0 ? [text("rt-dropped", LEFT - 10, height / 2 + 6, `+${dropped}`, "end")] : []),
-    ...marks.map((mark, at) => shotMark(mark, at === marks.length - 1)),
+    ...marks.map((mark, at) => shotMark(mark, at === marks.length - 1, match)),
     ...labels(rally, marks, style),
     ...(end === null || rally.end === null ? [] : endMark(rally.end, end, height)),
   );
@@ -114,7 +114,7 @@ export function ribbonWords(rally, match, isKnown = true) {
       ? endWords(rally.end, match)
       : last === undefined
         ? "not begun"
-        : `${shotWords(last)}, ${isKnown ? shotLeanWords(last, match) : "who holds the initiative is not known"}`;
+        : `${shotWords(last)} by ${strikerName(match, last)}, ${isKnown ? shotLeanWords(last, match) : "who holds the initiative is not known"}`;
   return `Rally ${rally.number}, ${shotCount(rally)}, ${state}`;
 }
 
@@ -168,9 +168,13 @@ function water(marks, height, width) {
 /**
  * @param {Mark} mark
  * @param {boolean} isLatest
+ * @param {MatchHeader | null} match
  */
-function shotMark({ shot, x, y }, isLatest) {
+function shotMark({ shot, x, y }, isLatest, match) {
   const node = teamMark(shot.team, x, y, isLatest ? 10 : 8);
+  const told = draw("title", {});
+  told.textContent = `${shot.n}. ${strikerName(match, shot)}: ${shotWords(shot)}`;
+  node.append(told);
   node.classList.add("rt-mark");
   node.dataset["shot"] = String(shot.n);
   if (isLatest) node.dataset["latest"] = "";

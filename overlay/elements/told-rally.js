@@ -8,7 +8,7 @@
  */
 import { draw, make } from "../shared/dom.js";
 import { isInitiativeKnown } from "../shared/state.js";
-import { shotLeanWords, shotWords, teamName } from "../shared/words.js";
+import { shotLeanWords, shotWords, strikerName } from "../shared/words.js";
 import { needStyles } from "../shared/styles.js";
 import { SMALL_RIBBON, drawRibbon } from "./ribbon-drawing.js";
 
@@ -64,7 +64,7 @@ function shotLine(shot, match, isMeant, lean) {
   return make(
     "li",
     { value: String(shot.n), ...(isMeant ? { "data-meant": "" } : {}) },
-    make("span", { class: "rt-what" }, `${teamName(match, shot.team)}: ${shotWords(shot)}`),
+    make("span", { class: "rt-what" }, `${strikerName(match, shot)}: ${shotWords(shot)}`),
     make("span", { class: "rt-where" }, lean),
   );
 }

@@ -11,10 +11,10 @@ import { needStyles } from "../shared/styles.js";
 import {
   callWords,
   endWords,
-  playerName,
   reasonWords,
   shotLeanWords,
   shotWords,
+  strikerName,
   teamName,
   withStrokes,
 } from "../shared/words.js";
@@ -110,9 +110,7 @@ export class RallyItem {
   /** @param {ReviewShot} shot */
   #shot(shot) {
     const { at } = shot;
-    const who =
-      (shot.player === null ? "" : playerName(this.#match, shot.team, shot.player)) || teamName(this.#match, shot.team);
-    const what = `${shot.n} ${who}: ${shotWords(shot)}`;
+    const what = `${shot.n} ${strikerName(this.#match, shot)}: ${shotWords(shot)}`;
     const words =
       at === null
         ? make("span", { class: "shot" }, shape(shot.team), what)

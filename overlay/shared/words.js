@@ -121,6 +121,15 @@ export function withStrokes(why, shots) {
   );
 }
 
+/**
+ * Who struck a shot: the player where known, else the team.
+ * @param {MatchHeader | null} match
+ * @param {Pick<ShotView, "team" | "player">} shot
+ */
+export function strikerName(match, { team, player }) {
+  return (player == null ? "" : playerName(match, team, player)) || teamName(match, team);
+}
+
 /** @param {ShotView} shot */
 export function strokeWord(shot) {
   if (shot.stroke === null) return shot.assumed ? "not seen" : "shot";
@@ -180,7 +189,9 @@ export function endTag(end) {
 export function endWords(end, match) {
   const word = howWords(end);
   if (end.won_by === null) return word || "not counted";
-  const by = end.by === null || end.by === end.won_by ? "" : ` by ${teamName(match, end.by)}`;
+  const player = end.by === null || end.player == null ? "" : playerName(match, end.by, end.player);
+  const who = player || (end.by === null || end.by === end.won_by ? "" : teamName(match, end.by));
+  const by = who === "" ? "" : ` by ${who}`;
   return `won by ${teamName(match, end.won_by)}${word === "" ? "" : `, ${word}${by}`}`;
 }
 

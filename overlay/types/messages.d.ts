@@ -227,6 +227,10 @@ entry: EntryId | null,
  */
 team: Team, 
 /**
+ * Which player, where known: as recorded, else as the score tells.
+ */
+player: number | null, 
+/**
  * How; `None` for an assumed one.
  */
 stroke: Stroke | null, 
@@ -275,7 +279,12 @@ how: string | null,
 /**
  * Whose shot or fault ended it.
  */
-by: Team | null, };
+by: Team | null, 
+/**
+ * Which player of `by`, where known: as recorded, else whoever struck the
+ * last ball, if `by` did.
+ */
+player: number | null, };
 
 export type EarlierRally = { 
 /**
@@ -437,10 +446,6 @@ export type ReviewShot = {
  */
 at: number | null, 
 /**
- * Which player struck it, where recorded.
- */
-player: number | null, 
-/**
  * Its number in the rally, from 1; assumed shots count.
  */
 n: number, 
@@ -452,6 +457,10 @@ entry: EntryId | null,
  * Who struck it.
  */
 team: Team, 
+/**
+ * Which player, where known: as recorded, else as the score tells.
+ */
+player: number | null, 
 /**
  * How; `None` for an assumed one.
  */

@@ -140,7 +140,7 @@ impl<'a> Comparison<'a> {
             &place,
         );
         if by(a) == by(b) {
-            let player = |rally: &'a RecordedRally| player_word(end(rally)?.player);
+            let player = |rally: &'a RecordedRally| player_word(end(rally)?.recorded_player);
             self.take(Kind::ByPlayer, player(a), player(b), &place);
         }
         self.take(Kind::Fault, fault(a), fault(b), &place);
@@ -185,7 +185,7 @@ impl<'a> Comparison<'a> {
         let contact = |shot: &RecordedShot| shot.shown.contact.map(Contact::word);
         self.take(Kind::Team, team(a), team(b), &place);
         if a.shown.team == b.shown.team {
-            let player = |shot: &RecordedShot| player_word(shot.player);
+            let player = |shot: &RecordedShot| player_word(shot.recorded_player);
             self.take(Kind::Player, player(a), player(b), &place);
         }
         self.take(Kind::Stroke, stroke(a), stroke(b), &place);

@@ -94,7 +94,14 @@ impl RallyBook {
                 touched.push(self.cue(mark.cue, about.number)?);
             }
             Play::Depth(_) => {}
-            Play::RallyEnd(end) => return Some(self.end(ended(entry, end))),
+            Play::RallyEnd(end) => {
+                let player = turn
+                    .rally
+                    .erred
+                    .or(end.player)
+                    .or_else(|| self.finisher(end));
+                return Some(self.end(ended(entry, end, player)));
+            }
             Play::Replay => return Some(self.end(stopped(entry, "replay"))),
             _ if turn.phase == Phase::CutsOff && self.running().is_some() => {
                 return Some(self.end(stopped(entry, "cut_off")));
@@ -163,6 +170,7 @@ impl RallyBook {
         }
         rally.shots.push(ShownShot {
             entry: Some(in_rally.entry.clone()),
+            player: in_rally.player,
             stroke: Some(shot.stroke),
             contact: in_rally.contact,
             cues: shot.cues.iter().collect(),
@@ -180,6 +188,15 @@ impl RallyBook {
             cues.push(cue);
         }
         Some(place)
+    }
+
+    /// The player whose last ball won the rally.
+    fn finisher(&mut self, end: &RallyEnd) -> Option<u32> {
+        if !matches!(end.how, Some(How::Winner | How::Ace)) {
+            return None;
+        }
+        let last = self.running()?.shots.last()?;
+        last.player.filter(|_| end.by == Some(last.team))
     }
 
     fn end(&mut self, end: ShownRallyEnd) -> RallyPatch {
@@ -205,12 +222,13 @@ fn lean(shot: &mut ShownShot, initiative: Option<&Reading>) {
     }
 }
 
-fn ended(entry: &Effective, end: &RallyEnd) -> ShownRallyEnd {
+fn ended(entry: &Effective, end: &RallyEnd, player: Option<u32>) -> ShownRallyEnd {
     ShownRallyEnd {
         entry: entry.id.clone(),
         won_by: Some(end.winner),
         how: end.how.map(How::word),
         by: end.by,
+        player: player.filter(|_| end.by.is_some()),
     }
 }
 
@@ -220,5 +238,6 @@ fn stopped(entry: &Effective, how: &'static str) -> ShownRallyEnd {
         won_by: None,
         how: Some(how),
         by: None,
+        player: None,
     }
 }

@@ -122,7 +122,7 @@ impl Builder {
         }
         rally.after = walked.score.clone();
         if let Some(end) = &patch.end {
-            let (player, fault) = match &*entry.play {
+            let (recorded_player, fault) = match &*entry.play {
                 Play::RallyEnd(end) => (end.player, end.fault),
                 _ => (None, None),
             };
@@ -130,7 +130,7 @@ impl Builder {
             rally.end = Some(RecordedEnd {
                 shown: end.clone(),
                 time,
-                player,
+                recorded_player,
                 fault,
                 play: Arc::clone(&entry.play),
             });
@@ -185,7 +185,7 @@ fn recorded_shot(shown: &ShownShot, walked: &Walked<'_>, time: MatchTime) -> Rec
         shown: shown.clone(),
         time: struck.map(|_| time),
         recorded: struck.map(|_| walked.entry.at),
-        player: struck.and_then(|shot| shot.player),
+        recorded_player: struck.and_then(|shot| shot.player),
         contact_given: struck
             .is_some_and(|shot| shot.contact.is_some() && shot.stroke != Stroke::Serve),
         depths: PairOf::default(),

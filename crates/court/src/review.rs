@@ -62,13 +62,11 @@ pub struct ReviewRally<'a> {
 #[derive(Debug, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS, schemars::JsonSchema))]
 pub struct ReviewShot<'a> {
-    /// Number, team, stroke, contact, cues, and who held after it.
+    /// Number, team, player, stroke, contact, cues, and who held after it.
     #[serde(flatten)]
     pub shown: &'a ShownShot,
     /// When it happened, in milliseconds since 1970; `None` for an assumed one.
     pub at: Option<i64>,
-    /// Which player struck it, where recorded.
-    pub player: Option<u32>,
 }
 
 /// Something beside the rallies.
@@ -196,7 +194,6 @@ fn shot(shot: &RecordedShot) -> ReviewShot<'_> {
     ReviewShot {
         shown: &shot.shown,
         at: shot.time.map(|time| time.at.milliseconds()),
-        player: shot.player,
     }
 }
 

@@ -184,7 +184,7 @@ pub(crate) fn end_words(header: &Header, end: &RecordedEnd) -> String {
     let player = end
         .shown
         .by
-        .zip(end.player)
+        .zip(end.shown.player)
         .and_then(|(team, player)| player_name(header, team, player));
     match (player, end.shown.by) {
         (Some(player), Some(_)) if !how.is_empty() => format!("{words} by {player}"),
@@ -222,9 +222,10 @@ pub(crate) fn call_words(score: &Score) -> String {
     call.unwrap_or_default().replace('-', "–")
 }
 
-/// Who struck a shot: the player where recorded, else the team.
+/// Who struck a shot: the player where known, else the team.
 pub(crate) fn striker(header: &Header, shot: &RecordedShot) -> String {
-    shot.player
+    shot.shown
+        .player
         .and_then(|player| player_name(header, shot.shown.team, player))
         .unwrap_or_else(|| team_name(header, shot.shown.team))
 }

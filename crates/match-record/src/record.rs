@@ -69,8 +69,9 @@ pub struct RecordedShot {
     pub time: Option<MatchTime>,
     /// When it was recorded, as recorded; `None` for an assumed one.
     pub recorded: Option<At>,
-    /// Which player struck it, where recorded.
-    pub player: Option<u32>,
+    /// Which player struck it, where that was recorded and does not only follow
+    /// from the score.
+    pub recorded_player: Option<u32>,
     /// Whether the contact was recorded and not assumed from the stroke.
     pub contact_given: bool,
     /// How deep each team stood, by the latest entry about this moment.
@@ -110,8 +111,8 @@ pub struct RecordedEnd {
     pub shown: ShownRallyEnd,
     /// When.
     pub time: MatchTime,
-    /// Which player of `by`, if recorded.
-    pub player: Option<u32>,
+    /// Which player of `by`, where that was recorded with the end.
+    pub recorded_player: Option<u32>,
     /// Which fault, if recorded.
     pub fault: Option<FaultKind>,
     /// What the entry was; a rally can be cut off by many kinds.

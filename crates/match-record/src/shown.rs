@@ -18,6 +18,8 @@ pub struct ShownShot {
     pub entry: Option<EntryId>,
     /// Who struck it.
     pub team: Team,
+    /// Which player, where known: as recorded, else as the score tells.
+    pub player: Option<u32>,
     /// How; `None` for an assumed one.
     pub stroke: Option<Stroke>,
     /// How the ball was met, where known.
@@ -52,6 +54,9 @@ pub struct ShownRallyEnd {
     pub how: Option<&'static str>,
     /// Whose shot or fault ended it.
     pub by: Option<Team>,
+    /// Which player of `by`, where known: as recorded, else whoever struck the
+    /// last ball, if `by` did.
+    pub player: Option<u32>,
 }
 
 impl ShownShot {
@@ -62,6 +67,7 @@ impl ShownShot {
             n,
             entry: None,
             team,
+            player: None,
             stroke: None,
             contact: None,
             cues: Vec::new(),

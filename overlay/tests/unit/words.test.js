@@ -171,6 +171,8 @@ test("a_win_without_the_games_it_takes_is_a_retirement", () => {
 for (const [end, said, tag] of [
   [{ won_by: "a", how: "winner", by: "a" }, "won by Quill / Abara, winner", "winner"],
   [{ won_by: "a", how: "out", by: "b" }, "won by Quill / Abara, ball out by Fenn / Tarrow", "won, ball out"],
+  [{ won_by: "a", how: "out", by: "b", player: 1 }, "won by Quill / Abara, ball out by Lise Tarrow", "won, ball out"],
+  [{ won_by: "a", how: "winner", by: "a", player: 0 }, "won by Quill / Abara, winner by Ines Quill", "winner"],
   [{ won_by: "b", how: "unknown", by: null }, "won by Fenn / Tarrow", "won"],
   [{ won_by: "b", how: null, by: null }, "won by Fenn / Tarrow", "won"],
   [{ won_by: null, how: "replay", by: null }, "replay", "replay"],
@@ -194,4 +196,13 @@ test("longer_names_are_set_tighter", () => {
     ["Quill / Abara", "Quillington / Abara", "Quillington-Moss / Abarakanu", "x".repeat(60)].map(words.nameFit),
     [0, 1, 2, 3],
   );
+});
+
+test("a_shot_is_the_players_where_known_else_the_teams", () => {
+  assert.equal(words.strikerName(HEADER, { team: "b", player: 0 }), "Maro Fenn");
+  // Recordings from before players were told hold none.
+  for (const player of [null, undefined])
+    assert.equal(words.strikerName(HEADER, { team: "b", player }), "Fenn / Tarrow");
+  const unnamed = { ...HEADER, teams: { ...HEADER.teams, a: { name: "Quill", players: [] } } };
+  assert.equal(words.strikerName(unnamed, { team: "a", player: 1 }), "Quill");
 });

@@ -64,7 +64,10 @@ pub(super) const COLUMNS: &[(&str, &str)] = &[
     ("fault", "which fault, in the chart's words"),
     ("by", "whose shot or fault ended it"),
     ("by_name", "that team's name"),
-    ("by_player", "which player of that team, `0` or `1`"),
+    (
+        "by_player",
+        "which player of that team, `0` or `1`, where known: as charted, else whoever struck the last ball, if that team did",
+    ),
     ("by_player_name", "that player's name"),
     ("point_to", "who scored a point by it; empty if nobody"),
     (
@@ -172,7 +175,7 @@ fn end(record: &MatchRecord, rally: &RecordedRally) -> [String; 8] {
     };
     let name =
         |team: Option<Team>| text(&team.map_or_else(String::new, |one| team_name(header, one)));
-    let player = end.shown.by.zip(end.player);
+    let player = end.shown.by.zip(end.shown.player);
     [
         team(end.shown.won_by),
         name(end.shown.won_by),
@@ -180,7 +183,7 @@ fn end(record: &MatchRecord, rally: &RecordedRally) -> [String; 8] {
         maybe(end.fault),
         team(end.shown.by),
         name(end.shown.by),
-        maybe(end.player),
+        maybe(end.shown.player),
         text(
             &player
                 .and_then(|(team, player)| player_name(header, team, player))

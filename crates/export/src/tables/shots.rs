@@ -39,7 +39,7 @@ pub(super) const COLUMNS: &[(&str, &str)] = &[
     ("team_name", "that team's name"),
     (
         "player",
-        "which player, `0` or `1` as in the chart; empty where not recorded",
+        "which player, `0` or `1` as in the chart: as charted, else as the score tells; empty where not known",
     ),
     ("player_name", "that player's name"),
     (
@@ -108,6 +108,10 @@ pub(super) const COLUMNS: &[(&str, &str)] = &[
         "1 if its team won the rally, 0 if not; empty if nobody did",
     ),
     ("how", "how the rally ended, in the chart's words"),
+    (
+        "player_source",
+        "`given` by the charter or `score`, which tells who serves and returns",
+    ),
 ];
 
 pub(super) fn rows(record: &MatchRecord) -> Vec<Vec<String>> {
@@ -179,6 +183,12 @@ fn row(record: &MatchRecord, rally: &RecordedRally, shot: &RecordedShot) -> Vec<
         yes_no(is_last),
         winner.map_or_else(String::new, |winner| yes_no(winner == shown.team)),
         maybe(end.and_then(|end| end.how)),
+        match (shown.player, shot.recorded_player) {
+            (None, _) => "",
+            (Some(_), Some(_)) => "given",
+            (Some(_), None) => "score",
+        }
+        .into(),
     ]);
     cells
 }
@@ -198,13 +208,12 @@ fn times(record: &MatchRecord, rally: &RecordedRally, shot: &RecordedShot) -> [S
 
 fn striker(header: &Header, shot: &RecordedShot) -> [String; 4] {
     let one = shot.shown.team;
-    let name = shot
-        .player
-        .and_then(|player| player_name(header, one, player));
+    let player = shot.shown.player;
+    let name = player.and_then(|player| player_name(header, one, player));
     [
         team(Some(one)),
         text(&team_name(header, one)),
-        maybe(shot.player),
+        maybe(player),
         text(&name.unwrap_or_default()),
     ]
 }
