@@ -5,6 +5,7 @@ import "../elements/connection-state.js";
 import "../elements/earlier-rallies.js";
 import "../elements/evidence.js";
 import "../elements/own-numbers.js";
+import "../elements/player-numbers.js";
 import "../elements/plugin-faults.js";
 import "../elements/prompt-list.js";
 import "../elements/rally-ribbon.js";

@@ -7,6 +7,7 @@
  */
 
 import { depthOf } from "../shared/charted.js";
+import { PLAYER_ANSWER, isOfPlayerFigure } from "./players.js";
 
 /** Shots from which on a rally is long, as offered. */
 export const LENGTHS = ["8", "12", "20"];
@@ -28,7 +29,7 @@ const ANSWERS = /** @type {const} */ ({
   defense: /^[ab]$/,
   third: /^[a-z]+$/,
   long: /^[1-9]\d{0,2}$/,
-  figure: /^(all|serve|pressed|otherwise|escape|drop|own)-[ab]-(part|whole)$/,
+  figure: new RegExp(`^(all|serve|pressed|otherwise|escape|drop|own)-[ab]-(part|whole)$|${PLAYER_ANSWER.source}`),
 });
 export const QUESTIONS = /** @type {Question[]} */ (Object.keys(ANSWERS));
 
@@ -129,6 +130,7 @@ const FIGURES = [
 
 /** @param {ReviewRally} rally @param {string} figure like `pressed-a-part` */
 function isOfFigure(rally, figure) {
+  if (PLAYER_ANSWER.test(figure)) return isOfPlayerFigure(rally, figure);
   const [key, team, which] = /** @type {[string, Side, string]} */ (figure.split("-"));
   if (key === "escape") {
     const spells = pressedSpells(rally, team);

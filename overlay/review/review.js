@@ -11,6 +11,7 @@ import { resultWords, teamName } from "../shared/words.js";
 import { besideList } from "./beside.js";
 import { Film } from "./film.js";
 import { LENGTHS, SIDES, THIRDS, addressOf, depthOfReview, gamesOf, isWished, readWish, totalsOf } from "./filters.js";
+import { playerTable } from "./player-table.js";
 import { RallyItem } from "./rally-item.js";
 import { TakeAway } from "./take-away.js";
 
@@ -178,6 +179,10 @@ export class ReviewPage {
             ? ["none"]
             : [this.#figure(`${key}-${team}-part`, part), " of ", this.#figure(`${key}-${team}-whole`, whole)]),
       );
+    const shown = this.#shown.map(({ rally }) => rally);
+    this.#part(".of-players").replaceChildren(
+      ...playerTable(shown, match, (figure, count) => this.#figure(figure, count)),
+    );
     this.#part(".totals table").replaceChildren(
       make(
         "thead",
@@ -187,7 +192,7 @@ export class ReviewPage {
       make(
         "tbody",
         {},
-        ...totalsOf(this.#shown.map(({ rally }) => rally)).map(({ key, label, a, b }) =>
+        ...totalsOf(shown).map(({ key, label, a, b }) =>
           make("tr", {}, make("th", { scope: "row" }, label), share(key, "a", a), share(key, "b", b)),
         ),
       ),
