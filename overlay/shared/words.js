@@ -21,12 +21,17 @@ export const LEAST_FOR_PERCENT = 8;
 
 /** What else shows a line to say: the shot or the entry that it speaks of. */
 const SHOWN = new Map([
-  ["answer", "last ball struck under pressure"],
-  ["fast", "last ball of the exchange"],
+  ["ace", "the ace"],
+  ["atp", "the ball around the post"],
+  ["course", "last ball of the game"],
+  ["decider", "who serves first"],
+  ["erne", "the erne"],
+  ["game", "last ball of the game"],
+  ["match", "last ball of the match"],
   ["point", "the score"],
-  ["sitter", "high ball"],
-  ["speedup", "speedup"],
-  ["third", "third shot"],
+  ["saved", "last ball of the rally"],
+  ["time_out", "the time-out"],
+  ["total", "last ball of the match"],
 ]);
 
 /**

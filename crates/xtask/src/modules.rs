@@ -66,10 +66,6 @@ const KNOWN: &[&[&str]] = &[
         "crates/simulate/src/rally/execution.rs",
         "crates/simulate/src/rally/situation.rs",
     ],
-    &[
-        "plugins/prompts/src/language.rs",
-        "plugins/prompts/src/phrases.rs",
-    ],
 ];
 
 /// What is wrong with the modules of the crates whose folders are given.

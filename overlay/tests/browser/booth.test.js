@@ -198,12 +198,12 @@ test("the_evidence_of_a_prompt_reads_as_words_with_its_figure_and_its_shot", () 
   const line = reading(
     "prompt",
     null,
-    { type: "text", text: "Third shots, Fenn and Tarrow: drops won 4 of 9, drives 1 of 2." },
+    { type: "text", text: "Fenn and Tarrow have won 4 of 9 rallies with a third-shot drop, and 1 of 2 with a drive." },
     {
-      slot: "r0012.01.third",
+      slot: "r0012.01.compare",
       why: [
         reason("escape.share", "b", "r12s3"),
-        reason("third", "b", "r12s3"),
+        reason("erne", "b", "r12s3"),
         reason("third.won/drop", "b", "r12s3"),
         reason("third.won/drive", "b", "r3s3"),
         reason("win.swing", null, "r3s3"),
@@ -230,7 +230,7 @@ test("the_evidence_of_a_prompt_reads_as_words_with_its_figure_and_its_shot", () 
         ),
         [
           "Fenn / Tarrow: came out of pressure, 9 of 14 (64%), range 39 to 84% | shot 3, Fenn / Tarrow: drop",
-          "Fenn / Tarrow: third shot | shot 3, Fenn / Tarrow: drop",
+          "Fenn / Tarrow: the erne | shot 3, Fenn / Tarrow: drop",
           "Fenn / Tarrow: won with a third-shot drop, 4 of 9 (44%), range 19 to 73% | shot 3, Fenn / Tarrow: drop",
           "Fenn / Tarrow: won with a third-shot drive, 1 of 2",
           "Swing of the next rally, 31%",

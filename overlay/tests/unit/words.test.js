@@ -73,8 +73,8 @@ for (const [code, said] of [
   ["third.won/reset", "Won with a third-shot reset"],
   ["win.swing", "Swing of the next rally"],
   ["somebody.elses_count", "somebody elses count"],
-  ["third", "third shot"],
-  ["answer", "last ball struck under pressure"],
+  ["erne", "the erne"],
+  ["game", "last ball of the game"],
   ["net_cord", "net cord"],
 ]) {
   test(`the_reason_${code}_reads_${said.replaceAll(" ", "_")}`, () => {

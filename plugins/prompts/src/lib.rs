@@ -1,42 +1,60 @@
 //! Lines for the commentator: spoken English, each true when it is said, and
 //! taken back when it no longer is.
 //!
-//! Everything in them comes from readings of other plugins; nothing is counted
-//! here. The modules hold the logic as plain Rust: [`sources`] (what the others
-//! say), [`rally`] (what has happened in the rally), [`moments`] and [`figures`]
-//! (what could be said about it), [`board`] (what is said, and for how long),
-//! [`phrases`] (the words). This file only translates between them and the host.
+//! Every share and count comes from readings of other plugins, every score from
+//! the host; here it is only remembered how the score of a game has gone, and how
+//! many aces a player has served. Nothing is said while a rally is on. The modules
+//! hold the logic as plain Rust: [`sources`] (what the others say), [`course`]
+//! (how the game has gone), [`rally`] (its last shot), [`moments`], [`compare`] and
+//! [`recap`] (what could be said), [`board`] (what is said, and for how long),
+//! [`phrases`] and [`english`] (the words). This file only translates between them
+//! and the host.
 
 pub mod board;
-pub mod clock;
-pub mod figures;
+pub mod compare;
+pub mod course;
+pub mod english;
 pub mod language;
 pub mod lines;
 pub mod moments;
 pub mod names;
 pub mod phrases;
 pub mod rally;
+pub mod recap;
 pub mod sources;
 
 use rallytide_plugin_kit::{
-    Entry, Manifest, Moment, Opening, Play, Plugin, Readings, Score, SettingType, Team,
+    Entry, Manifest, Moment, Opening, Play, Plugin, RallyEnd, Readings, Score, SettingType,
 };
 
-use crate::board::{Board, Now, Place};
+use crate::board::Board;
+use crate::compare::FAR;
+use crate::course::{Course, has_ended};
+use crate::english::ENGLISH;
 use crate::lines::{Line, Scene};
-use crate::moments::Before;
-use crate::phrases::ENGLISH;
-use crate::rally::{Held, Rally};
-use crate::sources::{FIGURES, INITIATIVE, Sources};
+use crate::moments::{Aces, Ended};
+use crate::names::Names;
+use crate::rally::Rally;
+use crate::sources::{FIGURES, Sources};
 
-/// The plugin: what the others say, the rally on its way, and the board.
+/// Rallies within which a comparison that was told is not news in the middle of a
+/// game: its numbers have hardly moved.
+const COMPARISON_RESTS: u32 = 20;
+
+/// The plugin: what the others say, the rally and the game on their way, and the
+/// board.
 pub struct Prompts {
     least_sample: u32,
-    during_rally: bool,
+    quiet_rallies: u32,
+    /// Best of so many.
+    games: u32,
+    names: Names,
     sources: Sources,
-    held: Held,
     rally: Rally,
-    before: Before,
+    course: Course,
+    aces: Aces,
+    /// The score before the entry.
+    before: Score,
     board: Board,
     /// Rallies that have ended.
     ended: u32,
@@ -53,73 +71,61 @@ impl Plugin for Prompts {
             "Offers the commentator lines to say, each with what shows it.",
         )
         .provides(&["prompt"])
-        .reads(&[INITIATIVE])
         .reads(FIGURES)
         .setting(
             "least_sample",
             "From so many cases on a share says something about a team.",
-            SettingType::Whole((1, 100, 8)),
+            SettingType::Whole((5, 100, 10)),
         )
         .setting(
-            "pause_seconds",
-            "Seconds of play between two new lines at least.",
-            SettingType::Whole((3, 60, 8)),
-        )
-        .setting(
-            "during_rally",
-            "Whether a pressed team's need is offered while the rally is on.",
-            SettingType::Truth(true),
+            "quiet_rallies",
+            "Rallies without a line before the teams' numbers are compared.",
+            SettingType::Whole((0, 50, 3)),
         )
     }
 
     fn start(opening: &Opening) -> Result<Self, String> {
-        let pause_ms = f64::from(opening.whole("pause_seconds")) * 1000.0;
-        let names = names::spoken(&opening.header, &ENGLISH);
-        let mut prompts = Self {
+        let names = Names::of(&opening.header, &ENGLISH);
+        let mut sources = Sources::default();
+        for reading in opening.upstream.all() {
+            sources.take(reading, None, 0);
+        }
+        Ok(Self {
             least_sample: opening.whole("least_sample").unsigned_abs(),
-            during_rally: opening.truth("during_rally"),
-            sources: Sources::default(),
-            held: Held::default(),
+            quiet_rallies: opening.whole("quiet_rallies").unsigned_abs(),
+            games: opening.header.games,
+            board: Board::new(&ENGLISH, names.teams.clone()),
+            names,
+            sources,
             rally: Rally::default(),
-            before: Before::default(),
-            board: Board::new(&ENGLISH, names, pause_ms),
+            course: Course::default(),
+            aces: Aces::default(),
+            before: opening.score.clone(),
             ended: 0,
             serial: 1,
-        };
-        for reading in opening.upstream.all() {
-            if reading.key.indicator == INITIATIVE {
-                prompts.held.take(reading);
-            } else {
-                prompts.sources.take(reading, None, 0);
-            }
-        }
-        prompts.before = Before::of(&opening.score, &prompts.scene(None));
-        Ok(prompts)
+        })
     }
 
     fn step(&mut self, moment: &Moment) {
         let Moment { entry, score, .. } = moment;
-        if !entry.inserted {
-            self.board.tick(entry.at_ms);
-        }
         self.read(moment);
+        if self.before.winner.is_some() {
+            // What follows the end of the match changes nothing.
+            return;
+        }
         match &entry.play {
-            Play::RallyEnd(end) => self.rally_ends(entry, score, end.winner),
+            Play::RallyEnd(end) => self.rally_ends(entry, score, end),
             Play::Replay => {
-                self.board.take_back(self.ended + 1);
-                self.review(score);
-                self.next_rally(score);
+                self.board.review(&self.sources, score, self.ended);
+                self.next_rally();
             }
             play => {
-                self.rally.take(entry.place, play, &self.held);
-                self.review(score);
-                if self.rally.is_on() {
-                    self.within_rally(entry, score);
-                } else {
-                    self.between_rallies(entry, score);
-                }
+                self.rally.take(entry.place, play);
+                self.board.review(&self.sources, score, self.ended);
+                self.between_ends(entry, score);
             }
         }
+        self.before.clone_from(score);
     }
 
     fn readings(&self, readings: &mut Readings) {
@@ -128,24 +134,11 @@ impl Plugin for Prompts {
 }
 
 impl Prompts {
-    fn scene(&self, fresh_in: Option<u32>) -> Scene<'_> {
-        Scene {
-            sources: &self.sources,
-            fresh_in,
-            least_sample: self.least_sample,
-        }
-    }
-
     /// Keeps what the others say. A rally's end is shown by its last shot, where
     /// there is one.
     fn read(&mut self, moment: &Moment) {
         for key in moment.upstream.gone() {
-            if key.indicator == INITIATIVE {
-                self.held = Held::default();
-                self.rally.lose_sight();
-            } else {
-                self.sources.forget(key);
-            }
+            self.sources.forget(key);
         }
         let last_shot = match moment.entry.play {
             Play::RallyEnd(_) => self.rally.last_shot(),
@@ -153,96 +146,132 @@ impl Prompts {
         };
         let shown_by = last_shot.map_or(moment.entry.place, |shot| shot.entry);
         for reading in moment.upstream.changed() {
-            if reading.key.indicator == INITIATIVE {
-                self.held.take(reading);
-            } else {
-                self.sources.take(reading, Some(shown_by), self.serial);
+            self.sources.take(reading, Some(shown_by), self.serial);
+        }
+    }
+
+    fn rally_ends(&mut self, entry: &Entry, score: &Score, end: &RallyEnd) {
+        self.ended += 1;
+        self.board.review(&self.sources, score, self.ended);
+        if let Some(team) = self.before.game_point.filter(|team| *team != end.winner) {
+            self.course.saves(team.other());
+            if self.before.match_point == Some(team) {
+                self.course.saves_match_point(team.other());
             }
         }
-    }
-
-    fn rally_ends(&mut self, entry: &Entry, score: &Score, winner: Team) {
-        self.rally.end();
-        self.ended += 1;
-        self.review(score);
-        if self.may_speak(entry) {
-            let is_over = score.winner.is_some();
-            let scene = self.scene((!is_over).then_some(self.serial));
-            let mut lines = moments::of_rally(&scene, &self.rally, winner, &self.before);
-            lines.extend(moments::of_score(&scene, score, &self.before, entry.place));
-            lines.extend(figures::of_match(&scene, &self.rally));
-            self.say(lines, entry, (self.ended, is_over));
+        self.aces.take(end, &self.before);
+        if has_ended(&self.before, score) {
+            self.game_ends(entry, score);
+        } else {
+            self.score_moves(score);
+            self.say(entry, score, |prompts, scene| {
+                let ended = Ended {
+                    rally: &prompts.rally,
+                    end,
+                    course: &prompts.course,
+                    before: &prompts.before,
+                    aces: &prompts.aces,
+                };
+                let mut lines = moments::of_rally(scene, &ended);
+                if prompts.board.quiet_for(prompts.ended) > prompts.quiet_rallies {
+                    lines.extend(comparisons(scene));
+                }
+                vec![lines]
+            });
         }
-        self.next_rally(score);
+        self.next_rally();
     }
 
-    fn next_rally(&mut self, score: &Score) {
-        self.rally = Rally::default();
-        self.serial += 1;
-        self.before = Before::of(score, &self.scene(None));
-    }
-
-    /// Nothing but what is needed now.
-    fn within_rally(&mut self, entry: &Entry, score: &Score) {
-        if score.winner.is_some() {
-            // The match is over in the middle of the rally.
-            self.rally = Rally::default();
+    /// Anything but the end of a rally.
+    fn between_ends(&mut self, entry: &Entry, score: &Score) {
+        if matches!(entry.play, Play::ScoreFix(_)) {
+            self.course.lose();
+        }
+        if has_ended(&self.before, score) {
+            self.game_ends(entry, score);
             return;
         }
-        self.before.rescore(score);
-        if self.during_rally
-            && self.may_speak(entry)
-            && let Some(team) = self.rally.needs(&self.held)
+        self.score_moves(score);
+        if let Play::TimeOut(time_out) = &entry.play
+            && !self.rally.is_on()
+            && self.ended > 0
+            && !self.board.has_said(self.ended)
         {
-            let line = moments::need(&self.scene(None), team, &self.held);
-            if self.say(vec![line], entry, (self.ended + 1, false)) {
-                self.rally.need_was_told();
-            }
+            let taken_by = (!time_out.medical).then_some(time_out.team);
+            self.say(entry, score, |_, scene| {
+                let run = taken_by.and_then(|team| moments::time_out(scene, team));
+                vec![run.into_iter().chain(comparisons(scene)).collect()]
+            });
         }
     }
 
-    /// There is time to look back where play has stopped for more than a serve.
-    fn between_rallies(&mut self, entry: &Entry, score: &Score) {
-        let stops = matches!(
-            entry.play,
-            Play::TimeOut(_) | Play::Penalty(_) | Play::ScoreFix(_) | Play::Note(_)
-        );
-        if stops && self.ended > 0 && self.may_speak(entry) {
-            let scene = self.scene(None);
-            let mut lines = moments::of_score(&scene, score, &self.before, entry.place);
-            lines.extend(figures::of_match(&scene, &self.rally));
-            self.say(lines, entry, (self.ended, true));
+    /// Points that ended no game.
+    fn score_moves(&mut self, score: &Score) {
+        self.course.points(score.points);
+        if let Some(team) = score.game_point
+            && self.before.game_point != Some(team)
+        {
+            self.course.reaches(team);
         }
-        self.before.rescore(score);
     }
 
-    fn review(&mut self, score: &Score) {
-        let now = Now {
+    /// A game has ended, and with it perhaps the match. In the middle of a rally
+    /// that goes on nothing is said of it.
+    fn game_ends(&mut self, entry: &Entry, score: &Score) {
+        if score.finished.len() > self.before.finished.len()
+            && let Some(points) = score.finished.last()
+        {
+            self.course.points(*points);
+        }
+        let is_end = matches!(entry.play, Play::RallyEnd(_));
+        if is_end || !self.rally.is_on() || score.winner.is_some() {
+            self.say(entry, score, |prompts, scene| {
+                let last_shot = prompts.rally.last_shot().map(|shot| shot.entry);
+                recap::of(scene, &prompts.course, prompts.games, last_shot)
+            });
+        }
+        self.course = self.course.next_game();
+    }
+
+    fn next_rally(&mut self) {
+        self.rally = Rally::default();
+        self.serial += 1;
+    }
+
+    /// Says one line of each part. An entry that was put in later says nothing of
+    /// when it happened, so nothing new is said there.
+    fn say(
+        &mut self,
+        entry: &Entry,
+        score: &Score,
+        parts: impl FnOnce(&Self, &Scene) -> Vec<Vec<Line>>,
+    ) {
+        if entry.inserted {
+            return;
+        }
+        let scene = Scene {
             sources: &self.sources,
             score,
-            held: &self.held,
-            ended: self.ended,
-        };
-        self.board.review(now);
-    }
-
-    /// An entry that was put in later says nothing of when it happened, so nothing
-    /// new is said there.
-    fn may_speak(&self, entry: &Entry) -> bool {
-        !entry.inserted && self.board.may_speak(entry.at_ms)
-    }
-
-    /// Says one of the lines, if any is worth it. Whether one was said.
-    fn say(&mut self, lines: Vec<Line>, entry: &Entry, (rally, stops): (u32, bool)) -> bool {
-        let place = Place {
+            names: &self.names,
             entry: entry.place,
-            at_ms: entry.at_ms,
-            rally,
-            ended: self.ended,
-            stops,
+            serial: self.serial,
+            least_sample: self.least_sample,
         };
-        self.board.say(lines, &self.sources, place)
+        for lines in parts(self, &scene) {
+            self.board.say(lines, &scene, self.ended);
+        }
     }
+}
+
+/// Comparisons for the middle of a game.
+fn comparisons(scene: &Scene) -> Vec<Line> {
+    let found = compare::all(scene, FAR).into_iter();
+    found
+        .map(|comparison| Line {
+            rests: COMPARISON_RESTS,
+            ..comparison.line
+        })
+        .collect()
 }
 
 rallytide_plugin_kit::export_plugin!(Prompts);

@@ -1,29 +1,30 @@
-//! Lines that could be said, each with its figures, its evidence and its weight.
+//! Lines that could be said, each with its figures and its evidence.
 //!
 //! Invariant: a line's words are true whenever its figures are those it cites and
 //! its [`Life`] lasts. Whether it is said is for [`crate::board`].
 
-use rallytide_plugin_kit::{Reason, Team};
+use rallytide_plugin_kit::{Reason, Score, Team};
 
+use crate::language::{Said, Tense};
+use crate::names::Names;
 use crate::phrases::Phrase;
 use crate::sources::{COVERAGE, Cite, Sources};
 
 /// Rallies charted without a gap, of 100, below which the chart has gaps.
 const COVERED: u32 = 80;
 
+/// Rallies within which the same thing is not said in other words.
+pub const SAME_THING: u32 = 5;
+
 /// How long a line stays true, apart from its figures.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Life {
-    /// As long as its figures are what they are.
-    Figures,
+    /// Until three more rallies have ended.
+    ThreeRallies,
     /// It speaks of the rally that has just ended: until another one has.
     LastRally,
-    /// While the team is pressed in this rally.
-    Pressed(Team),
-    /// While the team has game point.
-    GamePoint(Team),
-    /// While the team has match point.
-    MatchPoint(Team),
+    /// The same, and only while points and server are as they are.
+    Standing,
 }
 
 /// A line that could be said.
@@ -33,36 +34,33 @@ pub struct Line {
     pub phrase: Phrase,
     /// Whom it is about.
     pub team: Team,
-    /// Whether the reasons speak of the team; else they are the match's.
-    pub of_match: bool,
-    /// The slot of a stroke, for its name.
-    pub stroke: &'static str,
     /// The figures with a place in the words.
     pub figures: Vec<Cite>,
     /// Figures without one that it rests on.
     pub rests_on: Vec<Cite>,
-    /// Rows and shots that show it, besides the figures.
+    /// What stands in the named places.
+    pub places: Vec<(&'static str, Said)>,
+    /// Entries that show it, besides the figures.
     pub shown: Vec<Reason>,
-    /// How much it wants to be said.
-    pub weight: i32,
     /// How long it stays true.
     pub life: Life,
+    /// Rallies within which nothing that has shown it shows another line.
+    pub rests: u32,
 }
 
 impl Line {
-    /// A line about a team that stays true as long as its figures.
+    /// A line about a team.
     #[must_use]
-    pub fn new(phrase: Phrase, team: Team, weight: i32) -> Self {
+    pub fn new(phrase: Phrase, team: Team, life: Life) -> Self {
         Self {
             phrase,
             team,
-            of_match: false,
-            stroke: "",
             figures: Vec::new(),
             rests_on: Vec::new(),
+            places: Vec::new(),
             shown: Vec::new(),
-            weight,
-            life: Life::Figures,
+            life,
+            rests: SAME_THING,
         }
     }
 
@@ -80,31 +78,29 @@ impl Line {
         self
     }
 
-    /// The same, shown by an entry, if there is one.
+    /// The same with something in a named place.
     #[must_use]
-    pub fn shown_by(mut self, entry: Option<u32>) -> Self {
-        self.shown.extend(entry.map(|entry| Reason {
-            code: self.phrase.kind().name().into(),
-            team: (!self.of_match).then_some(self.team),
-            entry,
-            inferred: false,
-        }));
+    pub fn with(mut self, place: &'static str, said: Said) -> Self {
+        self.places.push((place, said));
         self
     }
 
-    /// The same for as long as this.
+    /// The same with a number in a named place.
     #[must_use]
-    pub fn lasting(self, life: Life) -> Self {
-        Self { life, ..self }
+    pub fn number(self, place: &'static str, number: u32) -> Self {
+        self.with(place, Said::Number(number))
     }
 
-    /// The same about the match, whatever team it was handed.
+    /// The same, shown by an entry.
     #[must_use]
-    pub fn of_match(self) -> Self {
-        Self {
-            of_match: true,
-            ..self
-        }
+    pub fn shown_by(mut self, entry: u32) -> Self {
+        self.shown.push(Reason {
+            code: self.phrase.kind().into(),
+            team: Some(self.team),
+            entry,
+            inferred: false,
+        });
+        self
     }
 }
 
@@ -113,33 +109,64 @@ impl Line {
 pub struct Scene<'a> {
     /// The latest figures.
     pub sources: &'a Sources,
-    /// The rally in which a figure is fresh; none: any figure will do, because
-    /// there is time to look back.
-    pub fresh_in: Option<u32>,
+    /// The score after the entry.
+    pub score: &'a Score,
+    /// What teams and players are called.
+    pub names: &'a Names,
+    /// The entry.
+    pub entry: u32,
+    /// The rally in which a figure is fresh.
+    pub serial: u32,
     /// Cases from which on a share says something about a team.
     pub least_sample: u32,
 }
 
 impl Scene<'_> {
-    /// Whether a figure is worth a line now.
+    /// Whether a figure was changed by the rally that has just ended.
     #[must_use]
     pub fn is_fresh(&self, cite: Cite) -> bool {
-        self.fresh_in
-            .is_none_or(|rally| self.sources.is_fresh(cite, rally))
+        self.sources.is_fresh(cite, self.serial)
     }
 
-    /// Whether so many rallies were charted with gaps that what counts shots and
-    /// spells cannot be told as the match's.
+    /// Whether nearly all rallies were charted shot by shot: of another chart
+    /// nothing can be told that counts shots or spells.
     #[must_use]
-    pub fn has_gaps(&self) -> bool {
-        let coverage = Cite::of_match(COVERAGE);
-        let (part, whole) = self.sources.share(coverage);
-        self.is_sample(coverage) && 100 * part < COVERED * whole
+    pub fn has_shots(&self) -> bool {
+        let (part, whole) = self.sources.share(Cite::of_match(COVERAGE));
+        whole >= self.least_sample && 100 * part >= COVERED * whole
     }
 
-    /// Whether a share has enough cases to say something about a team.
+    /// A team's points, the others' behind them.
     #[must_use]
-    pub fn is_sample(&self, cite: Cite) -> bool {
-        self.sources.share(cite).1 >= self.least_sample
+    pub fn points(&self, team: Team) -> Said {
+        Said::Score(
+            self.score.points.of(team),
+            self.score.points.of(team.other()),
+        )
+    }
+
+    /// Whether what is told goes on.
+    #[must_use]
+    pub fn tense(&self) -> Tense {
+        if self.score.winner.is_some() {
+            Tense::Over
+        } else {
+            Tense::SoFar
+        }
+    }
+}
+
+/// A number of each team.
+pub trait OfTeam {
+    /// The team's.
+    fn of(&self, team: Team) -> u32;
+}
+
+impl OfTeam for rallytide_plugin_kit::Pair {
+    fn of(&self, team: Team) -> u32 {
+        match team {
+            Team::A => self.a,
+            Team::B => self.b,
+        }
     }
 }

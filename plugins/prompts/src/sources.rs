@@ -1,12 +1,7 @@
 //! What the other plugins say: the latest figure of each indicator that prompts
 //! are made of, with the entry that shows it.
-//!
-//! Who holds the initiative is not a figure; [`crate::rally`] follows that.
 
 use rallytide_plugin_kit::{Key, Reading, Share, Team, Value};
-
-/// Who holds the initiative.
-pub const INITIATIVE: &str = "initiative";
 
 /// Names with a place in a list each, so that figures are found without comparing
 /// text: a rally's end asks for hundreds.
@@ -49,46 +44,34 @@ macro_rules! names {
 names! {
     /// An indicator that prompts are made of: whatever is added here is read.
     Indicator in FIGURES,
-    /// Defense spells from the return on that were not lost.
-    APPROACH = "approach.reached";
     /// A team's longest streak of escapes.
     BEST = "escape.best";
-    /// Balls from defense that had to bounce.
-    BOUNCED = "defense.bounced";
     /// Rallies charted without a gap.
     COVERAGE = "charting.coverage";
     /// Escapes of all pressed spells.
     ESCAPES = "escape.share";
-    /// Attacks that were finished.
-    FINISHED = "offense.finished";
     /// Rallies in which a team attacked first.
     FIRST = "neutral.first";
-    /// The chance to win the game.
-    GAME = "win.game";
     /// Lost rallies that were given away.
     GIFT = "gift.share";
     /// The longest rally.
     LONGEST = "rally.longest";
-    /// The chance to win the match.
-    MATCH = "win.match";
+    /// Rallies won in which the team was pressed.
+    PRESSED = "pressed.won";
     /// Points in a row.
     RUN = "score.run";
     /// Rallies won on serve.
     SERVE = "serve.won";
-    /// Shots of the current, else last rally.
-    SHOTS = "rally.shots";
     /// Rallies with a ball that the opponents left sitting up.
     SITTER = "sitter.punished";
-    /// Rallies with a speedup, by what it was struck off.
-    SPEEDUP = "speedup.won";
     /// Escapes in a row.
     STREAK = "escape.streak";
-    /// How much the next rally matters.
-    SWING = "win.swing";
     /// Rallies by the third shot.
     THIRD = "third.won";
     /// How likely the best streak is to be chance.
     UNLIKELY = "escape.unlikely";
+    /// Rallies won in which the team was not pressed.
+    UNPRESSED = "unpressed.won";
 }
 
 names! {
@@ -98,28 +81,6 @@ names! {
     DRIVE = "drive";
     /// A third shot.
     DROP = "drop";
-    /// A third shot.
-    DINK = "dink";
-    /// A third shot.
-    LOB = "lob";
-    /// A third shot.
-    RESET = "reset";
-    /// A third shot.
-    VOLLEY = "volley";
-    /// A third shot.
-    BLOCK = "block";
-    /// A third shot.
-    SPED_UP = "speedup";
-    /// A third shot.
-    OVERHEAD = "overhead";
-    /// A third shot.
-    ERNE = "erne";
-    /// A third shot.
-    ATP = "atp";
-    /// A stroke without a name; a speedup off a ball that was not marked.
-    OTHER = "other";
-    /// A speedup off a ball that sat up.
-    SAT_UP = "sitter";
 }
 
 /// Names a figure.

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use rallytide_plugin_kit::testing::{Script, Trial, header, name, place};
 use rallytide_plugin_kit::{
-    Change, Entry, Key, Lean, MatchHeader, Reading, Reason, Score, Setting, SettingValue, Share,
+    Change, Entry, Key, MatchHeader, Pair, Reading, Reason, Score, Setting, SettingValue, Share,
     Team, Value, about, key,
 };
 use rallytide_prompts::Prompts;
@@ -91,25 +91,39 @@ impl Booth {
         self.reads(read(about(indicator, team), Value::Chance(chance)))
     }
 
-    /// A team is pressed by the ball it has to strike now.
-    pub(crate) fn pressed(&mut self, team: Team, entry: &str) -> &mut Self {
-        self.reads(initiative(
-            Some(team.other()),
-            vec![row("air", team, entry)],
-        ))
+    /// Every rally so far was charted whole.
+    pub(crate) fn charted(&mut self, rallies: u32) -> &mut Self {
+        self.reads(read(key("charting.coverage"), share(rallies, rallies)))
     }
 
-    /// Five rallies of which there is nothing to say, so that there is time for
-    /// numbers.
-    pub(crate) fn lull(&mut self) -> &mut Self {
-        for _ in 0..5 {
-            self.play("9000ms a serve | a wins");
-        }
+    /// The score from the next entry on.
+    pub(crate) fn stands(&mut self, a: u32, b: u32) -> &mut Self {
+        self.score().points = Pair { a, b };
         self
     }
 
-    pub(crate) fn level(&mut self) -> &mut Self {
-        self.reads(initiative(None, Vec::new()))
+    /// The next entry ends a game; the score is that of the next game.
+    pub(crate) fn game_over(&mut self, a: u32, b: u32) -> &mut Self {
+        let score = self.trial.score();
+        score.finished.push(Pair { a, b });
+        if a > b {
+            score.games.a += 1;
+        } else {
+            score.games.b += 1;
+        }
+        score.game += 1;
+        score.game_point = None;
+        score.match_point = None;
+        self.stands(0, 0)
+    }
+
+    /// The same, and the match is won.
+    pub(crate) fn match_over(&mut self, a: u32, b: u32) -> &mut Self {
+        self.game_over(a, b);
+        let score = self.trial.score();
+        score.game -= 1;
+        score.winner = Some(if a > b { Team::A } else { Team::B });
+        self.stands(a, b)
     }
 
     /// Plays a line of the script; the readings put before come with its last
@@ -199,14 +213,6 @@ pub(crate) fn read(key: Key, value: Value) -> Reading {
 
 pub(crate) fn share(part: u32, whole: u32) -> Value {
     Value::Share(Share { part, whole })
-}
-
-pub(crate) fn initiative(toward: Option<Team>, why: Vec<Reason>) -> Reading {
-    let strength = if toward.is_some() { 1.0 } else { 0.0 };
-    Reading {
-        why,
-        ..read(key("initiative"), Value::Lean(Lean { toward, strength }))
-    }
 }
 
 pub(crate) fn row(code: &str, team: Team, entry: &str) -> Reason {

@@ -1,529 +1,291 @@
-//! Each kind of prompt: what brings it about, and what it says.
+//! Each kind of line about what has just happened: what brings it about, and what
+//! it says.
 
-use rallytide_plugin_kit::{SettingValue, Team, Value, about, key};
+use rallytide_plugin_kit::{MatchHeader, Team, TeamSheet, Value, key, testing::header};
 
-use crate::booth::{Booth, read, row, share};
+use crate::booth::{Booth, read, row};
 
-/// Plays lines, each with the readings that come with it, and says what is heard.
 #[track_caller]
 fn check(booth: &Booth, kind: &str, text: &str) {
     let last = booth.last();
     assert_eq!((last.kind(), last.text()), (kind, text));
 }
 
-/// A rally up to a pressed team's third ball under pressure: `r1s3`, `r1s5`.
-fn pinned() -> Booth {
+#[test]
+fn game_point_is_told_with_the_score_and_who_serves() {
     let mut booth = Booth::open();
-    booth.play("a serve | b return");
-    booth.pressed(Team::A, "r1s2").play("a drive");
-    booth.pressed(Team::A, "r1s4").play("b volley | a block");
-    booth.pressed(Team::A, "r1s6").play("b volley");
-    booth
-}
-
-#[test]
-fn a_team_still_pressed_after_its_answer_needs_a_ball_that_bounces() {
-    let booth = pinned();
-    check(
-        &booth,
-        "need",
-        "Harbour under pressure: make the next ball bounce.",
-    );
-    assert_eq!(booth.last().reading.why, [row("air", Team::A, "r1s6")]);
-    assert_eq!(booth.last().entry, "r1s6");
-}
-
-#[test]
-fn depth_alone_presses_nobody() {
-    let mut booth = Booth::open();
-    let deep = || vec![row("depth", Team::A, "r1s2")];
-    booth.play("a serve | b return");
-    for line in ["a drive", "b volley", "a block", "b volley"] {
-        let reading = crate::booth::initiative(Some(Team::B), deep());
-        booth.reads(reading).play(line);
-    }
-    assert_eq!(booth.said, []);
-}
-
-#[test]
-fn the_need_is_not_offered_where_the_streamer_wants_quiet_rallies() {
-    let mut booth = Booth::with("during_rally", SettingValue::Truth(false));
-    booth.play("a serve | b return");
-    booth.pressed(Team::A, "r1s2").play("a drive");
-    booth
-        .pressed(Team::A, "r1s4")
-        .play("b volley | a block | b volley");
-    assert_eq!(booth.said, []);
-}
-
-#[test]
-fn when_the_rally_ends_it_is_said_whether_the_ball_bounced() {
-    let mut booth = pinned();
-    booth.play("9000ms a reset").level().play("b dink");
-    booth.play("a winner");
-    check(
-        &booth,
-        "answer",
-        "Harbour made the ball bounce, and won the rally.",
-    );
-    assert_eq!(booth.last().reading.why, [row("answer", Team::A, "r1s7")]);
-    let mut booth = pinned();
-    booth.play("9000ms a block | b volley | a out");
-    check(
-        &booth,
-        "answer",
-        "Harbour never made the ball bounce, and lost the rally.",
-    );
-}
-
-#[test]
-fn a_ball_whose_answer_was_not_seen_is_not_said_to_have_been_taken_in_the_air() {
-    let mut booth = pinned();
-    booth.play("9000ms a block | b other | a out");
-    check(
-        &booth,
-        "answer",
-        "Harbour never got out of trouble in that rally.",
-    );
-}
-
-#[test]
-fn a_spell_left_without_a_bounce_is_called_no_bounce() {
-    let mut booth = pinned();
-    booth.play("9000ms a block").level().play("b volley");
-    booth.play("b wins");
-    check(
-        &booth,
-        "answer",
-        "Harbour got out of trouble, but lost the rally.",
-    );
-}
-
-#[test]
-fn a_streak_of_escapes_is_told_and_the_longest_of_the_match_as_such() {
-    let mut booth = Booth::open();
-    booth
-        .count("escape.streak", Team::B, 2)
-        .play("a serve | b wins");
-    assert_eq!(booth.said, []);
-    booth
-        .count("escape.streak", Team::B, 3)
-        .play("9000ms a serve | b wins");
-    check(
-        &booth,
-        "escape",
-        "Out of trouble again, Dunes: 3 times in a row.",
-    );
-    for rally in 0..5 {
-        booth.play("9000ms a serve | b wins");
-        assert_eq!(booth.said.len(), 1, "rally {rally}");
-    }
-    booth
-        .count("escape.streak", Team::B, 5)
-        .count("escape.best", Team::B, 5);
-    booth.play("9000ms a serve | b wins");
-    check(
-        &booth,
-        "escape",
-        "Dunes: out of pressure 5 times in a row, the match's longest.",
-    );
-}
-
-#[test]
-fn the_end_of_a_long_streak_is_told_from_the_other_side() {
-    let mut booth = Booth::open();
-    booth
-        .count("escape.streak", Team::A, 5)
-        .play("a serve | a wins");
-    for _ in 0..9 {
-        booth.play("9000ms a serve | a wins");
-    }
-    booth
-        .count("escape.streak", Team::A, 0)
-        .play("9000ms a serve | b wins");
-    check(&booth, "escape", "Dunes finally made the pressure count.");
-}
-
-#[test]
-fn a_streak_that_is_rare_by_the_matchs_own_numbers_is_called_rare() {
-    let mut booth = Booth::open();
-    booth
-        .count("escape.streak", Team::A, 6)
-        .count("escape.best", Team::A, 6)
-        .share("escape.share", Team::A, 8, 16)
-        .chance("escape.unlikely", Team::A, 0.04)
-        .play("a serve | a wins");
-    check(
-        &booth,
-        "unusual",
-        "Rare by this match's numbers: Harbour came out 6 times running.",
-    );
-    assert_eq!(booth.last().codes(), ["escape.best", "escape.unlikely"]);
-}
-
-#[test]
-fn a_run_of_points_is_told_from_three_on() {
-    let mut booth = Booth::open();
-    booth
-        .count("score.run", Team::B, 2)
-        .play("b serve | b wins");
-    assert_eq!(booth.said, []);
-    booth
-        .count("score.run", Team::B, 3)
-        .play("9000ms b serve | b wins");
-    check(&booth, "run", "3 points in a row for Dunes.");
-}
-
-#[test]
-fn a_share_is_told_as_so_many_of_so_many_however_few_they_are() {
-    let mut booth = Booth::with("least_sample", SettingValue::Whole(2));
-    booth.lull();
-    booth
-        .share("gift.share", Team::A, 2, 3)
-        .play("9000ms a serve | b wins");
-    check(
-        &booth,
-        "gift",
-        "Unforced errors cost Harbour 2 of 3 lost rallies.",
-    );
-    let mut booth = Booth::with("least_sample", SettingValue::Whole(2));
-    booth.lull();
-    booth
-        .share("gift.share", Team::A, 2, 2)
-        .play("9000ms a serve | b wins");
-    assert_eq!(booth.said, []);
-}
-
-#[test]
-fn what_is_said_of_few_cases_waits_behind_what_is_said_of_many() {
-    let mut booth = Booth::open();
-    booth.lull();
-    booth
-        .share("offense.finished", Team::A, 2, 3)
-        .share("sitter.punished", Team::B, 9, 12)
-        .play("9000ms a serve | b wins");
-    check(
-        &booth,
-        "sitter",
-        "Given a ball that sat up, Dunes won 9 of 12 rallies.",
-    );
-}
-
-#[test]
-fn a_third_shot_is_shown_by_the_third_shot() {
-    let mut booth = Booth::open();
-    booth.lull();
-    let drops = read(about("third.won", Team::A).slot("drop"), share(6, 9));
-    booth
-        .reads(drops)
-        .play("9000ms a serve | b return | a drop | b out");
-    check(
-        &booth,
-        "third",
-        "Harbour won 6 of 9 rallies with third shot drops.",
-    );
-    let why = [
-        row("third", Team::A, "r6s3"),
-        row("third.won/drop", Team::A, "r6s3"),
-    ];
-    assert_eq!(booth.last().reading.why, why);
-}
-
-#[test]
-fn drops_and_drives_are_set_side_by_side_once_both_are_enough() {
-    let mut booth = Booth::open();
-    let third =
-        |slot, part, whole| read(about("third.won", Team::B).slot(slot), share(part, whole));
-    booth.reads(third("drop", 6, 9)).reads(third("drive", 2, 8));
-    booth.play("b serve | a return | b drive | b out");
-    check(
-        &booth,
-        "third",
-        "Third shots, Dunes: drops won 6 of 9, drives 2 of 8.",
-    );
-}
-
-#[test]
-fn who_attacks_first_is_the_team_that_does_so_more_often() {
-    let mut booth = Booth::open();
-    booth.lull();
-    booth
-        .share("neutral.first", Team::A, 3, 10)
-        .share("neutral.first", Team::B, 7, 10)
-        .play("9000ms a serve | b wins");
-    check(
-        &booth,
-        "first",
-        "From the line, Dunes attacked first in 7 of 10 rallies.",
-    );
-}
-
-#[test]
-fn nobody_is_called_first_to_attack_whose_lead_even_chances_would_bring() {
-    let mut booth = Booth::open();
-    booth.lull();
-    booth
-        .share("neutral.first", Team::A, 12, 22)
-        .share("neutral.first", Team::B, 10, 22)
-        .play("9000ms a serve | b wins");
-    assert_eq!(booth.said, []);
-}
-
-/// What is said of attacks that a finished `a` times of twelve, b `b` times.
-fn attacks(a: u32, b: u32) -> Booth {
-    let mut booth = Booth::open();
-    booth.lull();
-    booth
-        .share("offense.finished", Team::A, a, 12)
-        .share("offense.finished", Team::B, b, 12)
-        .play("9000ms a serve | b wins");
-    let both = ["offense.finished", "offense.finished"];
-    assert!(both.starts_with(&booth.last().codes()));
-    booth
-}
-
-#[test]
-fn only_is_said_of_the_team_that_finishes_clearly_less_often() {
-    check(
-        &attacks(4, 5),
-        "spells",
-        "Harbour finished 4 of 12 attacks.",
-    );
-    let few = attacks(2, 5);
-    check(&few, "spells", "Harbour finished only 2 of 12 attacks.");
-    assert_eq!(few.last().codes().len(), 2);
-    check(
-        &attacks(7, 4),
-        "spells",
-        "The better finishers so far, Harbour: 7 of 12 attacks.",
-    );
-    check(
-        &attacks(0, 2),
-        "spells",
-        "Harbour finished none of 12 attacks.",
-    );
-    check(
-        &attacks(2, 9),
-        "spells",
-        "Attacks finished: Harbour 2 of 12, Dunes 9 of 12.",
-    );
-}
-
-#[test]
-fn match_point_comes_with_its_chance_and_what_that_assumes() {
-    let mut booth = Booth::open();
-    booth.score().match_point = Some(Team::A);
-    booth.score().game_point = Some(Team::A);
-    booth
-        .share("serve.won", Team::A, 5, 9)
-        .share("serve.won", Team::B, 4, 9)
-        .chance("win.match", Team::A, 0.914)
-        .play("a serve | a wins");
+    booth.play("a serve");
+    booth.stands(10, 7).score().game_point = Some(Team::A);
+    booth.play("a wins");
     check(
         &booth,
         "point",
-        "Match point, Harbour: 91 percent as this match has gone so far.",
+        "Harbour reached game point at 10–7, with Ada Reed to serve.",
+    );
+    assert_eq!(booth.last().reading.why, [row("point", Team::A, "r1e2")]);
+}
+
+#[test]
+fn game_point_of_the_receivers_names_the_other_teams_server() {
+    let mut booth = Booth::open();
+    let score = booth.stands(20, 18).score();
+    score.game_point = Some(Team::A);
+    score.serving = Team::B;
+    score.server_player = 1;
+    booth.play("a wins");
+    check(
+        &booth,
+        "point",
+        "Harbour reached game point at 20–18, with Di Ford to serve.",
     );
 }
 
 #[test]
-fn a_chance_is_not_said_before_the_match_has_gone_some_way() {
-    let mut booth = Booth::open();
+fn where_no_player_can_be_named_it_is_said_who_is_on_serve() {
+    let nameless = |name: &str| TeamSheet {
+        name: name.into(),
+        players: Vec::new(),
+    };
+    let on = MatchHeader {
+        team_a: nameless("Harbour"),
+        team_b: nameless("Dunes"),
+        ..header()
+    };
+    let mut booth = Booth::on(on, Vec::new());
+    booth.stands(10, 7).score().match_point = Some(Team::A);
     booth.score().game_point = Some(Team::A);
-    booth
-        .share("serve.won", Team::A, 5, 7)
-        .chance("win.game", Team::A, 0.9);
-    booth.play("a serve | a wins");
-    check(&booth, "point", "Game point for Harbour.");
+    booth.play("a wins");
+    check(
+        &booth,
+        "point",
+        "Harbour reached match point at 10–7, on serve.",
+    );
 }
 
 #[test]
-fn a_point_that_was_saved_is_told() {
+fn a_team_that_had_game_point_before_gets_back_to_it() {
     let mut booth = Booth::open();
-    booth.score().game_point = Some(Team::A);
-    booth.play("a serve | a wins | 9000ms a serve");
+    booth.stands(10, 7).score().game_point = Some(Team::A);
+    booth.play("a wins");
     booth.score().game_point = None;
-    booth.play("b wins");
-    assert_eq!(booth.said.len(), 1, "of its kind something was just said");
+    booth.play("b wins | a wins | b wins | a wins | b wins");
+    booth.score().game_point = Some(Team::A);
+    booth.play("a wins");
+    check(
+        &booth,
+        "point",
+        "Harbour got back to game point at 10–7, with Ada Reed to serve.",
+    );
+}
+
+#[test]
+fn a_point_that_was_not_used_was_saved_by_the_others_however_often() {
     let mut booth = Booth::open();
+    booth.stands(10, 7).score().game_point = Some(Team::A);
+    booth.play("a wins | b wins");
+    check(&booth, "saved", "Dunes saved a game point.");
+    // Still game point: the partner serves.
+    booth.play("b wins");
+    assert_eq!(
+        booth.said.len(),
+        2,
+        "within five rallies it is the same thing"
+    );
+    booth.score().game_point = None;
+    booth.play("a wins | b wins | a wins | b wins");
+    booth.score().game_point = Some(Team::A);
+    booth.play("a wins");
+    booth.play("b wins");
+    check(
+        &booth,
+        "saved",
+        "Dunes has now saved 3 game points in this game.",
+    );
+}
+
+#[test]
+fn a_match_point_saved_is_called_one() {
+    let mut booth = Booth::open();
+    booth.stands(10, 7).score().game_point = Some(Team::A);
     booth.score().match_point = Some(Team::A);
-    booth.play("a serve | a wins | 9000ms a serve");
+    booth.play("a wins");
+    booth.score().game_point = None;
     booth.score().match_point = None;
     booth.play("b wins");
-    check(&booth, "point", "Dunes saved a match point.");
+    check(&booth, "saved", "Dunes saved a match point.");
 }
 
 #[test]
-fn a_rally_that_decides_much_is_announced_with_its_swing() {
+fn an_ace_names_the_server_and_the_score_it_made() {
     let mut booth = Booth::open();
-    booth
-        .share("serve.won", Team::A, 5, 9)
-        .share("serve.won", Team::B, 4, 9)
-        .reads(read(key("win.swing"), Value::Chance(0.31)))
-        .play("a serve | a wins");
+    booth.stands(4, 2).play("a serve | a ace");
+    check(&booth, "ace", "Ada Reed served an ace to make it 4–2.");
+    assert_eq!(booth.last().reading.why, [row("ace", Team::A, "r1s1")]);
+    booth.play("a wins | b wins | a wins | b wins | a wins");
+    booth.stands(6, 2).play("a ace");
     check(
         &booth,
-        "chance",
-        "The next rally swings it 31 percent, as this match has gone so far.",
-    );
-    assert_eq!(booth.last().reading.why[0].team, None);
-}
-
-#[test]
-fn two_teams_with_much_the_same_chance_are_called_level() {
-    let mut booth = Booth::open();
-    booth
-        .share("serve.won", Team::A, 5, 9)
-        .share("serve.won", Team::B, 5, 9)
-        .chance("win.match", Team::A, 0.46)
-        .chance("win.match", Team::B, 0.54);
-    booth.play("a serve | a wins | 9000ms b time_out");
-    check(
-        &booth,
-        "chance",
-        "Next to nothing between them, as this match has gone so far.",
-    );
-    assert_eq!(booth.last().codes(), ["win.match", "win.match"]);
-}
-
-#[test]
-fn a_match_point_that_is_as_good_as_won_is_told_without_its_chance() {
-    let mut booth = Booth::open();
-    booth.score().match_point = Some(Team::A);
-    booth
-        .share("serve.won", Team::A, 5, 9)
-        .share("serve.won", Team::B, 4, 9)
-        .chance("win.match", Team::A, 0.972)
-        .play("a serve | a wins");
-    check(&booth, "point", "Match point for Harbour.");
-}
-
-#[test]
-fn a_long_rally_is_told_and_the_longest_only_once_there_are_others() {
-    let shots = |booth: &mut Booth, rallies| {
-        booth
-            .reads(read(key("charting.coverage"), share(rallies, rallies)))
-            .reads(read(key("rally.shots"), Value::Count(24)))
-            .reads(read(key("rally.longest"), Value::Count(24)))
-            .play("a serve | b wins");
-    };
-    let mut booth = Booth::open();
-    shots(&mut booth, 2);
-    check(&booth, "long", "24 shots in that rally, won by Dunes.");
-    let mut booth = Booth::open();
-    shots(&mut booth, 20);
-    check(
-        &booth,
-        "long",
-        "24 shots: the longest rally of the match so far.",
+        "ace",
+        "That was ace number 2 from Ada Reed in this match.",
     );
 }
 
 #[test]
-fn a_fast_exchange_is_told_of_the_team_that_won_it() {
-    let air = "a volley | b volley | a volley | b volley | a volley";
+fn an_ace_of_the_receivers_is_no_ace() {
     let mut booth = Booth::open();
-    booth.play(&format!(
-        "a serve | b return | a drop | b volley | {air} | a winner"
-    ));
-    check(
-        &booth,
-        "fast",
-        "A fast exchange in the air, and Harbour won it.",
-    );
-    let mut booth = Booth::open();
-    booth.play(&format!(
-        "a serve | b return | a drop | b dink | {air} | a winner"
-    ));
-    assert_eq!(booth.said, [], "five in the air are none");
+    booth.play("b serve | b ace");
+    assert_eq!(booth.said, []);
 }
 
 #[test]
-fn a_chart_with_gaps_is_cautioned_about_but_not_again_and_again() {
+fn an_erne_or_a_ball_around_the_post_that_won_the_rally_names_the_player_where_known() {
     let mut booth = Booth::open();
-    booth.reads(read(key("rally.longest"), Value::Count(12)));
-    let coverage = |rallies| read(key("charting.coverage"), share(5, rallies));
-    booth.reads(coverage(10)).play("a serve | a wins");
+    booth.play("a serve | b return | a drop | b1 erne | b winner");
+    check(&booth, "erne", "Di Ford won the rally with an erne.");
+    assert_eq!(booth.last().reading.why, [row("erne", Team::B, "r1s4")]);
+    let mut booth = Booth::open();
+    booth.play("a serve | b return | a atp | a wins");
     check(
         &booth,
-        "caution",
-        "Careful with shot numbers: 5 of 10 rallies are charted in full.",
+        "atp",
+        "Harbour won the rally with a shot around the post.",
     );
-    for rallies in 11..51 {
-        booth
-            .reads(coverage(rallies))
-            .play("9000ms a serve | a wins");
+}
+
+#[test]
+fn an_erne_that_lost_the_rally_or_came_before_the_last_ball_is_no_news() {
+    for end in [
+        "b erne | b out",
+        "b erne | a block | a wins",
+        "b erne | a out",
+    ] {
+        let mut booth = Booth::open();
+        booth.play(&format!("a serve | b return | a drop | {end}"));
+        assert_eq!(booth.said, [], "{end}");
     }
-    assert_eq!(booth.said.len(), 1);
-    booth.reads(coverage(51)).play("9000ms a serve | a wins");
-    assert_eq!(booth.said.len(), 2);
 }
 
 #[test]
-fn a_chart_of_ends_alone_needs_no_caution_for_nothing_said_rests_on_shots() {
+fn points_in_a_row_are_told_from_four_on_with_what_they_made_of_the_score() {
+    for (a, b, words) in [
+        (6, 3, "to lead 6–3"),
+        (9, 3, "to extend the lead to 9–3"),
+        (6, 6, "to draw level at 6–6"),
+        (4, 9, "to get back to 4–9"),
+    ] {
+        let mut booth = Booth::open();
+        booth.stands(a - 1, b).count("score.run", Team::A, 3);
+        booth.play("a wins");
+        assert_eq!(booth.said, []);
+        booth.stands(a, b).count("score.run", Team::A, 4);
+        booth.play("a wins");
+        check(
+            &booth,
+            "run",
+            &format!("Harbour scored 4 points in a row {words}."),
+        );
+    }
+}
+
+#[test]
+fn a_run_from_the_start_is_told_as_the_first_points_of_the_game() {
     let mut booth = Booth::open();
-    booth.reads(read(key("charting.coverage"), share(0, 30)));
+    booth.stands(4, 0).count("score.run", Team::A, 4);
+    booth.play("a wins");
+    check(
+        &booth,
+        "run",
+        "Harbour scored the first 4 points of the game.",
+    );
+}
+
+#[test]
+fn a_run_that_began_in_the_game_before_is_not_told_as_this_games() {
+    let mut booth = Booth::open();
+    booth.stands(2, 0).count("score.run", Team::A, 5);
     booth.play("a wins");
     assert_eq!(booth.said, []);
 }
 
-#[test]
-fn what_counts_shots_and_spells_is_not_told_of_a_chart_with_gaps() {
-    for (full, told) in [(10, 1), (5, 0)] {
-        let mut booth = Booth::open();
-        booth.reads(read(key("charting.coverage"), share(full, 10)));
-        booth
-            .count("escape.streak", Team::A, 6)
-            .share("gift.share", Team::B, 9, 12)
-            .share("gift.share", Team::A, 2, 12)
-            .play("a serve | a wins");
-        assert_eq!(booth.said.len(), told, "{full} of 10: {:?}", booth.said);
-    }
+/// The longest rally so far has this many shots, after this many rallies.
+fn longest(shots: u32, rallies: u32) -> Booth {
+    let mut booth = Booth::open();
+    booth
+        .charted(rallies)
+        .reads(read(key("rally.longest"), Value::Count(shots)))
+        .play("a serve | b return | b wins");
+    booth
 }
 
 #[test]
-fn a_chart_without_gaps_is_not() {
+fn the_longest_rally_is_told_at_the_rally_that_set_it() {
+    check(
+        &longest(23, 12),
+        "long",
+        "The longest rally of the match so far took 23 shots, and Dunes won it.",
+    );
+    assert_eq!(longest(23, 5).said, [], "early on every second one is");
+    assert_eq!(longest(12, 12).said, [], "it is not long");
+    let mut booth = longest(23, 12);
+    booth.play("a serve | b return | b wins | a serve | b return | a wins");
+    assert_eq!(booth.said.len(), 1, "a record set long ago is not news");
+}
+
+#[test]
+fn the_longest_rally_is_not_told_where_shots_were_missed() {
     let mut booth = Booth::open();
-    booth.reads(read(key("charting.coverage"), share(9, 10)));
-    booth.play("a serve | a wins");
+    booth
+        .charted(12)
+        .reads(read(key("rally.longest"), Value::Count(23)))
+        .play("a serve | b return | b volley | b wins");
     assert_eq!(booth.said, []);
 }
 
-#[test]
-fn gifts_are_not_told_where_there_are_few_or_none() {
+/// A streak of Harbour's, beside what it would take to be news.
+fn streak(streak: u32, others: u32, unlikely: f64, covered: u32) -> Booth {
     let mut booth = Booth::open();
-    booth.lull();
-    booth.share("gift.share", Team::A, 0, 20);
-    booth.share("gift.share", Team::B, 6, 20);
-    booth.play("9000ms a wins");
-    assert_eq!(booth.said, []);
+    booth
+        .reads(read(
+            key("charting.coverage"),
+            crate::booth::share(covered, 20),
+        ))
+        .count("escape.streak", Team::A, streak)
+        .count("escape.best", Team::A, streak)
+        .count("escape.best", Team::B, others)
+        .share("escape.share", Team::A, 12, 22)
+        .chance("escape.unlikely", Team::A, unlikely)
+        .play("a serve | a wins");
+    booth
 }
 
 #[test]
-fn a_time_out_is_time_to_look_back() {
+fn a_streak_out_of_pressure_is_news_only_as_the_matchs_best_and_rare_by_chance() {
+    check(
+        &streak(7, 4, 0.04, 20),
+        "escape",
+        "Harbour came out of pressure 7 times in a row, the longest streak of the match.",
+    );
+    assert_eq!(
+        streak(7, 7, 0.04, 20).said,
+        [],
+        "the others have one as long"
+    );
+    assert_eq!(streak(7, 4, 0.3, 20).said, [], "ordinary at this rate");
+    assert_eq!(streak(7, 4, 0.04, 9).said, [], "the chart has gaps");
+}
+
+#[test]
+fn a_time_out_against_a_run_is_told_as_such() {
     let mut booth = Booth::open();
-    booth
-        .share("serve.won", Team::A, 5, 9)
-        .share("serve.won", Team::B, 4, 9);
-    booth
-        .chance("win.match", Team::A, 0.58)
-        .chance("win.match", Team::B, 0.42);
-    booth.play("a serve | a wins");
-    let before = booth.said.len();
-    booth.play("9000ms b time_out");
-    assert_eq!(booth.said.len(), before + 1);
+    booth.stands(5, 1).count("score.run", Team::A, 3);
+    booth.play("a wins | b time_out");
     check(
         &booth,
-        "chance",
-        "Harbour, 58 percent to win, as this match has gone so far.",
+        "time_out",
+        "Dunes took a time-out after Harbour scored 3 points in a row.",
     );
-}
-
-#[test]
-fn there_is_nothing_to_say_about_a_match_without_numbers() {
     let mut booth = Booth::open();
-    for _ in 0..20 {
-        booth.play("9000ms a serve | b return | a drop | b dink | a out");
-    }
-    assert_eq!(booth.said, []);
+    booth.stands(5, 1).count("score.run", Team::A, 3);
+    booth.play("a wins | a time_out");
+    assert_eq!(booth.said, [], "it is their own run");
 }

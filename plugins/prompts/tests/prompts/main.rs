@@ -3,9 +3,11 @@
 #![allow(clippy::unwrap_used, reason = "a test stops at the first surprise")]
 
 mod booth;
+mod compare;
 mod kinds;
 mod names;
 mod pace;
 mod phrases;
 mod random_matches;
+mod recap;
 mod truth;

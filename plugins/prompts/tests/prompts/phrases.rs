@@ -1,10 +1,11 @@
 //! The table of phrases, whatever the match.
 
 use rallytide_plugin_kit::{PerTeam, Team};
-use rallytide_prompts::language::{Filling, MOST_WORDS, has_place};
+use rallytide_prompts::english::ENGLISH;
+use rallytide_prompts::language::{Filling, MOST_WORDS, Said, Span, Tense};
 use rallytide_prompts::names::NAME_WORDS;
-use rallytide_prompts::phrases::{ENGLISH, Kind, Phrase};
-use rallytide_prompts::sources::{Figure, SLOTS};
+use rallytide_prompts::phrases::Phrase;
+use rallytide_prompts::sources::Figure;
 
 fn ways() -> Vec<(Phrase, &'static str)> {
     let all = Phrase::ALL.iter();
@@ -12,40 +13,57 @@ fn ways() -> Vec<(Phrase, &'static str)> {
         .collect()
 }
 
-/// The longest figure that a phrase has places for.
-fn longest(phrase: Phrase) -> Figure {
+/// The figure that a phrase has places for.
+fn figure(phrase: Phrase) -> Figure {
     match phrase.kind() {
-        Kind::Run | Kind::Long | Kind::Unusual => Figure::Count(120),
-        Kind::Escape if phrase != Phrase::Caught => Figure::Count(120),
-        Kind::Point | Kind::Chance => Figure::Percent(57),
-        _ => Figure::Share {
+        "compare" => Figure::Share {
             part: 120,
             whole: 240,
         },
+        _ => Figure::Count(120),
     }
 }
 
+/// What any named place can hold, at its longest.
+fn places() -> Vec<(&'static str, Said)> {
+    let name = || Said::Name(["Cccc"; NAME_WORDS].join(" "));
+    vec![
+        ("points", Said::Score(10, 12)),
+        ("low", Said::Score(10, 12)),
+        ("games", Said::Score(3, 2)),
+        ("scores", Said::Scores(vec![(11, 9); 5])),
+        ("game", Said::Number(5)),
+        ("number", Said::Number(55)),
+        ("own", Said::Number(3)),
+        ("others", Said::Number(55)),
+        ("player", name()),
+        ("server", name()),
+        ("span", Said::Span(Span::LastGame)),
+    ]
+}
+
 #[test]
-fn every_way_to_say_something_is_one_breath_with_the_longest_names_and_figures() {
-    let name = |word: &str| [word; NAME_WORDS].join(" ");
+fn every_phrase_has_a_way_to_say_it_short_enough_with_the_longest_names() {
     let names = PerTeam {
-        a: name("Aaaa"),
-        b: name("Bbbb"),
+        a: "Aaaa and Aaaa".to_owned(),
+        b: "Bbbb and Bbbb".to_owned(),
     };
+    for phrase in Phrase::ALL {
+        assert!(!(ENGLISH.ways)(*phrase).is_empty(), "{phrase:?}");
+    }
     for (phrase, way) in ways() {
-        for slot in SLOTS {
-            let filling = Filling {
-                names: &names,
-                team: Team::B,
-                figures: &[Some(longest(phrase)); 2],
-                stroke: slot,
-            };
-            let said = ENGLISH.say(way, &filling);
-            assert!(
-                said.is_some(),
-                "{phrase:?} is no breath of {MOST_WORDS} words: {way}"
-            );
-        }
+        let filling = Filling {
+            names: &names,
+            team: Team::B,
+            figures: &[Some(figure(phrase)); 2],
+            places: &places(),
+            tense: Tense::SoFar,
+        };
+        let said = ENGLISH.say(way, &filling);
+        assert!(
+            said.is_some(),
+            "{phrase:?} takes more than {MOST_WORDS} words: {way}"
+        );
     }
 }
 
@@ -79,31 +97,51 @@ fn every_way_to_say_something_is_a_sentence_of_its_own() {
 }
 
 #[test]
-fn a_second_figure_is_never_said_without_the_first() {
-    for (_, way) in ways() {
-        assert!(has_place(way, 0) || !has_place(way, 1), "{way}");
-    }
+fn words_go_with_one_team_or_two_players_and_with_a_match_that_is_over() {
+    let names = PerTeam {
+        a: "Reed and Lund".to_owned(),
+        b: "Dunes".to_owned(),
+    };
+    let say = |team, tense| {
+        let filling = Filling {
+            names: &names,
+            team,
+            figures: &[Some(Figure::Share { part: 0, whole: 12 })],
+            places: &[],
+            tense,
+        };
+        ENGLISH
+            .say("{team} {won} {0}, {team} {has}.", &filling)
+            .unwrap()
+    };
+    assert_eq!(
+        say(Team::A, Tense::SoFar),
+        "Reed and Lund have won none of 12, Reed and Lund have."
+    );
+    assert_eq!(
+        say(Team::B, Tense::SoFar),
+        "Dunes has won none of 12, Dunes has."
+    );
+    assert_eq!(
+        say(Team::B, Tense::Over),
+        "Dunes won none of 12, Dunes has."
+    );
 }
 
 #[test]
-fn a_share_of_two_cases_and_a_certainty_are_not_told() {
+fn what_has_no_filling_is_not_said() {
     let names = PerTeam {
         a: "Reed".to_owned(),
         b: "Lund".to_owned(),
     };
-    let told = |figure| {
-        let filling = Filling {
-            names: &names,
-            team: Team::A,
-            figures: &[Some(figure)],
-            stroke: "",
-        };
-        ENGLISH.say("{team}: {0}.", &filling)
+    let filling = Filling {
+        names: &names,
+        team: Team::A,
+        figures: &[None, Some(Figure::Percent(40))],
+        places: &[],
+        tense: Tense::SoFar,
     };
-    let share = |part, whole| Figure::Share { part, whole };
-    assert_eq!(told(share(2, 2)), None);
-    assert_eq!(told(share(2, 3)).unwrap(), "Reed: 2 of 3.");
-    assert_eq!(told(Figure::Percent(100)), None);
-    assert_eq!(told(Figure::Percent(0)), None);
-    assert_eq!(told(Figure::Percent(99)).unwrap(), "Reed: 99 percent.");
+    for way in ["{0}.", "{1}.", "{2}.", "{player}."] {
+        assert_eq!(ENGLISH.say(way, &filling), None, "{way}");
+    }
 }
