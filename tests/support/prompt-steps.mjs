@@ -24,7 +24,7 @@ import { rallytide } from "./program.mjs";
 /** @param {string} text a chart @returns {Promise<{ header: any, steps: Step[] }>} */
 export async function promptSteps(text) {
   const { header, effective } = readChart(text);
-  const entries = new Map(effective.map(({ id, at, entry }) => [id, { ...entry, id, at }]));
+  const entries = new Map(effective.map(({ id, at, inserted, entry }) => [id, { ...entry, id, at, inserted }]));
   const scores = new Map(scoreLines(header, effective).map(({ entry, score }) => [entry, score]));
   const { status, stdout, stderr } = await rallytide(["readings", "-", "--each"], { input: text });
   assert.equal(status, 0, stderr);
