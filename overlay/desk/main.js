@@ -1,18 +1,18 @@
 // The desk page: wires the rooms to what the host says, the address to the room
 // that is shown, and what happens to the line that says so.
 
-/** @import { Undo } from "./desk.js" */
+/** @import { Undo } from "./host/desk.js" */
 import { make, setAttribute, setText } from "../shared/dom.js";
 import { needStyles, whenStyled } from "../shared/styles.js";
-import { CourtsRoom } from "./courts-room.js";
-import { Desk } from "./desk.js";
-import { FilesRoom } from "./files-room.js";
-import { GraphicRoom } from "./graphic-room.js";
-import { DeskHost } from "./host.js";
-import { MatchesRoom } from "./matches-room.js";
-import { PluginsRoom } from "./plugins-room.js";
-import { lineWords } from "./telling.js";
-import { news, stoppedPlugins } from "./watching.js";
+import { CourtsRoom } from "./courts/courts-room.js";
+import { Desk } from "./host/desk.js";
+import { FilesRoom } from "./files/files-room.js";
+import { GraphicRoom } from "./graphic/graphic-room.js";
+import { DeskHost } from "./host/host.js";
+import { MatchesRoom } from "./matches/matches-room.js";
+import { PluginsRoom } from "./plugins/plugins-room.js";
+import { lineWords } from "./page/telling.js";
+import { news, stoppedPlugins } from "./host/watching.js";
 
 needStyles("../shared/theme.css", import.meta.url);
 needStyles("desk.css", import.meta.url);
@@ -81,7 +81,7 @@ addEventListener("hashchange", () => {
   scrollTo(0, 0);
 });
 
-/** @type {import("./watching.js").Known} */
+/** @type {import("./host/watching.js").Known} */
 let known = { host: null, plugins: null };
 desk.onChange((view) => {
   const now = { host: view.host, plugins: view.plugins };

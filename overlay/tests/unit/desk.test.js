@@ -2,13 +2,21 @@
 
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { addressWords } from "../../desk/address-choice.js";
-import { pageLink, preferring } from "../../desk/addresses.js";
-import { colourWords, greyOf } from "../../desk/colour-choice.js";
-import { freshComposition, optionsOf } from "../../desk/composing.js";
-import { amend, contentOf, endOf, insert, rallyEnd, refereesWord, shotLike } from "../../desk/correcting.js";
-import { offeredNumbers } from "../../desk/numbers.js";
-import { DEFAULTS, TEMPLATE, headerFrom, idleFields, problems, valuesFrom } from "../../desk/planning.js";
+import { addressWords } from "../../desk/files/address-choice.js";
+import { pageLink, preferring } from "../../desk/files/addresses.js";
+import { colourWords, greyOf } from "../../desk/matches/colour-choice.js";
+import { freshComposition, optionsOf } from "../../desk/graphic/composing.js";
+import {
+  amend,
+  contentOf,
+  endOf,
+  insert,
+  rallyEnd,
+  refereesWord,
+  shotLike,
+} from "../../desk/corrections/correcting.js";
+import { offeredNumbers } from "../../desk/graphic/numbers.js";
+import { DEFAULTS, TEMPLATE, headerFrom, idleFields, problems, valuesFrom } from "../../desk/matches/planning.js";
 import {
   changedWords,
   chosenOf,
@@ -17,7 +25,7 @@ import {
   settingValue,
   undoWords,
   undoneWords,
-} from "../../desk/settings.js";
+} from "../../desk/plugins/settings.js";
 import {
   agoWords,
   attemptWords,
@@ -27,10 +35,10 @@ import {
   pluginState,
   scoreLine,
   stoppedLine,
-} from "../../desk/telling.js";
+} from "../../desk/page/telling.js";
 import { contrast } from "../../shared/colours.js";
 import { readOptions } from "../../shared/options.js";
-import { news } from "../../desk/watching.js";
+import { news } from "../../desk/host/watching.js";
 import { PLUGINS } from "../support/fake-desk.js";
 import { SCORE } from "../support/states.js";
 

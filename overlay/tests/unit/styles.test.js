@@ -6,7 +6,9 @@ import { test } from "node:test";
 
 const ROOT = new URL("../../", import.meta.url);
 const FOLDERS = ["graphic", "booth", "index", "shared", "elements", "desk"];
-const files = FOLDERS.flatMap((folder) => readdirSync(new URL(`${folder}/`, ROOT)).map((name) => `${folder}/${name}`));
+const files = FOLDERS.flatMap((folder) =>
+  readdirSync(new URL(`${folder}/`, ROOT), { recursive: true }).map((name) => `${folder}/${name}`),
+);
 const read = (file) => readFileSync(new URL(file, ROOT), "utf8");
 
 /** Newer than the browsers inside streaming programs may be. */

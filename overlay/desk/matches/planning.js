@@ -1,0 +1,177 @@
+// A match as a form has it, and as a chart's header has it. Pure. Says what is
+// wrong beside the field it is about; the host has the last word.
+
+/** @import { DeskHeader } from "../../types/desk.js" */
+import { parseColour } from "../../shared/colours.js";
+import { TEAM_PAIR } from "../../shared/palette.js";
+
+/** Characters a text may have, by the chart's format. */
+const TEXT_LIMIT = 500;
+/** On a plate a longer name cannot be read. */
+const NAME_ADVICE = 60;
+
+/** The fields of the form, all text, as a form keeps them. */
+export const DEFAULTS = {
+  title: "",
+  court: "1",
+  a: "",
+  b: "",
+  a0: "",
+  a1: "",
+  b0: "",
+  b1: "",
+  discipline: "doubles",
+  scoring: "side_out",
+  points: "11",
+  win_by: "2",
+  games: "1",
+  winning_point: "any",
+  positions: "swap",
+  first_serve: "a",
+  a_starts: "0",
+  b_starts: "0",
+  coloured: "no",
+  a_colour: TEAM_PAIR.a,
+  b_colour: TEAM_PAIR.b,
+};
+
+/** @typedef {typeof DEFAULTS} Values */
+/** @typedef {keyof Values} Field */
+
+/**
+ * Which fields have a meaning, given the others.
+ * @param {Values} values
+ * @returns {Set<Field>} those that have none
+ */
+export function idleFields(values) {
+  /** @type {Set<Field>} */
+  const idle = new Set();
+  const singles = values.discipline === "singles";
+  if (singles) for (const field of /** @type {const} */ (["a1", "b1", "a_starts", "b_starts"])) idle.add(field);
+  if (values.a0.trim() === "" && values.a1.trim() === "") idle.add("a_starts");
+  if (values.b0.trim() === "" && values.b1.trim() === "") idle.add("b_starts");
+  if (values.scoring !== "rally") idle.add("winning_point");
+  if (values.scoring !== "rally" || singles) idle.add("positions");
+  if (values.coloured !== "yes") idle.add("a_colour").add("b_colour");
+  return idle;
+}
+
+/**
+ * @param {Values} values
+ * @returns {Map<Field, string>} a sentence for each field that is at fault
+ */
+export function problems(values) {
+  /** @type {Map<Field, string>} */
+  const found = new Map();
+  const idle = idleFields(values);
+  for (const [field, which] of /** @type {const} */ ([
+    ["a", "first"],
+    ["b", "second"],
+  ])) {
+    const name = values[field].trim();
+    if (name === "") found.set(field, `Give the ${which} team a name, such as the players' last names.`);
+    else if (name.length > NAME_ADVICE)
+      found.set(
+        field,
+        `This name has ${name.length} characters; more than ${NAME_ADVICE} cannot be read on the graphic.`,
+      );
+  }
+  if (!found.has("b") && values.a.trim() === values.b.trim())
+    found.set("b", "Both teams have the same name; viewers could not tell them apart.");
+  if (values.title.length > TEXT_LIMIT)
+    found.set("title", `The title has ${values.title.length} characters; at most ${TEXT_LIMIT} are allowed.`);
+  if (!/^[A-Za-z0-9_-]{1,64}$/.test(values.court.trim())) {
+    found.set("court", "A court's name is 1 to 64 letters a to z, digits, - or _, without spaces: 1, 2 or centre.");
+  }
+  const points = Number(values.points);
+  if (!/^\d+$/.test(values.points.trim()) || points < 1 || points > 99)
+    found.set("points", "Points are a whole number from 1 to 99; 11, 15 and 21 are usual.");
+  for (const team of /** @type {const} */ (["a", "b"])) {
+    const pair = /** @type {const} */ ([`${team}0`, `${team}1`]);
+    const given = pair.filter((field) => !idle.has(field) && values[field].trim() !== "");
+    if (values.discipline === "doubles" && given.length === 1) {
+      const missing = pair.find((field) => values[field].trim() === "") ?? pair[1];
+      found.set(missing, "Name both players, or neither.");
+    }
+    const colour = /** @type {const} */ (`${team}_colour`);
+    if (!idle.has(colour) && parseColour(values[colour]) === null) found.set(colour, "A colour looks like #0072b2.");
+  }
+  return found;
+}
+
+/**
+ * @param {Values} values without problems
+ * @param {DeskHeader} [before] the header that is being changed; what the form does not know stays
+ * @returns {Omit<DeskHeader, "id"> & { id?: string }}
+ */
+export function headerFrom(values, before) {
+  const idle = idleFields(values);
+  const rally = values.scoring === "rally";
+  return {
+    ...before,
+    kind: "match",
+    chart: 1,
+    title: values.title.trim() || `${values.a.trim()} v ${values.b.trim()}`,
+    court: values.court.trim(),
+    teams: { a: teamFrom(values, "a", before), b: teamFrom(values, "b", before) },
+    format: {
+      discipline: values.discipline === "singles" ? "singles" : "doubles",
+      scoring: rally ? "rally" : "side_out",
+      points: Number(values.points),
+      win_by: Number(values.win_by),
+      games: Number(values.games),
+      ...(idle.has("winning_point") ? {} : { winning_point: values.winning_point === "server" ? "server" : "any" }),
+      ...(idle.has("positions") ? {} : { positions: values.positions === "static" ? "static" : "swap" }),
+    },
+    first_serve: values.first_serve === "b" ? "b" : "a",
+  };
+}
+
+/** @param {Values} values @param {"a" | "b"} team @param {DeskHeader} [before] */
+function teamFrom(values, team, before) {
+  const names = [values[`${team}0`].trim(), values[`${team}1`].trim()];
+  const ordered =
+    values.discipline === "singles" ? names.slice(0, 1) : values[`${team}_starts`] === "1" ? names.reverse() : names;
+  const { players: _players, colour: _colour, ...rest } = before?.teams[team] ?? { name: "" };
+  const colour = values.coloured === "yes" ? parseColour(values[`${team}_colour`]) : null;
+  return {
+    ...rest,
+    name: values[team].trim(),
+    ...(ordered.some((name) => name !== "") ? { players: ordered } : {}),
+    ...(colour === null ? {} : { colour }),
+  };
+}
+
+/** @param {DeskHeader} header @returns {Values} */
+export function valuesFrom(header) {
+  const { teams, format } = header;
+  return {
+    ...DEFAULTS,
+    title: header.title ?? "",
+    court: header.court || "1",
+    a: teams.a.name,
+    b: teams.b.name,
+    a0: teams.a.players?.[0] ?? "",
+    a1: teams.a.players?.[1] ?? "",
+    b0: teams.b.players?.[0] ?? "",
+    b1: teams.b.players?.[1] ?? "",
+    discipline: format.discipline,
+    scoring: format.scoring,
+    points: String(format.points),
+    win_by: String(format.win_by),
+    games: String(format.games),
+    winning_point: format.winning_point ?? "any",
+    positions: format.positions ?? "swap",
+    first_serve: header.first_serve,
+    coloured: teams.a.colour === undefined && teams.b.colour === undefined ? "no" : "yes",
+    a_colour: teams.a.colour ?? TEAM_PAIR.a,
+    b_colour: teams.b.colour ?? TEAM_PAIR.b,
+  };
+}
+
+/** A file to fill in with any spreadsheet; two invented matches show how. */
+export const TEMPLATE = `${[
+  "court,title,team_a,team_b,players_a,players_b,discipline,scoring,points,win_by,games,first_serve",
+  "1,Morning round,Quill / Abara,Fenn / Tarrow,Ines Quill / Tobi Abara,Maro Fenn / Lise Tarrow,doubles,side_out,11,2,1,a",
+  "2,Morning round,Heron,Lantern,,,doubles,side_out,11,2,3,b",
+].join("\r\n")}\r\n`;
