@@ -45,7 +45,12 @@ now: string,
 /**
  * The version of the program.
  */
-version: string, courts: Array<CourtState>, matches: Array<MatchState>, text_files: TextFilesState, };
+version: string, courts: Array<CourtState>, 
+/**
+ * In the order in which they were planned; those that the desk did not plan
+ * follow, by id.
+ */
+matches: Array<MatchState>, text_files: TextFilesState, };
 
 export type CourtState = { court: string, state: CourtPhase, 
 /**
@@ -101,7 +106,11 @@ court: string | null,
 /**
  * How many entries were recorded.
  */
-entries: number, winner: Team | null, };
+entries: number, winner: Team | null, 
+/**
+ * Where it stands, or how it ended; `null` for one that is only planned.
+ */
+score: Score | null, };
 
 export type MatchPhase = "planned" | "on" | "finished" | "put_aside";
 
@@ -201,7 +210,11 @@ export type BegunMatches = { matches: Array<BegunMatch>, };
 
 export type BegunMatch = { id: string, state: MatchPhase, header: DeskHeader, };
 
-export type ImportAnswer = { matches: DeskHeader[], problems: Array<ImportProblem>, };
+export type ImportAnswer = { matches: DeskHeader[], 
+/**
+ * Columns that mean nothing here and were left aside, as they were written.
+ */
+ignored: Array<string>, problems: Array<ImportProblem>, };
 
 export type ImportProblem = { line: number, 
 /**
@@ -226,10 +239,14 @@ export type HealthStatus = "ok";
 export type Switch = { on: boolean, };
 
 export type ColouredTeam = TeamSheet & { colour?: string };
-/** A match header as the desk writes it: team colours come along. */
+/** A match header as the desk writes it: team colors, round and scheduled time come along. */
 export type DeskHeader = Omit<MatchHeader, "teams" | "format"> & {
   teams: { a: ColouredTeam; b: ColouredTeam };
   format: MatchFormat;
+  /** For people, like `QF 2`. */
+  round?: string;
+  /** When it is to begin, for people, like `14:40`. */
+  time?: string;
 };
 
 export type EntryJson = Record<string, unknown> & { id: string; kind: string };

@@ -81,6 +81,11 @@ pub(crate) struct HostLog {
     pub(crate) paused: BTreeSet<CourtName>,
     pub(crate) text_files: Option<String>,
     pub(crate) lets_others_in: bool,
+    /// How many places were given to matches so far.
+    places: usize,
+    /// A match just removed from the plan, with its place: planned again as the
+    /// next thing the desk does with a header, it gets that place back.
+    left: Option<(String, usize)>,
 }
 
 /// What the desk has decided about one match.
@@ -93,6 +98,9 @@ pub(crate) struct DeskDecisions {
     /// The desk removed it from its court: a charter's client that comes back
     /// does not start it again by itself.
     pub(crate) removed: bool,
+    /// Its place in the order in which the desk planned its matches; none where
+    /// a charter began it and the desk never gave it a header.
+    pub(crate) place: Option<usize>,
 }
 
 impl HostLog {
@@ -118,11 +126,18 @@ impl HostLog {
                 self.matches.entry(id).or_default().removed = true;
             }
             HostRecord::Header { header } => {
+                let left = self.left.take().filter(|(id, _)| *id == header.id.as_str());
                 let decisions = self.matches.entry(header.id.to_string()).or_default();
+                if decisions.place.is_none() {
+                    let place = left.map_or(self.places, |(_, place)| place);
+                    decisions.place = Some(place);
+                    self.places = self.places.max(place + 1);
+                }
                 decisions.headers.push(*header);
             }
             HostRecord::Unplanned { id } => {
-                self.matches.remove(&id);
+                let removed = self.matches.remove(&id);
+                self.left = removed.and_then(|removed| Some((id, removed.place?)));
             }
             HostRecord::Paused { court, paused } => {
                 if paused {
@@ -246,6 +261,37 @@ mod tests {
         assert!(!host.matches["m1"].removed);
         let host = folded(&[on("m1", StartedBy::Charter), on("m2", StartedBy::Desk)]);
         assert!(host.matches["m1"].removed && !host.matches["m2"].removed);
+    }
+
+    #[test]
+    fn matches_keep_the_order_they_were_planned_in_and_an_undone_removal_its_place() {
+        let plan = |id: &str| {
+            let mut source = header("one").to_json().clone();
+            source.insert("id".into(), id.into());
+            HostRecord::Header {
+                header: Box::new(Header::from_json(source).unwrap()),
+            }
+        };
+        let unplanned = |id: &str| HostRecord::Unplanned { id: id.into() };
+        let places = |host: &HostLog| {
+            let mut ids: Vec<_> = host.matches.keys().cloned().collect();
+            ids.sort_by_key(|id| host.matches[id].place);
+            ids
+        };
+        let host = folded(&[plan("z"), plan("m"), plan("a"), plan("m")]);
+        assert_eq!(places(&host), ["z", "m", "a"]);
+        let host = folded(&[plan("z"), plan("m"), unplanned("z"), plan("z")]);
+        assert_eq!(places(&host), ["z", "m"]);
+        let again = folded(&[
+            plan("z"),
+            plan("m"),
+            unplanned("z"),
+            unplanned("m"),
+            plan("a"),
+            plan("m"),
+            plan("z"),
+        ]);
+        assert_eq!(places(&again), ["a", "m", "z"]);
     }
 
     #[test]

@@ -3,6 +3,7 @@
 use rallytide_bus::TopicName;
 use rallytide_chart::{Chart, Header, Refusal, Team};
 use rallytide_scoring::PlayByPlay;
+use serde_json::Value;
 
 use super::{CannotDo, Courts, HOST_LOG, topic_of};
 use crate::live::{CourtName, OnCourt};
@@ -20,6 +21,8 @@ pub struct KnownMatch {
     pub entries: usize,
     /// Who has won.
     pub winner: Option<&'static str>,
+    /// The score, as JSON, once it has begun or is on a court.
+    pub score: Option<Value>,
 }
 
 /// How far a match is.
@@ -55,10 +58,12 @@ pub(super) struct OffCourtMatch {
     pub(super) original: Header,
     entries: usize,
     winner: Option<&'static str>,
+    score: Value,
 }
 
 impl Courts {
-    /// Every match there is, by id. Blocks for the disk where a match that is on
+    /// Every match there is, in the order in which the desk planned them; those it
+    /// did not plan follow, by id. Blocks for the disk where a match that is on
     /// no court was not asked for before. One whose log cannot be read is left
     /// out; it was reported.
     ///
@@ -99,10 +104,17 @@ impl Courts {
                 court: None,
                 entries: 0,
                 winner: None,
+                score: None,
             })
         }));
+        known.sort_by_cached_key(|one| {
+            let id = one.header.id.to_string();
+            let place = host_log
+                .decisions(&id)
+                .and_then(|decisions| decisions.place);
+            (place.is_none(), place, id)
+        });
         drop(host_log);
-        known.sort_by(|one, other| one.header.id.cmp(&other.header.id));
         Ok(known)
     }
 
@@ -178,6 +190,7 @@ impl Courts {
             court: Some(court.clone()),
             entries: match_on.entries,
             winner: match_on.winner,
+            score: Some(match_on.score),
             header: match_on.header,
         }
     }
@@ -198,6 +211,7 @@ impl Courts {
             court: None,
             entries: off_court.entries,
             winner: off_court.winner,
+            score: Some(off_court.score.clone()),
             header: header.unwrap_or_else(|| off_court.original.clone()),
         }
     }
@@ -213,6 +227,7 @@ impl OffCourtMatch {
             original: chart.header().as_ref().clone(),
             entries: chart.entries().len(),
             winner: play.score().winner.map(Team::word),
+            score: serde_json::to_value(play.score()).unwrap_or_default(),
         }
     }
 }

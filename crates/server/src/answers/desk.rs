@@ -23,6 +23,8 @@ pub(crate) struct TaggedState {
     /// The version of the program.
     pub(crate) version: &'static str,
     pub(crate) courts: Vec<CourtState>,
+    /// In the order in which they were planned; those that the desk did not plan
+    /// follow, by id.
     pub(crate) matches: Vec<MatchState>,
     pub(crate) text_files: TextFilesState,
 }
@@ -131,6 +133,13 @@ pub(crate) struct MatchState {
         schemars(with = "Option<rallytide_chart::Team>")
     )]
     pub(crate) winner: Option<&'static str>,
+    /// Where it stands, or how it ended; `null` for one that is only planned.
+    #[cfg_attr(
+        feature = "schema",
+        ts(type = "Score | null"),
+        schemars(with = "Option<rallytide_scoring::Score>")
+    )]
+    pub(crate) score: Option<Value>,
 }
 
 /// How far a match is.

@@ -49,6 +49,8 @@ pub(crate) struct BegunMatch {
 pub(crate) struct ImportAnswer {
     #[cfg_attr(feature = "schema", ts(type = "DeskHeader[]"))]
     pub(crate) matches: Vec<Map<String, Value>>,
+    /// Columns that mean nothing here and were left aside, as they were written.
+    pub(crate) ignored: Vec<String>,
     pub(crate) problems: Vec<ImportProblem>,
 }
 

@@ -1,8 +1,12 @@
 export type ColouredTeam = TeamSheet & { colour?: string };
-/** A match header as the desk writes it: team colours come along. */
+/** A match header as the desk writes it: team colors, round and scheduled time come along. */
 export type DeskHeader = Omit<MatchHeader, "teams" | "format"> & {
   teams: { a: ColouredTeam; b: ColouredTeam };
   format: MatchFormat;
+  /** For people, like `QF 2`. */
+  round?: string;
+  /** When it is to begin, for people, like `14:40`. */
+  time?: string;
 };
 
 export type EntryJson = Record<string, unknown> & { id: string; kind: string };

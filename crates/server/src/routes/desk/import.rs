@@ -1,6 +1,7 @@
 //! `POST /matches/import`: an event's matches from a spreadsheet, as comma
 //! separated values (RFC 4180). All or nothing: one line that does not fit, and
-//! none is planned; every problem is told with its line and column.
+//! none is planned; every problem is told with its line and column. Columns that
+//! mean nothing here are left aside and named.
 
 use std::collections::BTreeSet;
 use std::sync::Arc;
@@ -30,6 +31,8 @@ const COLUMNS: &[&str] = &[
     "team_a",
     "team_b",
     "court",
+    "round",
+    "time",
     "title",
     "players_a",
     "players_b",
@@ -56,36 +59,44 @@ pub(crate) async fn import(
     let courts = Arc::clone(&state.courts);
     let read = run_blocking(move || -> Result<_, CannotDo> {
         let read = read(&body, &|id| courts.is_taken(id))?;
-        if let (Ok(headers), false) = (&read, how.dry) {
-            courts.plan(headers.clone())?;
+        if let (Ok(sheet), false) = (&read, how.dry) {
+            courts.plan(sheet.headers.clone())?;
         }
         Ok(read)
     })
     .await?;
     Ok(match read {
-        Ok(headers) => {
-            let matches = headers.iter().map(|header| header.to_json().clone());
+        Ok(sheet) => {
+            let matches = sheet.headers.iter().map(|header| header.to_json().clone());
             let answer = ImportAnswer {
                 matches: matches.collect(),
+                ignored: sheet.ignored,
                 problems: Vec::new(),
             };
             (StatusCode::OK, Json(answer))
         }
         Err(problems) => {
-            let matches = Vec::new();
-            let answer = ImportAnswer { matches, problems };
+            let answer = ImportAnswer {
+                problems,
+                ..ImportAnswer::default()
+            };
             (StatusCode::UNPROCESSABLE_ENTITY, Json(answer))
         }
     })
 }
 
+/// A sheet that can be planned.
+#[derive(Debug)]
+struct Sheet {
+    headers: Vec<Header>,
+    /// Columns that mean nothing here, as they were written.
+    ignored: Vec<String>,
+}
+
 type Taken<'a> = dyn Fn(&str) -> Result<bool, CannotDo> + 'a;
 
 /// Reads the matches, or everything that is wrong with the file.
-fn read(
-    bytes: &[u8],
-    taken: &Taken<'_>,
-) -> Result<Result<Vec<Header>, Vec<ImportProblem>>, CannotDo> {
+fn read(bytes: &[u8], taken: &Taken<'_>) -> Result<Result<Sheet, Vec<ImportProblem>>, CannotDo> {
     let bytes = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
     let mut reader = csv::ReaderBuilder::new()
         .trim(csv::Trim::All)
@@ -154,10 +165,21 @@ fn read(
         problems.push(whole(2, "there is no match in the file".into()));
     }
     Ok(if problems.is_empty() {
-        Ok(headers)
+        let ignored = ignored(&mut reader);
+        Ok(Sheet { headers, ignored })
     } else {
         Err(problems)
     })
+}
+
+/// The named columns that mean nothing here.
+fn ignored(reader: &mut csv::Reader<&[u8]>) -> Vec<String> {
+    let names = reader.headers().map(|record| record.iter().collect());
+    let names: Vec<&str> = names.unwrap_or_default();
+    let unknown = names
+        .into_iter()
+        .filter(|name| !name.is_empty() && !COLUMNS.contains(&name.to_ascii_lowercase().as_str()));
+    unknown.map(str::to_owned).collect()
 }
 
 /// The columns of the header line.
@@ -167,17 +189,7 @@ fn columns(reader: &mut csv::Reader<&[u8]>) -> Result<Vec<String>, ImportProblem
         .map_err(|error| whole(1, sentence(&error)))?;
     let columns: Vec<String> = record.iter().map(str::to_ascii_lowercase).collect();
     for (place, column) in columns.iter().enumerate() {
-        if !COLUMNS.contains(&column.as_str()) {
-            return Err(ImportProblem {
-                line: 1,
-                column: Some(column.clone()),
-                message: format!(
-                    "there is no column `{column}`; the columns are {}",
-                    COLUMNS.join(", ")
-                ),
-            });
-        }
-        if columns[..place].contains(column) {
+        if COLUMNS.contains(&column.as_str()) && columns[..place].contains(column) {
             return Err(ImportProblem {
                 line: 1,
                 column: Some(column.clone()),
@@ -232,10 +244,15 @@ fn source<'a>(
         },
         "first_serve": word("first_serve", "a"),
     });
-    Ok(match header {
-        Value::Object(header) => header,
-        _ => Map::new(),
-    })
+    let Value::Object(mut header) = header else {
+        return Ok(Map::new());
+    };
+    for name in ["round", "time"] {
+        if let Some(text) = cell(name) {
+            header.insert(name.into(), text.into());
+        }
+    }
+    Ok(header)
 }
 
 /// The column that a refusal of the header is about.
@@ -279,6 +296,10 @@ mod tests {
     use super::*;
 
     fn check(text: &str) -> Result<Vec<Header>, Vec<ImportProblem>> {
+        sheet(text).map(|sheet| sheet.headers)
+    }
+
+    fn sheet(text: &str) -> Result<Sheet, Vec<ImportProblem>> {
         read(text.as_bytes(), &|id| Ok(id == "taken")).unwrap()
     }
 
@@ -337,9 +358,22 @@ mod tests {
     #[test]
     fn the_header_line_is_checked_first() {
         assert_eq!(problem("team_a\nA\n").1.as_deref(), Some("team_b"));
-        assert!(problem("team_a,team_b,colour\n").2.contains("first_serve"));
         assert!(problem("team_a,team_b,team_a\n").2.contains("twice"));
         assert!(problem("team_a,team_b\n").2.contains("no match"));
+    }
+
+    #[test]
+    fn round_and_time_come_along_and_strange_columns_are_left_aside_by_name() {
+        let text = "Pool,team_a,team_b,Round,time,,Referee\nA,Heron,Owl,QF 2,14:40,x,Ada\n";
+        let sheet = sheet(text).unwrap();
+        assert_eq!(sheet.ignored, ["Pool", "Referee"]);
+        let header = sheet.headers[0].to_json();
+        assert_eq!(
+            (&header["round"], &header["time"]),
+            (&"QF 2".into(), &"14:40".into())
+        );
+        let plain = check("team_a,team_b,round\nHeron,Owl,\n").unwrap();
+        assert!(!plain[0].to_json().contains_key("round"));
     }
 
     #[test]

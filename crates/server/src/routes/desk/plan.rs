@@ -33,6 +33,11 @@ fn check_texts(header: &Header) -> Result<(), CannotDo> {
         texts.push(("name", &team.name));
         texts.extend(team.players.iter().map(|name| ("players", name)));
     }
+    for field in ["round", "time"] {
+        if let Some(Value::String(text)) = header.to_json().get(field) {
+            texts.push((field, text));
+        }
+    }
     for (field, text) in texts {
         if text.chars().any(char::is_control) {
             return Err(CannotDo::Unfit(format!(
@@ -161,6 +166,9 @@ mod tests {
     fn a_text_that_does_not_fit_on_a_line_is_refused() {
         assert!(refused(plan("two\nlines", "A")).contains("`title` has a line break"));
         assert!(refused(plan("T", "a\u{7}")).contains("`name`"));
+        let mut timed = plan("T", "A");
+        timed["time"] = "9:30\n".into();
+        assert!(refused(timed).contains("`time`"));
     }
 
     #[test]

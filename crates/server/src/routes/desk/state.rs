@@ -97,5 +97,6 @@ fn match_state(one: &KnownMatch) -> MatchState {
         court: on.or_else(|| planned.cloned()),
         entries: one.entries,
         winner: one.winner,
+        score: one.score.clone(),
     }
 }
