@@ -79,7 +79,7 @@ test("from_an_empty_folder_to_a_charted_match_by_keyboard", async (t) => {
   await key("Enter");
   const chart = await opens;
   await chart.locator(".line[data-line=connected]").waitFor();
-  await see(page, ".who", "connected, may chart");
+  await see(page, ".who", "connected, scoring");
   await chart.keyboard.press("Space");
   keys += 1;
   await see(page, ".first > .done", "No graphic is open yet");
@@ -88,7 +88,7 @@ test("from_an_empty_folder_to_a_charted_match_by_keyboard", async (t) => {
   const shown = await openPage(browser, graphic, { width: 1920, height: 1080 });
   await see(shown.page, "rt-strap", "Quill / Abara");
   await see(page, ".first > .done", "Everything works");
-  await see(page, ".court .quiet", "1 graphic and 0 booth pages open · 1 entry");
+  await see(page, ".court .health", /Charter\s*Graphic\s*No booth/);
   t.diagnostic(`${keys} keys and words, the first shot included`);
 });
 
@@ -96,9 +96,10 @@ test("a_second_browser_that_charts_is_shown_as_connected_and_gone_again", async 
   const host = await startHost(t);
   await charted(t, host, [rallyEnd("e1", { won_by: "a" })]).then((charter) => charter.close());
   const { browser, page } = await openDesk(t, host);
+  await press(page, /^More/);
   await see(page, ".charters", "No charting laptop is connected now.");
   const laptop = await openPage(await openBrowser(t), host.http("/courts/1/chart"), LAPTOP);
-  await see(page, ".charters", /^Laptop \w+( at 127\.0\.0\.1)?: connected, may chart/);
+  await see(page, ".charters", /^Laptop \w+( at 127\.0\.0\.1)?: connected, scoring/);
   await laptop.page.close();
   await see(page, ".charters", "No charting laptop is connected now.");
   assert.ok(browser.isConnected());
@@ -123,13 +124,13 @@ test("the_undo_of_the_first_step_does_not_take_a_charted_match_away", async (t) 
   const { page } = await openDesk(t, host);
   await page.getByLabel("First team", { exact: true }).first().fill("Heron / Owl");
   await page.getByLabel("Second team", { exact: true }).first().fill("Lantern / Kite");
-  await press(page, "Put this match on its court");
-  await see(page, ".notice", "Undo: take it off and remove it");
+  await press(page, "Start this match on its court");
+  await see(page, ".notice", "Undo");
   const charter = await Charter.welcomed(host, {});
   t.after(() => charter.close());
   await charter.chart([rallyEnd("e1", { won_by: "a" })]);
-  await see(page, ".court .quiet", "1 entry");
-  await press(page, "Undo: take it off and remove it");
+  await see(page, ".court .points", "1");
+  await press(page, "Undo");
   await see(page, ".said", "The match has been charted since; nothing is removed.");
   assert.equal((await stateOf(host)).courts[0].state, "playing");
 });
@@ -146,13 +147,13 @@ function sheet(bad) {
 
 test("a_sheet_of_64_matches_is_planned_whole_or_not_at_all", async (t) => {
   const host = await startHost(t);
-  const { page } = await openDesk(t, host, "#matches");
+  const { page } = await openDesk(t, host, "#matches/import");
   const choose = (text) =>
     page
       .locator(".sheet input[type=file]")
       .setInputFiles({ name: "m.csv", mimeType: "text/csv", buffer: Buffer.from(text) });
   await choose(sheet(2));
-  await see(page, ".sheet-said", "2 problems. Nothing has been planned");
+  await see(page, ".sheet-said", "2 problems. Nothing is imported");
   const cells = await page
     .locator(".sheet tbody tr")
     .evaluateAll((rows) =>
@@ -164,12 +165,18 @@ test("a_sheet_of_64_matches_is_planned_whole_or_not_at_all", async (t) => {
   ]);
   assert.deepEqual((await stateOf(host)).matches, []);
   await choose(sheet(0));
-  await see(page, ".sheet-said", "64 matches found, no problem. Nothing has been planned yet.");
+  await see(page, ".sheet-said", "64 matches found, no problem. Nothing is imported yet.");
   assert.deepEqual((await stateOf(host)).matches, []);
-  await press(page, "Plan all 64 matches");
-  await see(page, ".said", "64 matches planned.");
+  await press(page, "Import 64 matches");
+  await see(page, ".said", "64 matches imported.");
+  const rows = await page.locator(".matches .team").allInnerTexts();
+  assert.deepEqual(
+    [rows.length, rows[0], rows[2], rows[126]],
+    [128, "Team 0 / One", "Team 1 / One", "Team 63 / One"],
+    "in the order of the sheet",
+  );
   assert.equal((await stateOf(host)).matches.length, 64);
-  await press(page, "Undo: remove them again");
+  await press(page, "Undo");
   await see(page, ".said", "removed");
   assert.deepEqual((await stateOf(host)).matches, []);
 });
@@ -186,11 +193,11 @@ test("a_correction_does_what_its_preview_said_and_its_undo_takes_it_back", async
   await see(page, ".effect", "Rally 2:");
   await see(page, ".effect .after", "call 0–1–1");
   assert.equal(await call(), "2-0-2", "a preview stores nothing");
-  await press(page, "Let it take effect");
-  await see(page, ".said", "The correction is in");
+  await press(page, "Apply");
+  await see(page, ".said", "Corrected. Open pages follow at once.");
   assert.equal(await call(), "0-1-1");
-  await press(page, "Undo the correction");
-  await see(page, ".said", "The correction is taken back.");
+  await press(page, "Undo");
+  await see(page, ".said", "The correction is undone.");
   assert.equal(await call(), "2-0-2");
   const log = await readFile(host.logFile("m1"), "utf8");
   assert.equal(log.trim().split("\n").length, 1 + 2 + 2, "nothing was erased");
@@ -202,13 +209,13 @@ test("the_referees_word_is_seen_on_the_graphic", async (t) => {
   const { browser, page } = await openDesk(t, host);
   const graphic = await openPage(browser, host.http("/courts/1/graphic"), { width: 1920, height: 1080 });
   await press(page, /^Correct …/);
-  await press(page, "The referee's word on the score");
+  await press(page, "Set the score (referee's ruling)");
   await page
     .getByLabel(/^Points of /)
     .first()
     .fill("7");
   await see(page, ".effect .after", "7");
-  await press(page, "Let it take effect");
+  await press(page, "Apply");
   await see(graphic.page, "rt-strap", "7–0–2");
 });
 
@@ -223,16 +230,18 @@ test("a_pause_is_shown_and_a_finished_match_can_be_reopened", async (t) => {
   await see(graphic.page, "rt-strap", "Play is paused");
   await press(page, "Undo");
   await see(page, ".court .state", "Playing");
-  await press(page, /^Finish …/);
-  await press(page, "It was broken off: no winner");
+  await press(page, /^More/);
+  await press(page, "End match …");
+  await press(page, "Stopped early: no winner");
   await see(page, ".court .state", "Finished");
   await press(page, /^Reopen/);
   await see(page, ".court .state", "Playing");
-  await press(page, /^Finish …/);
+  await press(page, /^More/);
+  await press(page, "End match …");
   await press(page, / retired: /);
   await see(page, ".court .state", "Finished");
   await see(page, ".court .score", "won the match");
-  await press(page, "Undo: they play on");
+  await press(page, "Undo");
   await see(page, ".court .state", "Playing");
 });
 
@@ -242,20 +251,22 @@ test("the_undo_of_taking_off_and_of_reopening_leaves_pause_and_winner_as_they_we
   const { page } = await openDesk(t, host);
   await press(page, /^Pause/);
   await see(page, ".court .state", "Paused");
-  await press(page, /^Take off/);
-  await press(page, "Take it off");
+  await press(page, /^More/);
+  await press(page, "Remove from court");
+  await press(page, "Remove it");
   await see(page, ".court .state", "No match");
-  await press(page, "Undo: put it on again");
+  await press(page, "Undo");
   await see(page, ".court .state", "Paused");
-  await press(page, /^Go on/);
+  await press(page, /^Resume/);
   await see(page, ".court .state", "Playing");
-  await press(page, /^Finish …/);
+  await press(page, /^More/);
+  await press(page, "End match …");
   await press(page, / retired: /);
   await see(page, ".court .score", "won the match");
   const won = await page.locator(".court .score").innerText();
   await press(page, /^Reopen/);
   await see(page, ".court .state", "Playing");
-  await press(page, "Undo: it is over");
+  await press(page, "Undo");
   await see(page, ".court .score", "won the match");
   assert.equal(await page.locator(".court .score").innerText(), won);
 });
@@ -265,14 +276,15 @@ test("names_and_colours_changed_at_the_desk_are_on_the_graphic_at_once", async (
   await charted(t, host, [rallyEnd("e1", { won_by: "a" })]);
   const { browser, page } = await openDesk(t, host, "#matches");
   const graphic = await openPage(browser, host.http("/courts/1/graphic"), { width: 1920, height: 1080 });
+  await page.locator(".matches a").first().click();
   await press(page, /^Change: /);
   const form = page.getByRole("region", { name: "Change a match" });
   await form.getByLabel("First team", { exact: true }).fill("Otter / Heron");
-  await form.getByText("Team colours").first().click();
-  await form.getByLabel("Team colours").selectOption("yes");
-  await form.getByLabel("First team's colour").fill("#d55e00");
-  await press(page, "Save the change");
-  await see(page, ".said", "Changed");
+  await form.getByText("Colors", { exact: true }).click();
+  await form.getByLabel("Team colors").selectOption("yes");
+  await form.getByLabel("First team's color").fill("#d55e00");
+  await press(page, "Save");
+  await see(page, ".said", "Saved. Open pages follow at once.");
   await see(graphic.page, "rt-strap", "Otter / Heron");
   await until(
     "the colour to be on the graphic",

@@ -2,7 +2,7 @@
 // become entries as on the intake. Pure; ids and times are handed in. What a
 // correction does, only the host says.
 
-/** @import { EntryJson } from "../../types/desk.js" */
+/** @import { EntryJson } from "../../types/host.js" */
 
 /** Ends that the side which struck wins. */
 const WINS = new Set(["winner", "ace"]);
@@ -10,7 +10,7 @@ const WINS = new Set(["winner", "ace"]);
 const OWN_FIELDS = new Set(["id", "at", "seq", "received", "crc"]);
 
 export const HOWS = /** @type {const} */ ([
-  ["", "not said how"],
+  ["", "not recorded"],
   ["winner", "a winner"],
   ["ace", "an ace"],
   ["net", "ball in the net"],

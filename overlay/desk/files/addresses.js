@@ -1,7 +1,7 @@
-// Links to the pages of a court, for this machine or for another one. Pure. A
-// link for another machine carries the key of whoever it is for.
+// Links to the pages of a court, for this computer or for another device. Pure. A
+// link for another device carries the key of whoever it is for.
 
-/** @import { Links, Role } from "../../types/desk.js" */
+/** @import { Links, Role } from "../../types/host.js" */
 
 /** The pages of a court, who they are for, and where they are usually opened. */
 export const PAGES = /** @type {const} */ ([
@@ -11,7 +11,7 @@ export const PAGES = /** @type {const} */ ([
 ]);
 
 /** @typedef {(typeof PAGES)[number]["page"]} Page */
-/** @typedef {"this" | "other"} Where on this machine, or on another one */
+/** @typedef {"this" | "other"} Where on this computer, or on another device */
 
 /**
  * @param {object} asked
@@ -29,7 +29,7 @@ export function pageLink({ court, page, where, links, own, options = {} }) {
   const outside = where === "other" && other !== undefined;
   const link = new URL(`/courts/${encodeURIComponent(court)}/${page}`, outside ? other : own.origin);
   for (const [name, value] of Object.entries(options)) link.searchParams.set(name, value);
-  // From this very machine no key is needed, and a link without one is easier to read.
+  // From this very computer no key is needed, and a link without one is easier to read.
   const key = links?.keys[roleOf(page)] ?? null;
   if ((outside || !local) && key !== null) link.searchParams.set("key", key);
   // Commas and colons may stand in an address as they are, and people read these.
@@ -58,4 +58,10 @@ export function roleOf(page) {
 export function isLoopback(address) {
   const { hostname } = new URL(address);
   return hostname === "localhost" || hostname === "[::1]" || /^127\./.test(hostname);
+}
+
+/** @param {string} address @param {string} [network] */
+export function addressWords(address, network) {
+  const { host } = new URL(address);
+  return network === undefined ? host : `${host} (${network})`;
 }

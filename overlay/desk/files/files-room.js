@@ -1,196 +1,158 @@
-// The room of files and keys: text files for streaming programs, and new keys
-// where a link has got into wrong hands.
+// The room of links and files: text files for streaming programs, who can connect, and
+// new links where one has got into wrong hands.
 
-/** @import { DeskView, Role } from "../../types/desk.js" */
-/** @import { Desk } from "../host/desk.js" */
-import { make, setText } from "../../shared/dom.js";
-import { AddressChoice } from "./address-choice.js";
-import { ask, button, draft, field, input } from "../page/controls.js";
-import { CONSENT_CAUTION } from "../matches/match-form.js";
-import { can } from "../host/desk.js";
-import { reachWords } from "../courts/first-steps.js";
-import { LettingIn } from "./letting-in.js";
-import { count } from "../page/telling.js";
+/**
+ * @import { Role } from "../../types/host.js"
+ * @import { Desk } from "../host/desk.js"
+ * @import { State } from "../state.js"
+ */
+import { textField } from "../../shared/fields.js";
+import { countWords } from "../../shared/format.js";
+import { html, nothing } from "../../shared/html.js";
+import { CONSENT_CAUTION } from "../../shared/match-form/match-form.js";
+import { keepDraft, readDraft } from "../drafts.js";
+import { can } from "../state.js";
+import { addressChoice } from "./address-choice.js";
+import { lettingIn, reachWords } from "./letting-in.js";
 
+const DRAFT = "text-files";
 const ROLES = /** @type {const} */ ([
   ["charter", "charting laptops"],
   ["booth", "booth pages"],
-  ["viewer", "graphics and what only looks on"],
-  ["desk", "this desk, opened from other machines"],
+  ["viewer", "graphics and viewers"],
+  ["desk", "this desk, opened from other devices"],
 ]);
 
-/** @param {string} whose @param {() => unknown} press */
-function newKeyButton(whose, press) {
-  const node = button("New key", press);
-  node.append(make("span", { class: "rt-hidden" }, ` for ${whose}`));
-  return node;
+/** @param {Desk} desk */
+export function filesRoom(desk) {
+  const files = can(desk.state, "/text-files");
+  const keys = can(desk.state, "/desk/keys");
+  return html`<div class="split">
+    ${files ? textFiles(desk) : nothing} ${keys ? accessLinks(desk) : nothing}
+    ${files || keys ? nothing : html`<p class="quiet">This host writes no text files and has no access links.</p>`}
+  </div>`;
 }
 
-export class FilesRoom {
-  #desk;
-  #draft = draft("text-files");
-  #folder = field(
-    "Folder",
-    input({ spellcheck: "false" }),
-    "A folder of this machine that exists, such as /home/me/stream or C:\\stream",
+/** @param {State} state what stands in the field: typed, half typed before, else what is in use */
+const folderText = ({ folder, host }) => folder.text ?? readDraft(DRAFT) ?? host?.text_files.folder ?? "";
+
+/** @param {Desk} desk */
+function textFiles(desk) {
+  const { state } = desk;
+  const { folder = null, problem = null } = state.host?.text_files ?? {};
+  const said =
+    folder === null
+      ? "Nothing is written."
+      : problem === null
+        ? `Writing to ${folder}.`
+        : `Cannot write to ${folder}: ${problem}`;
+  return html`<section class="card" aria-label="Text files">
+    <h2>Text files for streaming programs</h2>
+    <p>For a text layer that reads a file. In the folder each court gets a folder of its own name with:</p>
+    <ul>
+      <li>score.txt: the call and both teams</li>
+      <li>state.txt: who is on offense, or that nobody is</li>
+      <li>names.txt: title and names</li>
+    </ul>
+    <p class="quiet">
+      They are written whole, within a tenth of a second of a change, and only when something changes.
+    </p>
+    <p class="caution">${CONSENT_CAUTION}</p>
+    <form
+      novalidate
+      @submit=${(/** @type {SubmitEvent} */ event) => {
+        event.preventDefault();
+        void choose(desk);
+      }}
+    >
+      ${textField({
+        id: "text-folder",
+        label: "Folder",
+        value: folderText(state),
+        fault: state.folder.fault,
+        isCode: true,
+        advice: "A folder of this computer that exists, such as /home/me/stream or C:\\stream",
+        put: (text) => {
+          keepDraft(DRAFT, text);
+          desk.change({ folder: { text, fault: "" } });
+        },
+      })}
+      <div class="row">
+        <button class="chief">Save here</button>
+        ${folder === null ? nothing : html`<button type="button" @click=${() => write(desk, null)}>Stop</button>`}
+      </div>
+    </form>
+    <p role="status">${said}</p>
+  </section>`;
+}
+
+/** @param {Desk} desk */
+async function choose(desk) {
+  const folder = folderText(desk.state).trim();
+  const fault = folder === "" ? "Name a folder first." : "";
+  desk.change({ folder: { text: folder, fault } });
+  if (fault !== "") document.getElementById("text-folder")?.focus();
+  else if (await write(desk, folder)) keepDraft(DRAFT, null);
+}
+
+/** @param {Desk} desk @param {string | null} folder */
+function write(desk, folder) {
+  const before = desk.state.host?.text_files.folder ?? null;
+  const words = folder === null ? "Nothing is written any more; the files stay as they are." : `Writing to ${folder}.`;
+  return desk.act(() => desk.host.writeTextFiles(folder), words, {
+    said: before === null ? "Nothing is written." : `Writing to ${before} again.`,
+    run: () => desk.host.writeTextFiles(before),
+  });
+}
+
+/** @param {Desk} desk */
+function accessLinks(desk) {
+  const { links } = desk.state;
+  const reach =
+    links === null
+      ? reachWords(desk.state)
+      : links.reachable
+        ? `Other devices reach this host at ${links.addresses.join(" or ")}.`
+        : `Only this computer reaches the host. ${links.hint ?? ""}`;
+  return html`<section class="card" aria-label="Access links">
+    <h2>Access links</h2>
+    <p>${reach}</p>
+    ${lettingIn(desk, { alsoOut: true })} ${addressChoice(desk, "files-address")}
+    <p>
+      Links for other devices open only what they are for. If one has got into wrong hands, make a new link: the old one
+      stops working at once, and pages open with it are cut off.
+    </p>
+    <ul class="keys">
+      ${ROLES.map(
+        ([role, whose]) =>
+          html`<li>
+            <span>Links of ${whose}</span>
+            <button type="button" ?disabled=${links === null} @click=${() => newLink(desk, role, whose)}>
+              New link …<span class="rt-hidden"> for ${whose}</span>
+            </button>
+          </li>`,
+      )}
+    </ul>
+  </section>`;
+}
+
+/** @param {Desk} desk @param {Role} role @param {string} whose */
+async function newLink(desk, role, whose) {
+  const words =
+    role === "desk"
+      ? "Every desk opened from another device is cut off at once and has to be opened again with its new link. This cannot be undone."
+      : `All links of ${whose} handed out so far stop working, and pages open with them on other devices are cut off at once, also where a match is on. What a charting laptop has not sent yet stays in it. Hand out the new links right after. This cannot be undone.`;
+  const title = `Make a new link for ${whose}?`;
+  const answer = await desk.ask({ title, words, answers: [{ value: "yes", label: "Make a new link" }] });
+  if (answer === "") return;
+  let ended = 0;
+  await desk.act(
+    async () => {
+      const links = await desk.host.newKey(role);
+      ended = links.ended ?? 0;
+      desk.takeLinks(links);
+    },
+    () =>
+      `The link is new${ended === 0 ? "" : `, and ${countWords(ended, "open page")} with the old one ${ended === 1 ? "was" : "were"} cut off`}: hand it out again.`,
   );
-  #form = make("form", { novalidate: "" });
-  #state = make("p", { role: "status" });
-  #stop = button("Stop writing", () => this.#write(null));
-  #reach = make("p", {});
-  #addresses;
-  #lettingIn;
-  #keys = make("ul", { class: "keys" });
-  #filled = false;
-  #files;
-  #keyRoom;
-  #neither = make("p", { class: "quiet" }, "This host writes no text files and has no keys.");
-  node;
-
-  /** @param {Desk} desk */
-  constructor(desk) {
-    this.#desk = desk;
-    this.#addresses = new AddressChoice(desk);
-    this.#lettingIn = new LettingIn(desk, { alsoOut: true });
-    this.#form.append(
-      this.#folder.node,
-      make("div", { class: "row" }, make("button", { class: "chief" }, "Write there"), this.#stop),
-    );
-    this.#form.addEventListener("submit", (event) => {
-      event.preventDefault();
-      void this.#choose();
-    });
-    this.#folder.control.addEventListener("input", () => this.#draft.keep(this.#folder.control.value));
-    this.#keys.append(
-      ...ROLES.map(([role, whose]) =>
-        make(
-          "li",
-          {},
-          make("span", {}, `Links of ${whose}`),
-          newKeyButton(whose, () => this.#newKey(role, whose)),
-        ),
-      ),
-    );
-    this.#files = make(
-      "section",
-      { class: "card", "aria-label": "Text files" },
-      make("h2", {}, "Text files for streaming programs"),
-      make(
-        "p",
-        {},
-        "For a text source that reads a file. In the folder each court gets a folder of its own name with:",
-      ),
-      make(
-        "ul",
-        {},
-        make("li", {}, "score.txt: the call and both teams"),
-        make("li", {}, "state.txt: who is on offense, or that nobody is"),
-        make("li", {}, "names.txt: title and names"),
-      ),
-      make(
-        "p",
-        { class: "quiet" },
-        "They are written whole, within a tenth of a second of a change, and only when something changes.",
-      ),
-      make("p", { class: "caution" }, CONSENT_CAUTION),
-      this.#form,
-      this.#state,
-    );
-    this.#keyRoom = make(
-      "section",
-      { class: "card", "aria-label": "Keys" },
-      make("h2", {}, "Links and keys"),
-      this.#reach,
-      make("div", { class: "row" }, this.#lettingIn.node),
-      this.#addresses.node,
-      make(
-        "p",
-        {},
-        "Links for other machines hold a key. If one has got into wrong hands, make a new key: the old links stop working at once, and pages open with them are cut off.",
-      ),
-      this.#keys,
-    );
-    // Until the host has said what it can do, nothing is offered.
-    this.#files.hidden = this.#keyRoom.hidden = this.#neither.hidden = true;
-    this.node = make("div", { class: "split" }, this.#files, this.#keyRoom, this.#neither);
-  }
-
-  /** @param {DeskView} view */
-  draw(view) {
-    const { host, links } = view;
-    if (host === null) return;
-    this.#files.hidden = !can(view, "/text-files");
-    this.#keyRoom.hidden = !can(view, "/desk/keys");
-    this.#neither.hidden = !(this.#files.hidden && this.#keyRoom.hidden);
-    const { folder, problem } = host.text_files;
-    if (!this.#filled) {
-      this.#filled = true;
-      this.#folder.control.value = this.#draft.read() ?? folder ?? "";
-    }
-    this.#stop.hidden = folder === null;
-    setText(
-      this.#state,
-      folder === null
-        ? "Nothing is written."
-        : problem === null
-          ? `Writing to ${folder}.`
-          : `Cannot write to ${folder}: ${problem}`,
-    );
-    for (const one of this.#keys.querySelectorAll("button")) one.disabled = links === null;
-    this.#addresses.draw(view);
-    this.#lettingIn.draw(view);
-    if (links === null) setText(this.#reach, reachWords(view));
-    else
-      setText(
-        this.#reach,
-        links.reachable
-          ? `Other machines reach this host at ${links.addresses.join(" or ")}.`
-          : `Only this machine reaches the host. ${links.hint ?? ""}`,
-      );
-  }
-
-  async #choose() {
-    const folder = this.#folder.control.value.trim();
-    this.#folder.blame(folder === "" ? "Name a folder first." : "");
-    if (folder === "") this.#folder.control.focus();
-    else if (await this.#write(folder)) this.#draft.keep(null);
-  }
-
-  /** @param {string | null} folder */
-  #write(folder) {
-    const before = this.#desk.view.host?.text_files.folder ?? null;
-    const { host } = this.#desk;
-    return this.#desk.act(
-      () => host.writeTextFiles(folder),
-      folder === null ? "Nothing is written any more; the files stay as they are." : `Writing to ${folder}.`,
-      {
-        label: "Undo",
-        said: before === null ? "Nothing is written." : `Writing to ${before} again.`,
-        run: () => host.writeTextFiles(before),
-      },
-    );
-  }
-
-  /** @param {Role} role @param {string} whose */
-  async #newKey(role, whose) {
-    const words =
-      role === "desk"
-        ? "Every desk opened from another machine is cut off at once and has to be opened anew with its new link. This cannot be undone."
-        : `All links of ${whose} handed out so far stop working, and pages open with them on other machines are cut off at once, also where a match is on. What a charting laptop has not sent yet stays in it. Hand out the new links right after. This cannot be undone.`;
-    if (
-      (await ask({ title: `A new key for ${whose}?`, words, answers: [{ value: "yes", label: "Make a new key" }] })) ===
-      ""
-    )
-      return;
-    let ended = 0;
-    await this.#desk.act(
-      async () => {
-        const links = await this.#desk.host.newKey(role);
-        ended = links.ended ?? 0;
-        this.#desk.takeLinks(links);
-      },
-      () =>
-        `The key is new${ended === 0 ? "" : `, and ${count(ended, "open page")} with the old one ${ended === 1 ? "was" : "were"} cut off`}: hand out the links again.`,
-    );
-  }
 }

@@ -67,13 +67,13 @@ export function verdict({ ends, taps }, now) {
   if (found.filter((delay) => Math.abs(delay - middle) <= APART_MS).length * 2 <= found.length) {
     return {
       delayMs: null,
-      sentence: `${waiting}The taps do not fit together: ${found.map(seconds).join(", ")}. Tap at more rally ends, or begin anew.`,
+      sentence: `${waiting}The taps do not fit together: ${found.map(seconds).join(", ")}. Tap at more rally ends, or start over.`,
     };
   }
   if (middle <= -100) {
     const sentence =
       `The picture is ahead: you see an end ${seconds(-middle)} before the charter has entered it. ` +
-      `Delay the video in the streaming program by ${Math.ceil(-middle / 1000) + 1} s, then begin anew.`;
+      `Delay the video in the streaming program by ${Math.ceil(-middle / 1000) + 1} s, then start over.`;
     return { delayMs: null, sentence: waiting + sentence };
   }
   const delayMs = Math.max(0, Math.round(middle / 100) * 100);

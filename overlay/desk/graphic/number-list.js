@@ -1,119 +1,103 @@
-// The part of the graphic's room where numbers of the plugins are put on the
-// graphic: chosen from what the plugins provide, or by name.
+// Which statistics of the plugins stand on the graphic: chosen from what the plugins
+// provide, or by name.
 
-/** @import { Plugin } from "../../types/desk.js" */
-/** @import { Reading } from "../../types/messages.js" */
-import { make, setText } from "../../shared/dom.js";
+/** @import { Desk } from "../host/desk.js" */
+import { labelled, textField } from "../../shared/fields.js";
+import { html, live } from "../../shared/html.js";
 import { isIndicatorName } from "../../shared/options.js";
-import { button, choice, field, input } from "../page/controls.js";
+import { changeGraphic, compose } from "./composition.js";
 import { numberWords, offeredNumbers } from "./numbers.js";
 
-export class NumberList {
-  #change;
-  /** @type {readonly string[]} */
-  #names = [];
-  #offered = "";
-  #pick = field("A number of a plugin", choice([]));
-  #typed = field(
-    "Another one, by its name",
-    input({ spellcheck: "false" }),
-    "As the plugin's author wrote it, a slot behind a slash: third.won/drop",
-  );
-  #list = make("ul", { class: "numbers" });
-  #none = make("p", { class: "quiet" }, "None yet.");
-  node;
-
-  /** @param {(names: string[]) => void} change what is to be shown now */
-  constructor(change) {
-    this.#change = change;
-    const add = button("Add", () => this.#add(this.#pick.control.value), { "aria-label": "Add the chosen number" });
-    const byName = button("Add", () => this.#addTyped(), { "aria-label": "Add the named number" });
-    this.#typed.control.addEventListener("keydown", (event) => {
-      if (event instanceof KeyboardEvent && event.key === "Enter") this.#addTyped();
-    });
-    // What is only being typed or picked composes nothing yet.
-    for (const { node } of [this.#pick, this.#typed])
-      for (const kind of ["input", "change"]) node.addEventListener(kind, (event) => event.stopPropagation());
-    this.node = make(
-      "fieldset",
-      {},
-      make("legend", {}, "Numbers of the plugins"),
-      make("p", { class: "advice" }, "Each is on the graphic from when its plugin first tells it."),
-      this.#list,
-      this.#none,
-      make("div", { class: "add" }, this.#pick.node, add),
-      make(
-        "details",
-        { class: "more" },
-        make("summary", {}, "By name"),
-        make("div", { class: "add" }, this.#typed.node, byName),
-      ),
-    );
-  }
-
-  /** @param {readonly string[]} names what is shown */
-  fill(names) {
-    if (names.join() === this.#names.join() && this.#list.childElementCount === names.length) return;
-    this.#names = names;
-    this.#none.hidden = names.length > 0;
-    this.#list.replaceChildren(
-      ...names.map((name) =>
-        make(
-          "li",
-          {},
-          make("span", {}, numberWords(name)),
-          button("Remove", () => this.#remove(name), { "aria-label": `Remove: ${numberWords(name)}` }),
-        ),
-      ),
-    );
-  }
-
-  /** @param {readonly Plugin[]} plugins @param {readonly Reading[]} readings */
-  offer(plugins, readings) {
-    const offered = offeredNumbers(plugins, readings);
-    const key = offered.map(({ name, plugin }) => `${plugin} ${name}`).join("\n");
-    const select = /** @type {HTMLSelectElement} */ (this.#pick.control);
-    if (key === this.#offered || document.activeElement === select) return;
-    this.#offered = key;
-    const chosen = select.value;
-    const groups = [...new Set(offered.map(({ plugin }) => plugin))].map((plugin) =>
-      make(
-        "optgroup",
-        { label: plugin },
-        ...offered
-          .filter((one) => one.plugin === plugin)
-          .map(({ name, words }) => make("option", { value: name }, words)),
-      ),
-    );
-    select.replaceChildren(...groups);
-    if (offered.some(({ name }) => name === chosen)) select.value = chosen;
-  }
-
-  /** @param {string} name */
-  #add(name) {
-    if (name !== "" && !this.#names.includes(name)) this.#change([...this.#names, name]);
-  }
-
-  #addTyped() {
-    const name = this.#typed.control.value.trim();
-    const fits = isIndicatorName(name);
-    this.#typed.blame(
-      fits
-        ? ""
-        : "A name of small letters, digits, - and _, parts joined by dots, such as rally.longest or third.won/drop.",
-    );
-    if (!fits) {
-      this.#typed.control.focus();
-      return;
-    }
-    this.#typed.control.value = "";
-    this.#add(name);
-  }
-
-  /** @param {string} name */
-  #remove(name) {
-    this.#change(this.#names.filter((one) => one !== name));
-    setText(this.#none, "None.");
-    this.#pick.control.focus();
-  }
+/** @param {Desk} desk */
+export function numberList(desk) {
+  const { graphic } = desk.state;
+  const { show } = graphic.now;
+  return html`<fieldset>
+    <legend>Extra statistics</legend>
+    <p class="advice">Each is on the graphic from when its plugin first tells it.</p>
+    <ul class="numbers">
+      ${show.map(
+        (name) =>
+          html`<li>
+            <span>${numberWords(name)}</span>
+            <button
+              type="button"
+              aria-label=${`Remove: ${numberWords(name)}`}
+              @click=${() => {
+                compose(desk, { show: show.filter((one) => one !== name) });
+                focus("number-pick");
+              }}
+            >
+              Remove
+            </button>
+          </li>`,
+      )}
+    </ul>
+    ${show.length > 0 ? "" : html`<p class="quiet">None yet.</p>`} ${pick(desk)}
+    <details class="more">
+      <summary>By indicator name</summary>
+      <form class="together" novalidate @submit=${(/** @type {SubmitEvent} */ event) => addTyped(desk, event)}>
+        ${textField({
+          id: "number-name",
+          label: "Indicator name",
+          value: graphic.name.text,
+          fault: graphic.name.fault,
+          isCode: true,
+          advice: "As the plugin's author wrote it, a slot behind a slash: third.won/drop",
+          put: (text) => changeGraphic(desk, { name: { text, fault: "" } }),
+        })}
+        <button aria-label="Add the named statistic">Add</button>
+      </form>
+    </details>
+  </fieldset>`;
 }
+
+/** @param {Desk} desk */
+function pick(desk) {
+  const { graphic, plugins } = desk.state;
+  const offered = offeredNumbers(plugins?.plugins ?? [], graphic.readings);
+  const chosen = offered.find(({ name }) => name === graphic.pick) ?? offered[0];
+  const select = html`<select
+    id="number-pick"
+    aria-describedby="number-pick-fault"
+    @change=${(/** @type {Event} */ event) =>
+      changeGraphic(desk, { pick: /** @type {HTMLSelectElement} */ (event.target).value })}
+  >
+    ${[...new Set(offered.map(({ plugin }) => plugin))].map(
+      (plugin) =>
+        html`<optgroup label=${plugin}>
+          ${offered
+            .filter((one) => one.plugin === plugin)
+            .map(
+              ({ name, words }) =>
+                html`<option value=${name} .selected=${live(name === chosen?.name)}>${words}</option>`,
+            )}
+        </optgroup>`,
+    )}
+  </select>`;
+  return html`<div class="together">
+    ${labelled({ id: "number-pick", label: "Add a statistic" }, select)}
+    <button type="button" aria-label="Add the chosen statistic" @click=${() => add(desk, chosen?.name ?? "")}>Add</button>
+  </div>`;
+}
+
+/** @param {Desk} desk @param {string} name */
+function add(desk, name) {
+  const { show } = desk.state.graphic.now;
+  if (name !== "" && !show.includes(name)) compose(desk, { show: [...show, name] });
+}
+
+/** @param {Desk} desk @param {SubmitEvent} event */
+function addTyped(desk, event) {
+  event.preventDefault();
+  const name = desk.state.graphic.name.text.trim();
+  const fault = isIndicatorName(name)
+    ? ""
+    : "A name of small letters, digits, - and _, parts joined by dots, such as rally.longest or third.won/drop.";
+  changeGraphic(desk, { name: { text: fault === "" ? "" : name, fault } });
+  if (fault === "") add(desk, name);
+  else focus("number-name");
+}
+
+/** @param {string} id */
+const focus = (id) => document.getElementById(id)?.focus();

@@ -1,7 +1,7 @@
 // Which indicators the graphic can show, by what the plugins say they provide and
 // what they publish on a court right now. Pure.
 
-/** @import { Plugin } from "../../types/desk.js" */
+/** @import { Plugin } from "../../types/host.js" */
 /** @import { Reading } from "../../types/messages.js" */
 import { MATCH_ROWS, TEAM_ROWS, labelOf, namedIndicator } from "../../shared/indicators.js";
 import { isIndicatorName } from "../../shared/options.js";

@@ -3,7 +3,7 @@
 // the page's own address goes along with each.
 
 /**
- * @import { EntryJson, HostState, ImportAnswer, Links, ListedEntry, PluginReport, Preview, Role, SettingValue, Taken, DeskHeader } from "../../types/desk.js"
+ * @import { EntryJson, HostState, ImportAnswer, Links, ListedEntry, PluginReport, Preview, Role, SettingValue, Taken, DeskHeader } from "../../types/host.js"
  * @import { Snapshot } from "../../types/messages.js"
  */
 
@@ -13,6 +13,9 @@ const PATIENCE_MS = 8000;
 const STATE_PATIENCE_MS = 4000;
 /** For a file that is made of a whole match, behind others. */
 const FILE_PATIENCE_MS = 60_000;
+
+/** What to do about a host that is away. */
+export const AWAY = "Is Rallytide running and the network up? This page keeps trying.";
 
 /** Why something did not happen, in a sentence for the person at the desk. */
 export class Refused extends Error {
@@ -124,6 +127,11 @@ export class DeskHost {
     return this.#ask("PUT", `${courtPath(court)}/match`, { match, replace });
   }
 
+  /** To a court where nothing is being played. @param {string} match @param {string} court */
+  move(match, court) {
+    return this.#ask("PUT", `${courtPath(court)}/match`, { match, replace: false, move: true });
+  }
+
   /** @param {string} court */
   takeOff(court) {
     return this.#ask("DELETE", `${courtPath(court)}/match`);
@@ -214,20 +222,22 @@ export class DeskHost {
 
   /** @param {string} method @param {string} path @param {string | undefined} body @param {Record<string, string>} headers @param {number} [patience] ms */
   async #fetch(method, path, body, headers, patience = PATIENCE_MS) {
-    const authorised = this.#key === null ? headers : { ...headers, authorization: `Bearer ${this.#key}` };
+    const permitted = this.#key === null ? headers : { ...headers, authorization: `Bearer ${this.#key}` };
     const stop = new AbortController();
     const timer = setTimeout(() => stop.abort(), patience);
     try {
       return await fetch(new URL(path, this.#origin), {
         method,
-        headers: authorised,
+        headers: permitted,
         cache: "no-store",
         signal: stop.signal,
         ...(body === undefined ? {} : { body }),
       });
     } catch {
-      const word = stop.signal.aborted ? `did not answer within ${patience / 1000} seconds` : "cannot be reached";
-      throw new Refused(`The host ${word}. Is Rallytide still running? Nothing you typed is lost; try again.`, 0);
+      const word = stop.signal.aborted
+        ? `The host did not answer within ${patience / 1000} seconds`
+        : "Can't reach the host";
+      throw new Refused(`${word}. Is Rallytide running? Nothing you typed is lost; try again.`, 0);
     } finally {
       clearTimeout(timer);
     }
@@ -242,12 +252,13 @@ function courtPath(court) {
 /** @param {Response} response @returns {Promise<Refused>} */
 async function refusal(response) {
   const sentence = (await response.text()).trim();
-  const bare = `the host cannot do this (it answers ${response.status}); page and host may be of different versions`;
+  const bare = `the host cannot do this (it answers ${response.status}). This page may be older or newer than the host: reload it`;
   return new Refused(asSentence(sentence === "" ? bare : sentence), response.status);
 }
 
-/** The host's sentences begin small and end without a stop. @param {string} text */
+/** The host's sentences begin small, end without a stop, and mark words as programmers do. @param {string} text */
 export function asSentence(text) {
-  const begun = text.charAt(0).toUpperCase() + text.slice(1);
+  const plain = text.replaceAll(/`([^`]*)`/g, "“$1”");
+  const begun = plain.charAt(0).toUpperCase() + plain.slice(1);
   return /[.!?]$/.test(begun) ? begun : `${begun}.`;
 }

@@ -2,12 +2,14 @@
 // wherever on the desk somebody is: a plugin stopped, a charter gone, a match over.
 // Pure.
 
-/** @import { CourtState, HostState, PluginReport } from "../../types/desk.js" */
-import { pluginState } from "../page/telling.js";
+/** @import { CourtState, HostState, PluginReport } from "../../types/host.js" */
+import { pluginState } from "../plugins/plugin-words.js";
 
 /** @typedef {{ host: HostState | null, plugins: PluginReport | null }} Known */
 
-/** @param {Known} before @param {Known} now @returns {string[]} sentences */
+/** @typedef {{ words: string, isUrgent: boolean }} News urgent: worth a sound */
+
+/** @param {Known} before @param {Known} now @returns {News[]} */
 export function news(before, now) {
   return [...courtNews(before.host, now.host), ...pluginNews(before.plugins, now.plugins)];
 }
@@ -20,7 +22,7 @@ export function stoppedPlugins(report) {
     .map(({ id }) => id);
 }
 
-/** @param {HostState | null} before @param {HostState | null} now */
+/** @param {HostState | null} before @param {HostState | null} now @returns {News[]} */
 function courtNews(before, now) {
   if (before === null || now === null) return [];
   return now.courts.flatMap((court) => {
@@ -29,25 +31,29 @@ function courtNews(before, now) {
   });
 }
 
-/** @param {CourtState} was @param {CourtState} is */
+/** @param {CourtState} was @param {CourtState} is @returns {News[]} */
 function changes(was, is) {
+  /** @type {News[]} */
   const said = [];
+  /** @param {string} words @param {boolean} isUrgent */
+  const say = (words, isUrgent) => said.push({ words: `Court ${is.court}: ${words}`, isUrgent });
   const open = is.state !== "finished";
   if (open && was.charters.length > 0 && is.charters.length === 0)
-    said.push(`Court ${is.court}: the charter's laptop is gone. What it charts meanwhile it keeps and brings later.`);
-  if (open && was.charters.length === 0 && is.charters.length > 0)
-    said.push(`Court ${is.court}: a charter is connected.`);
-  if (was.score?.winner === null && is.score?.winner != null) said.push(`Court ${is.court}: the match is over.`);
-  if (was.score?.winner != null && is.score?.winner === null)
-    said.push(`Court ${is.court}: the match goes on after all.`);
+    say("the charter's laptop is gone. What it charts meanwhile it keeps and sends later.", true);
+  if (open && was.charters.length === 0 && is.charters.length > 0) say("a charter is connected.", false);
+  if (was.score?.winner === null && is.score?.winner != null) say("the match is over.", true);
+  if (was.score?.winner != null && is.score?.winner === null) say("the match goes on after all.", false);
   return said;
 }
 
-/** @param {PluginReport | null} before @param {PluginReport | null} now */
+/** @param {PluginReport | null} before @param {PluginReport | null} now @returns {News[]} */
 function pluginNews(before, now) {
   if (before === null || now === null) return [];
   const already = stoppedPlugins(before);
   return stoppedPlugins(now)
     .filter((id) => !already.includes(id))
-    .map((id) => `The plugin ${id} was stopped; the room Plugins says why. The match goes on without its numbers.`);
+    .map((id) => ({
+      words: `The plugin ${id} was stopped; the room Plugins says why. The match goes on without its statistics.`,
+      isUrgent: true,
+    }));
 }

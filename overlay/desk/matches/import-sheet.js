@@ -1,179 +1,174 @@
-// Many matches at once, from a sheet: dropped, chosen or pasted, looked over by
-// the host, and then planned all or none.
+// Many matches at once, from a sheet: dropped, chosen or pasted, checked by the host,
+// and then imported all or none.
 
-/** @import { DeskHeader, ImportAnswer, ImportProblem } from "../../types/desk.js" */
-/** @import { Desk } from "../host/desk.js" */
-import { make, setText } from "../../shared/dom.js";
-import { button, draft, field, save } from "../page/controls.js";
+/**
+ * @import { DeskHeader, ImportAnswer, ImportProblem } from "../../types/host.js"
+ * @import { Desk } from "../host/desk.js"
+ * @import { State } from "../state.js"
+ */
+import { labelled, textArea } from "../../shared/fields.js";
+import { countWords } from "../../shared/format.js";
+import { html, nothing } from "../../shared/html.js";
+import { CONSENT_CAUTION } from "../../shared/match-form/match-form.js";
+import { TEMPLATE } from "../../shared/match-form/values.js";
+import { keepDraft, readDraft } from "../drafts.js";
 import { asSentence } from "../host/host.js";
-import { CONSENT_CAUTION } from "./match-form.js";
-import { TEMPLATE } from "./planning.js";
-import { count, formatWords, versus } from "../page/telling.js";
+import { formatWords, versus } from "../page/telling.js";
+import { saveFile } from "../page/saving.js";
+import { can, matchOf } from "../state.js";
+import { openMatches } from "./editing.js";
 
-export class ImportSheet {
-  #desk;
-  #draft = draft("sheet");
-  #text = make("textarea", { rows: "5", spellcheck: "false", wrap: "off" });
-  #file = make("input", { type: "file", accept: ".csv,text/csv,text/plain" });
-  #found = make("div", { class: "found" });
-  #said = make("p", { role: "status", class: "sheet-said" });
-  #import = button("Plan them all", () => this.#take(), { class: "chief" });
-  node;
+const IMPORT = "/matches/import";
 
-  /** @param {Desk} desk */
-  constructor(desk) {
-    this.#desk = desk;
-    const text = field(
-      "The sheet's lines, to paste or change",
-      this.#text,
-      "Only team_a and team_b are needed. Players are separated by / or ;",
-    );
-    const file = field("A file from your spreadsheet (CSV)", this.#file, "Or drop it anywhere on the desk");
-    this.node = make(
-      "section",
-      { class: "card sheet", "aria-label": "Many matches at once" },
-      make("h2", {}, "Many matches at once"),
-      make(
-        "div",
-        { class: "row" },
-        button("Save a sheet to fill in", () => save("matches.csv", TEMPLATE, "text/csv")),
-      ),
-      file.node,
-      text.node,
-      make("p", { class: "caution" }, CONSENT_CAUTION),
-      make(
-        "div",
-        { class: "row" },
-        button("Look it over", () => this.#check()),
-        this.#import,
-      ),
-      this.#said,
-      this.#found,
-    );
-    this.#import.hidden = true;
-    this.#text.value = this.#draft.read() ?? "";
-    this.#text.addEventListener("input", () => {
-      this.#draft.keep(this.#text.value);
-      this.#import.hidden = true;
-    });
-    this.#file.addEventListener("change", () => void this.#load(this.#file.files?.[0]));
-    this.#takeDrops();
-  }
+/** @returns {Pick<State["sheet"], "text">} */
+export const sheetDraft = () => ({ text: String(readDraft("sheet") ?? "") });
 
-  /**
-   * Wherever on the desk a file is dropped: a browser would show it in place of
-   * the page.
-   */
-  #takeDrops() {
-    /** @param {DragEvent} event */
-    const carriesFile = (event) => event.dataTransfer?.types.includes("Files") === true;
-    document.addEventListener("dragover", (event) => {
-      if (!carriesFile(event)) return;
-      event.preventDefault();
-      this.node.dataset["over"] = "";
-    });
-    document.addEventListener("dragleave", (event) => {
-      if (event.relatedTarget === null) delete this.node.dataset["over"];
-    });
-    document.addEventListener("drop", (event) => {
-      if (!carriesFile(event)) return;
-      event.preventDefault();
-      delete this.node.dataset["over"];
-      if (this.node.hidden) return;
-      location.hash = "matches";
-      void this.#load(event.dataTransfer?.files[0]).then(() => this.node.scrollIntoView({ block: "start" }));
-    });
-  }
+/** @param {Desk} desk @param {Partial<State["sheet"]>} part */
+const change = (desk, part) => desk.change({ sheet: { ...desk.state.sheet, ...part } });
 
-  /** @param {File | undefined} file */
-  async #load(file) {
-    if (file === undefined) return;
-    const before = this.#text.value;
-    this.#put(await file.text());
-    await this.#check();
-    if (before.trim() === "" || before === this.#text.value) return;
-    void this.#desk.act(async () => {}, `The lines of ${file.name} are in the place of those that stood there.`, {
-      label: "Undo: the lines from before",
-      said: "The lines from before are back.",
-      run: async () => {
-        this.#put(before);
-        this.#file.value = "";
-        await this.#check();
+/** @param {Desk} desk */
+export function importSheet(desk) {
+  const { text, found, said, isOver } = desk.state.sheet;
+  const canImport = found !== null && found.problems.length === 0 && found.matches.length > 0;
+  const file = html`<input
+    id="sheet-file"
+    type="file"
+    accept=".csv,text/csv,text/plain"
+    aria-describedby="sheet-file-advice sheet-file-fault"
+    @change=${(/** @type {Event} */ event) => load(desk, /** @type {HTMLInputElement} */ (event.target).files?.[0])}
+  />`;
+  return html`<section class="card sheet" aria-label="Import matches" ?data-over=${isOver}>
+    <div class="head">
+      <h2>Import matches</h2>
+      <button type="button" @click=${() => saveFile("matches.csv", new Blob([TEMPLATE], { type: "text/csv" }))}>
+        Download a template
+      </button>
+    </div>
+    ${labelled({ id: "sheet-file", label: "A file from your spreadsheet (CSV)", advice: "Or drop it anywhere on the desk" }, file)}
+    ${textArea({
+      id: "sheet-text",
+      label: "… or paste rows here",
+      value: text,
+      advice: "Only team_a and team_b are needed. Players are separated by / or ;",
+      put: (typed) => {
+        keepDraft("sheet", typed === "" ? null : typed);
+        change(desk, { text: typed, found: null });
       },
-    });
-  }
-
-  /** @param {string} text */
-  #put(text) {
-    this.#text.value = text;
-    this.#draft.keep(text);
-  }
-
-  async #check() {
-    await this.#ask("check", (answer) => {
-      this.#import.hidden = answer.problems.length > 0 || answer.matches.length === 0;
-      setText(
-        this.#import,
-        `Plan ${answer.matches.length === 1 ? "this match" : `all ${answer.matches.length} matches`}`,
-      );
-      setText(this.#said, this.#verdict(answer));
-      this.#found.replaceChildren(
-        answer.problems.length > 0 ? problemTable(answer.problems, this.#text.value) : matchTable(answer.matches),
-      );
-    });
-  }
-
-  /** @param {ImportAnswer} answer */
-  #verdict({ matches, problems }) {
-    if (problems.length > 0)
-      return `${count(problems.length, "problem")}. Nothing has been planned; put these right and look it over again.`;
-    if (matches.length === 0)
-      return "There is no match in it: below the line with the names of the columns each line is one match.";
-    return `${count(matches.length, "match", "matches")} found, no problem. Nothing has been planned yet.`;
-  }
-
-  async #take() {
-    await this.#ask("import", (answer) => {
-      if (answer.problems.length > 0) {
-        setText(this.#said, this.#verdict(answer));
-        this.#found.replaceChildren(problemTable(answer.problems, this.#text.value));
-        return;
+    })}
+    <p class="caution">${CONSENT_CAUTION}</p>
+    <div class="row">
+      <button type="button" class=${canImport ? "" : "chief"} @click=${() => check(desk)}>Check</button>
+      ${
+        canImport
+          ? html`<button type="button" class="chief" @click=${() => take(desk)}>
+              Import ${countWords(found.matches.length, "match", "matches")}
+            </button>`
+          : nothing
       }
-      this.#text.value = "";
-      this.#file.value = "";
-      this.#draft.keep(null);
-      this.#import.hidden = true;
-      this.#found.replaceChildren();
-      setText(this.#said, "");
-      const ids = answer.matches.map(({ id }) => id);
-      void this.#desk.act(async () => {}, `${count(ids.length, "match", "matches")} planned.`, {
-        label: "Undo: remove them again",
-        said: "The imported matches that had not begun are removed.",
-        run: () => this.#remove(ids),
-      });
-    });
-  }
+    </div>
+    <p class="sheet-said" role="status">${said}</p>
+    ${found === null ? nothing : found.problems.length > 0 ? problemTable(found.problems, text) : matchTable(found.matches)}
+  </section>`;
+}
 
-  /** @param {readonly string[]} ids those that have begun meanwhile stay */
-  async #remove(ids) {
-    for (const id of ids) {
-      if (this.#desk.match(id)?.state === "planned") await this.#desk.host.removeMatch(id);
-    }
-  }
+/**
+ * Wherever on the desk a file is dropped: a browser would show it in place of the page.
+ * @param {Desk} desk
+ */
+export function followDrops(desk) {
+  /** @param {DragEvent} event */
+  const carriesFile = (event) => event.dataTransfer?.types.includes("Files") === true;
+  document.addEventListener("dragover", (event) => {
+    if (!carriesFile(event)) return;
+    event.preventDefault();
+    if (!desk.state.sheet.isOver) change(desk, { isOver: true });
+  });
+  document.addEventListener("dragleave", (event) => {
+    if (event.relatedTarget === null) change(desk, { isOver: false });
+  });
+  document.addEventListener("drop", (event) => {
+    if (!carriesFile(event)) return;
+    event.preventDefault();
+    change(desk, { isOver: false });
+    if (!can(desk.state, IMPORT)) return;
+    openMatches("import");
+    void load(desk, event.dataTransfer?.files[0]);
+  });
+}
 
-  /** @param {"check" | "import"} how @param {(answer: ImportAnswer) => void} then */
-  async #ask(how, then) {
-    if (this.#text.value.trim() === "") {
-      setText(this.#said, "There is nothing to look over yet: drop or choose a file, or paste its lines.");
-      return;
-    }
-    try {
-      then(await this.#desk.host.importMatches(this.#text.value, how));
-    } catch (error) {
-      this.#import.hidden = true;
-      this.#found.replaceChildren();
-      this.#desk.fail(error);
-    }
+/** @param {Desk} desk @param {File | undefined} file */
+async function load(desk, file) {
+  if (file === undefined) return;
+  const before = desk.state.sheet.text;
+  const text = await file.text();
+  put(desk, text);
+  await check(desk);
+  if (before.trim() === "" || before === text) return;
+  await desk.act(async () => {}, `The rows of ${file.name} replace those that stood there.`, {
+    said: "The rows from before are back.",
+    run: async () => {
+      put(desk, before);
+      await check(desk);
+    },
+  });
+}
+
+/** @param {Desk} desk @param {string} text */
+function put(desk, text) {
+  keepDraft("sheet", text);
+  change(desk, { text, found: null });
+}
+
+/** @param {ImportAnswer} answer */
+function verdict({ matches, problems, ignored = [] }) {
+  if (problems.length > 0)
+    return `${countWords(problems.length, "problem")}. Nothing is imported; fix these and check again.`;
+  if (matches.length === 0)
+    return "There is no match in it: below the row with the names of the columns each row is one match.";
+  const left =
+    ignored.length === 0
+      ? ""
+      : ` Left out, because Rallytide has no use for ${ignored.length === 1 ? "this column" : "these columns"}: ${ignored.join(", ")}.`;
+  return `${countWords(matches.length, "match", "matches")} found, no problem. Nothing is imported yet.${left}`;
+}
+
+/** @param {Desk} desk */
+async function check(desk) {
+  const found = await ask(desk, "check");
+  if (found !== null) change(desk, { found, said: verdict(found) });
+}
+
+/** @param {Desk} desk */
+async function take(desk) {
+  const found = await ask(desk, "import");
+  if (found === null) return;
+  if (found.problems.length > 0) return change(desk, { found, said: verdict(found) });
+  keepDraft("sheet", null);
+  change(desk, { text: "", found: null, said: "" });
+  openMatches();
+  const ids = found.matches.map(({ id }) => id);
+  await desk.act(async () => {}, `${countWords(ids.length, "match", "matches")} imported.`, {
+    said: "The imported matches that had not begun are removed.",
+    run: async () => {
+      // Those that have begun meanwhile stay.
+      for (const id of ids) if (matchOf(desk.state, id)?.state === "planned") await desk.host.removeMatch(id);
+    },
+  });
+}
+
+/** @param {Desk} desk @param {"check" | "import"} how @returns {Promise<ImportAnswer | null>} */
+async function ask(desk, how) {
+  const { text } = desk.state.sheet;
+  if (text.trim() === "") {
+    change(desk, { said: "There is nothing to check yet: drop or choose a file, or paste its rows." });
+    return null;
+  }
+  try {
+    return await desk.host.importMatches(text, how);
+  } catch (error) {
+    change(desk, { found: null });
+    desk.fail(error);
+    return null;
   }
 }
 
@@ -181,8 +176,8 @@ export class ImportSheet {
 function problemTable(problems, text) {
   const lines = text.split(/\r\n|\n|\r/);
   return table(
-    "Problems by line",
-    ["Line", "Column", "What is wrong", "The line"],
+    "Problems by row",
+    ["Row", "Column", "What is wrong", "The row"],
     problems.map(({ line, column, message }) => [
       String(line),
       column ?? "",
@@ -196,22 +191,37 @@ function problemTable(problems, text) {
 function matchTable(matches) {
   return table(
     "Matches found",
-    ["Court", "Title", "Teams", "Format"],
-    matches.map((header) => [header.court ?? "", header.title ?? "", versus(header), formatWords(header)]),
+    ["Time", "Court", "Round", "Teams", "Format"],
+    matches.map((header) => [
+      header.time ?? "",
+      header.court ?? "",
+      header.round ?? header.title ?? "",
+      versus(header),
+      formatWords(header),
+    ]),
   );
 }
 
 /** @param {string} caption @param {string[]} heads @param {string[][]} rows */
 function table(caption, heads, rows) {
-  return make(
-    "div",
-    { class: "scroll", tabindex: "0", role: "region", "aria-label": caption },
-    make(
-      "table",
-      {},
-      make("caption", {}, caption),
-      make("thead", {}, make("tr", {}, ...heads.map((head) => make("th", { scope: "col" }, head)))),
-      make("tbody", {}, ...rows.map((cells) => make("tr", {}, ...cells.map((cell) => make("td", {}, cell))))),
-    ),
-  );
+  return html`<div class="scroll" tabindex="0" role="region" aria-label=${caption}>
+    <table>
+      <caption>
+        ${caption}
+      </caption>
+      <thead>
+        <tr>
+          ${heads.map((head) => html`<th scope="col">${head}</th>`)}
+        </tr>
+      </thead>
+      <tbody>
+        ${rows.map(
+          (cells) =>
+            html`<tr>
+              ${cells.map((cell) => html`<td>${cell}</td>`)}
+            </tr>`,
+        )}
+      </tbody>
+    </table>
+  </div>`;
 }

@@ -1,7 +1,7 @@
 // A plugin's settings as they are typed, as the plugin takes them, and what a
 // change of them is called. Pure.
 
-/** @import { Setting, SettingValue } from "../../types/desk.js" */
+/** @import { Setting, SettingValue } from "../../types/host.js" */
 
 /** @param {Setting} setting @param {string} text @returns {string} empty: it fits */
 export function settingProblem(setting, text) {
@@ -57,7 +57,10 @@ export function settingChanges(settings, before, after) {
 }
 
 /** @param {Setting} setting */
-export const settingLabel = ({ name }) => name.replaceAll("_", " ");
+export function settingLabel({ name }) {
+  const words = name.replaceAll("_", " ");
+  return words.charAt(0).toUpperCase() + words.slice(1);
+}
 
 /** @param {SettingValue} value */
 export function valueWords(value) {
@@ -73,14 +76,10 @@ export function changedWords(plugin, changes, courts) {
   const again =
     courts === 0
       ? ""
-      : ` The ${courts === 1 ? "match" : "matches"} on court ${courts === 1 ? "has" : "have"} been worked out anew with it.`;
-  return `${plugin}: ${listed(changes, ({ label, from, to }) => `${label} is ${to} now, it was ${from}`)}.${again}`;
+      : ` The ${courts === 1 ? "match" : "matches"} on court ${courts === 1 ? "has" : "have"} been worked out again with it.`;
+  return `${plugin}: ${listed(changes, ({ label, from, to }) => `${label.toLowerCase()} is ${to} now, it was ${from}`)}.${again}`;
 }
-
-/** @param {readonly SettingChange[]} changes */
-export const undoWords = (changes) =>
-  changes.length === 1 ? `Undo: back to ${changes[0]?.from}` : "Undo: all of these back";
 
 /** @param {string} plugin @param {readonly SettingChange[]} changes */
 export const undoneWords = (plugin, changes) =>
-  `${plugin}: ${listed(changes, ({ label, from }) => `${label} is ${from} again`)}.`;
+  `${plugin}: ${listed(changes, ({ label, from }) => `${label.toLowerCase()} is ${from} again`)}.`;

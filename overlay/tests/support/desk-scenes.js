@@ -5,6 +5,7 @@ import { FakeDesk } from "./fake-desk.js";
 import { HEADER, SCORE } from "./states.js";
 
 const LAPTOP = { width: 1366, height: 768 };
+const TABLET = { width: 1024, height: 768 };
 const LARGE = { width: 1920, height: 1080 };
 const UPRIGHT = { width: 800, height: 1280 };
 const LONG = {
@@ -78,6 +79,8 @@ function four() {
   desk.play("centre", { ...HEADER, id: "m4" }, { state: "finished", score: WON });
   desk.addMatch({
     ...HEADER,
+    round: "QF 2",
+    time: "14:40",
     id: "next",
     court: "centre",
     title: "Evening round",
@@ -95,27 +98,52 @@ function badSheet() {
   return desk;
 }
 
-const form = (page) => page.getByRole("region", { name: "A new match" });
+const NAMES = ["Ueda / Jansen", "Brandt / Mbeki", "Ruiz / Thorsen", "Sato / Lind", "Zamora / Haddad", "Egan / Castel"];
+
+/** Forty matches on four courts, half of them over. */
+export function FORTY() {
+  const desk = new FakeDesk();
+  for (let at = 0; at < 40; at += 1) {
+    const court = String(1 + (at % 4));
+    const minutes = 9 * 60 + Math.floor(at / 4) * 40;
+    const header = {
+      ...HEADER,
+      id: `m${at}`,
+      title: "Harbour Day",
+      round: at < 32 ? `Pool ${"ABCD"[at % 4]}` : `QF ${at - 31}`,
+      time: `${String(Math.floor(minutes / 60)).padStart(2, "0")}:${String(minutes % 60).padStart(2, "0")}`,
+      court,
+      teams: { a: { name: NAMES[at % 6] }, b: { name: NAMES[(at + 1 + Math.floor(at / 6)) % 6] } },
+    };
+    if (at >= 16 && at < 19) desk.play(court, header, at === 18 ? { charters: [] } : {});
+    else desk.addMatch(header);
+    if (at < 16) Object.assign(desk.match(`m${at}`), { state: "finished", entries: 90, winner: "a", score: WON });
+  }
+  desk.court("4");
+  return desk;
+}
+
+const form = (page) => page.getByRole("region", { name: "New match" });
 const press = (page, name) => page.getByRole("button", { name }).filter({ visible: true }).first().click();
 const openAll = (page) => page.locator("details").evaluateAll((all) => all.forEach((details) => (details.open = true)));
 
 async function faults(page) {
   await openAll(page);
-  await form(page).getByLabel("Points a game").fill("0");
-  await press(page, "Plan this match");
+  await form(page).getByLabel("Points per game").fill("0");
+  await press(page, "Add match");
 }
 
 async function lookOver(page) {
   await page.locator(".sheet textarea").fill("team_a,team_b,points\nHeron,Lantern,11\nOwl,Kite,abc\n");
-  await press(page, "Look it over");
+  await press(page, "Check");
   await page.locator(".sheet table").waitFor();
 }
 
 async function drowning(page) {
   await openAll(page);
-  await form(page).getByLabel("Team colours").selectOption("yes");
-  await form(page).getByLabel("First team's colour").fill("#102030");
-  await form(page).getByLabel("Second team's colour").fill("#302010");
+  await form(page).getByLabel("Team colors").selectOption("yes");
+  await form(page).getByLabel("First team's color").fill("#102030");
+  await form(page).getByLabel("Second team's color").fill("#302010");
 }
 
 async function correct(page) {
@@ -143,15 +171,27 @@ export const DESK_SCENES = [
   desk("four-courts", four, "", LAPTOP, { full: true }),
   desk("four-courts-large", four, "", LARGE),
   desk("four-courts-tablet", four, "", { width: 1280, height: 800 }, { full: true }),
-  desk("links", one, "", LAPTOP, { act: openAll, full: true }),
-  desk("finish", one, "", LAPTOP, { act: (page) => press(page, /^Finish …/) }),
+  desk("forty-courts", FORTY, "", LAPTOP),
+  desk("forty-courts-large", FORTY, "", LARGE),
+  desk("forty-courts-tablet", FORTY, "", TABLET),
+  desk("forty-matches", FORTY, "#matches", LAPTOP),
+  desk("forty-matches-large", FORTY, "#matches", LARGE),
+  desk("forty-matches-tablet", FORTY, "#matches", TABLET),
+  desk("one-match", FORTY, "#matches/match/m17", LAPTOP),
+  desk("links", one, "", LAPTOP, { act: (page) => press(page, /^More/) }),
+  desk("finish", one, "", LAPTOP, {
+    act: async (page) => {
+      await press(page, /^More/);
+      await press(page, "End match …");
+    },
+  }),
   desk("corrections", one, "", LAPTOP, { act: correct }),
   desk("corrections-upright", one, "", UPRIGHT, { act: correct }),
-  desk("form-faults", one, "#matches", LAPTOP, { act: faults, full: true }),
-  desk("sheet-problems", badSheet, "#matches", LAPTOP, { act: lookOver, full: true }),
-  desk("colours", one, "#matches", LAPTOP, { act: drowning, full: true }),
-  desk("saves", one, "#matches", LAPTOP, { act: openAll, full: true }),
-  desk("saves-upright", one, "#matches", UPRIGHT, { act: openAll, full: true }),
+  desk("form-faults", one, "#matches/new", LAPTOP, { act: faults, full: true }),
+  desk("sheet-problems", badSheet, "#matches/import", LAPTOP, { act: lookOver, full: true }),
+  desk("colors", one, "#matches/new", LAPTOP, { act: drowning, full: true }),
+  desk("saves", one, "#matches/match/m1", LAPTOP, { act: openAll, full: true }),
+  desk("saves-upright", one, "#matches/match/m1", UPRIGHT, { act: openAll, full: true }),
   desk("graphic", one, "#graphic", LAPTOP, { full: true }),
   desk("graphic-large", one, "#graphic", LARGE),
   desk("graphic-upright", one, "#graphic", UPRIGHT, { full: true }),

@@ -119,6 +119,8 @@ export class FakeDesk {
   };
   /** What an import finds; the lines' own cells are not read. */
   importProblems = [];
+  /** The columns it leaves out. */
+  ignored = [];
   /** The paths it describes; null: it describes none. */
   paths = null;
   /** A sentence: every write is refused with it. */
@@ -129,7 +131,15 @@ export class FakeDesk {
 
   /** A match that is on a court and has been charted. */
   play(court, header, more = {}) {
-    this.matches.push({ id: header.id, header: { ...header, court }, state: "on", court, entries: 41, winner: null });
+    this.matches.push({
+      id: header.id,
+      header: { ...header, court },
+      state: "on",
+      court,
+      entries: 41,
+      winner: null,
+      score: more.score ?? SCORE,
+    });
     this.courts.push({
       court,
       state: "playing",
@@ -181,7 +191,15 @@ export class FakeDesk {
   addMatch(header) {
     const id = header.id ?? `match-${(this.#made += 1)}`;
     const whole = { ...header, id };
-    this.matches.push({ id, header: whole, state: "planned", court: null, entries: 0, winner: null });
+    this.matches.push({
+      id,
+      header: whole,
+      state: "planned",
+      court: whole.court || null,
+      entries: 0,
+      winner: null,
+      score: null,
+    });
     return { id, header: whole };
   }
 
@@ -217,6 +235,9 @@ export class FakeDesk {
   putOn(name, id) {
     this.takeOff(name);
     const match = this.match(id);
+    const left = this.courts.find((one) => one.match === id);
+    if (left !== undefined)
+      Object.assign(left, { state: "empty", match: null, score: null, entries: 0, last_entry: null });
     Object.assign(match, { state: "on", court: name });
     Object.assign(this.court(name), {
       state: match.entries === 0 ? "ready" : "playing",
@@ -227,7 +248,8 @@ export class FakeDesk {
   }
 
   import(csv, dry) {
-    if (this.importProblems.length > 0) return { status: 422, body: { matches: [], problems: this.importProblems } };
+    if (this.importProblems.length > 0)
+      return { status: 422, body: { matches: [], ignored: [], problems: this.importProblems } };
     const lines = csv.trim().split(/\r?\n/).slice(1);
     const matches = lines.map((line, at) => ({
       kind: "match",
@@ -240,7 +262,7 @@ export class FakeDesk {
       format: { discipline: "doubles", scoring: "side_out", points: 11, win_by: 2, games: 1 },
     }));
     if (!dry) for (const header of matches) this.addMatch(header);
-    return { matches, problems: [] };
+    return { matches, ignored: this.ignored, problems: [] };
   }
 }
 

@@ -60,7 +60,7 @@ test("a_picture_that_is_ahead_of_the_charter_is_told_with_what_to_do", () => {
     ENDS.slice(0, 3).map((end) => end - 1300),
   );
   assert.equal(delayMs, null);
-  assert.match(sentence, /The picture is ahead: .* 1\.3 s before .* by 3 s, then begin anew/);
+  assert.match(sentence, /The picture is ahead: .* 1\.3 s before .* by 3 s, then start over/);
 });
 
 test("a_tap_without_any_end_says_so", () => {

@@ -2,9 +2,10 @@
 
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { addressWords } from "../../desk/files/address-choice.js";
-import { pageLink, preferring } from "../../desk/files/addresses.js";
-import { colourWords, greyOf } from "../../desk/matches/colour-choice.js";
+import { clashes, stillPlaying } from "../../desk/courts/clashes.js";
+import { addressWords, pageLink, preferring } from "../../desk/files/addresses.js";
+import { colorWords, grayOf } from "../../shared/match-form/team-colors.js";
+import { countOf, wanted } from "../../desk/matches/filtering.js";
 import { freshComposition, optionsOf } from "../../desk/graphic/composing.js";
 import {
   amend,
@@ -16,28 +17,20 @@ import {
   shotLike,
 } from "../../desk/corrections/correcting.js";
 import { offeredNumbers } from "../../desk/graphic/numbers.js";
-import { DEFAULTS, TEMPLATE, headerFrom, idleFields, problems, valuesFrom } from "../../desk/matches/planning.js";
+import { DEFAULTS, TEMPLATE, headerFrom, idleFields, problems, valuesFrom } from "../../shared/match-form/values.js";
 import {
   changedWords,
   chosenOf,
   settingChanges,
   settingProblem,
   settingValue,
-  undoWords,
   undoneWords,
 } from "../../desk/plugins/settings.js";
-import {
-  agoWords,
-  attemptWords,
-  charterWords,
-  lineWords,
-  pluginCost,
-  pluginState,
-  scoreLine,
-  stoppedLine,
-} from "../../desk/page/telling.js";
+import { charterWords, lineWords, matchLine, scoreLine, stoppedLine } from "../../desk/page/telling.js";
+import { attemptWords, pluginCost, pluginState } from "../../desk/plugins/plugin-words.js";
 import { contrast } from "../../shared/colours.js";
 import { readOptions } from "../../shared/options.js";
+import { AWAY } from "../../desk/host/host.js";
 import { news } from "../../desk/host/watching.js";
 import { PLUGINS } from "../support/fake-desk.js";
 import { SCORE } from "../support/states.js";
@@ -70,6 +63,7 @@ for (const [field, change] of [
   ["a1", { a0: "Ines Quill" }],
   ["title", { title: "x".repeat(501) }],
   ["a_colour", { coloured: "yes", a_colour: "blue" }],
+  ["round", { round: "x".repeat(41) }],
 ]) {
   test(`${JSON.stringify(change).slice(0, 40)}_is_told_beside_the_field_${field}`, () => {
     assert.deepEqual([...problems({ ...NAMED, ...change }).keys()], [field]);
@@ -117,6 +111,8 @@ test("a_header_survives_the_form_also_what_the_form_does_not_know", () => {
     ...headerFrom({
       ...NAMED,
       title: "Last round",
+      round: "QF 2",
+      time: "14:40",
       a0: "Ines Quill",
       a1: "Tobi Abara",
       coloured: "yes",
@@ -273,11 +269,11 @@ test("a_host_that_is_not_reached_is_told_plainly_and_nobody_is_called_connected"
   const host = { version: "0.1.0" };
   assert.equal(lineWords({ trouble: "", heardAt: 1, host }), "Connected, Rallytide 0.1.0");
   assert.match(
-    lineWords({ trouble: "Is it running?", heardAt: Date.now(), host }),
-    /^The host is not reached since \d\d:\d\d:\d\d: everything below is as it was then\. Is it running\?$/,
+    lineWords({ trouble: AWAY, heardAt: Date.now(), host }),
+    /^Can't reach the host\. Shown below: as of \d\d:\d\d:\d\d\. Is Rallytide running and the network up\? This page keeps trying\.$/,
   );
   const charter = { client: "laptop-7f", seat: true, late_ms: 56_000, clock_ms: 0 };
-  assert.deepEqual(charterWords([charter], { trouble: "gone" }), [
+  assert.deepEqual(charterWords([charter], { trouble: "gone", match: null }), [
     "Who is connected is not known while the host is not reached.",
   ]);
 });
@@ -353,32 +349,46 @@ test("corrections_have_the_form_of_the_chart", () => {
 });
 
 test("what_will_be_corrected_is_said_with_its_contrast", () => {
-  assert.deepEqual(colourWords("#003a70", "#f08a45"), [
-    "On the dark plate the first team's colour would drown (1.4 : 1, needed 3 : 1); it is drawn as #477198 there.",
-    "On the light plate the second team's colour would drown (2.4 : 1, needed 3 : 1); it is drawn as #d87c3e there.",
+  assert.deepEqual(colorWords("#003a70", "#f08a45"), [
+    "First team's color is too close to the dark panel (1.4:1, needs 3:1); it is drawn as #477198 there.",
+    "Second team's color is too close to the light panel (2.4:1, needs 3:1); it is drawn as #d87c3e there.",
   ]);
-  assert.ok(colourWords("#102030", "#302010").some((sentence) => sentence.includes("In grey both look alike")));
+  assert.ok(colorWords("#102030", "#302010").some((sentence) => sentence.includes("In gray both look alike")));
 });
 
-test("a_grey_is_as_light_as_its_colour", () => {
+test("the_colors_the_form_begins_with_pass_its_own_check", () => {
+  assert.deepEqual(colorWords(DEFAULTS.a_colour, DEFAULTS.b_colour), ["Both stand out from every panel as they are."]);
+});
+
+test("a_gray_is_as_light_as_its_color", () => {
   for (const colour of ["#2b8fd0", "#e2712c", "#102030", "#f0e442"])
-    assert.ok(contrast(colour, greyOf(colour)) < 1.02, `${colour} ${greyOf(colour)}`);
+    assert.ok(contrast(colour, grayOf(colour)) < 1.02, `${colour} ${grayOf(colour)}`);
 });
 
 test("a_late_charter_and_a_wrong_clock_are_told", () => {
-  const charter = { client: "laptop-7f", seat: true, address: "192.168.1.31", late_ms: 140, clock_ms: -35 };
-  assert.deepEqual(charterWords([charter]), ["Laptop laptop-7f at 192.168.1.31: connected, may chart, 140 ms late"]);
+  const charter = {
+    client: "laptop-7f",
+    seat: true,
+    address: "192.168.1.31",
+    match: null,
+    late_ms: 140,
+    clock_ms: -35,
+  };
+  const told = (charters, match = null) => charterWords(charters, { trouble: "", match });
+  assert.deepEqual(told([charter]), ["Laptop laptop-7f at 192.168.1.31: connected, scoring, delay 140 ms"]);
   assert.deepEqual(
-    charterWords([
+    told([
       { ...charter, late_ms: 2400, clock_ms: -5000 },
       { client: "x", seat: false, address: null, late_ms: null, clock_ms: null },
     ]),
     [
-      "Laptop laptop-7f at 192.168.1.31: connected, may chart, 2.4 s late: look at its Wi-Fi, clock 5.0 s slow (allowed for)",
-      "Laptop x: connected, another one charts",
+      "Laptop laptop-7f at 192.168.1.31: connected, scoring, delay 2.4 s: check its Wi-Fi, clock 5.0 s slow (corrected)",
+      "Laptop x: connected, not scoring (another laptop is)",
     ],
   );
-  assert.deepEqual([0, 30_000, 120_000].map(agoWords), ["just now", "30 s ago", "2 min ago"]);
+  assert.deepEqual(told([{ ...charter, match: "m1" }], "m2"), [
+    "Laptop laptop-7f at 192.168.1.31: connected, still on another match, delay 140 ms",
+  ]);
 });
 
 test("a_stopped_plugin_says_where_and_why", () => {
@@ -398,7 +408,7 @@ test("a_file_that_does_not_run_says_why_and_what_to_change", () => {
   const [refused] = PLUGINS.attempts;
   assert.equal(
     attemptWords(refused),
-    "tempo.wasm: not a plugin this host can run. It imports `clock`, which no plugin is given. What to change: Leave out what needs a clock.",
+    "tempo.wasm: not a plugin. It imports “clock”, which no plugin is given. What to change: Leave out what needs a clock.",
   );
   const down = {
     ...refused,
@@ -408,7 +418,7 @@ test("a_file_that_does_not_run_says_why_and_what_to_change", () => {
     message: "it panicked",
     hint: null,
   };
-  assert.equal(attemptWords(down), "tempo.wasm (tempo 2.0.0): turned down. It panicked.");
+  assert.equal(attemptWords(down), "tempo.wasm (tempo 2.0.0): rejected. It panicked.");
 });
 
 test("a_plugin_given_up_says_so_and_one_that_runs_again_says_what_was", () => {
@@ -445,18 +455,20 @@ test("what_happens_by_itself_is_told_once", () => {
   };
   const host = (change = {}) => ({ courts: [{ ...court, ...change }], matches: [] });
   const known = (change, plugins = null) => ({ host: host(change), plugins });
-  assert.match(news(known(), known({ charters: [] })).join(), /^Court 1: the charter's laptop is gone/);
-  assert.deepEqual(news(known({ charters: [] }), known()), ["Court 1: a charter is connected."]);
-  assert.deepEqual(news(known(), known({ score: { ...SCORE, winner: "a" } })), ["Court 1: the match is over."]);
+  const told = (before, now) => news(before, now).map(({ words }) => words);
+  assert.match(told(known(), known({ charters: [] })).join(), /^Court 1: the charter's laptop is gone/);
+  assert.equal(news(known(), known({ charters: [] }))[0].isUrgent, true, "worth a sound");
+  assert.deepEqual(told(known({ charters: [] }), known()), ["Court 1: a charter is connected."]);
+  assert.deepEqual(told(known(), known({ score: { ...SCORE, winner: "a" } })), ["Court 1: the match is over."]);
   assert.deepEqual(
-    news(known({ score: { ...SCORE, winner: "a" } }), known()),
+    told(known({ score: { ...SCORE, winner: "a" } }), known()),
     ["Court 1: the match goes on after all."],
     "what no longer holds is not left standing",
   );
   assert.deepEqual(news(known(), known({ match: "other", charters: [] })), []);
   assert.deepEqual(news({ host: null, plugins: null }, known({}, PLUGINS)), []);
   const well = { ...PLUGINS, courts: {} };
-  assert.match(news(known({}, well), known({}, PLUGINS)).join(), /^The plugin prompts was stopped/);
+  assert.match(told(known({}, well), known({}, PLUGINS)).join(), /^The plugin prompts was stopped/);
   assert.deepEqual(news(known({}, PLUGINS), known({}, PLUGINS)), []);
 });
 
@@ -466,16 +478,14 @@ test("a_change_of_settings_is_called_by_what_changed_and_so_is_its_undo", () => 
   assert.equal(changedWords("prompts", one, 0), "prompts: least sample is 12 now, it was 8.");
   assert.equal(
     changedWords("prompts", one, 1),
-    "prompts: least sample is 12 now, it was 8. The match on court has been worked out anew with it.",
+    "prompts: least sample is 12 now, it was 8. The match on court has been worked out again with it.",
   );
-  assert.equal(undoWords(one), "Undo: back to 8");
   assert.equal(undoneWords("prompts", one), "prompts: least sample is 8 again.");
   const both = settingChanges(settings, { least_sample: 12 }, { during_rally: false });
   assert.equal(
     changedWords("prompts", both, 2),
-    "prompts: least sample is 8 now, it was 12; during rally is no now, it was yes. The matches on court have been worked out anew with it.",
+    "prompts: least sample is 8 now, it was 12; during rally is no now, it was yes. The matches on court have been worked out again with it.",
   );
-  assert.equal(undoWords(both), "Undo: all of these back");
   assert.deepEqual(settingChanges(settings, null, { least_sample: 8, during_rally: true }), []);
 });
 
@@ -502,4 +512,62 @@ test("nobody_is_to_serve_in_a_match_declared_over_before_anybody_won_it", () => 
   assert.equal(stoppedLine(score, header), "ended without a winner at 4–2, Game to 11");
   const won = { ...score, winner: "a", finished: [{ a: 11, b: 4 }] };
   assert.equal(stoppedLine(won, header), scoreLine(won, header));
+});
+
+test("a_retirement_is_no_result_of_nought_to_nought", () => {
+  const header = headerFrom(NAMED);
+  const score = { ...SCORE, winner: "a", games: { a: 0, b: 0 }, points: { a: 3, b: 5 }, finished: [] };
+  assert.equal(scoreLine(score, header), "Quill / Abara won the match, opponents retired: 3–5 when they stopped");
+});
+
+/** A match of the schedule, as the host tells it. */
+const scheduled = (id, names, { state = "planned", court = "1", time = "" } = {}) => ({
+  id,
+  state,
+  court,
+  entries: 0,
+  winner: null,
+  score: null,
+  header: {
+    ...headerFrom({ ...NAMED, a: names[0], b: names[1], court, time, round: "QF 2" }),
+    id,
+  },
+});
+
+test("a_team_that_still_plays_elsewhere_is_named_for_the_next_match_alone", () => {
+  const on = scheduled("m1", ["Heron", "Owl"], { state: "on", court: "2" });
+  const next = scheduled("m2", ["Lantern", "heron "]);
+  const later = scheduled("m3", ["Owl", "Kite"]);
+  const all = [on, next, later];
+  assert.deepEqual(clashes(next, all), ["heron is still playing on court 2."]);
+  assert.deepEqual(clashes(later, all), [], "it is not its turn yet");
+  assert.deepEqual(stillPlaying(later, all), ["Owl is still playing on court 2."]);
+  assert.deepEqual(clashes(on, all), []);
+});
+
+test("a_player_who_is_planned_twice_at_one_time_is_named", () => {
+  const one = scheduled("m1", ["Heron", "Owl"], { time: "14:40" });
+  const other = scheduled("m2", ["Lantern", "Kite"], { time: "14:40", court: "2" });
+  assert.deepEqual(clashes(one, [one, other]), []);
+  other.header.teams.b.players = ["Heron", "Ada Wren"];
+  assert.deepEqual(clashes(one, [one, other]), ["Heron is also planned for 14:40 on court 2."]);
+  other.header.time = "15:00";
+  assert.deepEqual(clashes(one, [one, other]), []);
+});
+
+test("the_schedule_keeps_the_order_of_the_sheet_whatever_is_looked_for", () => {
+  const all = [
+    scheduled("z", ["Heron", "Owl"], { state: "finished" }),
+    scheduled("m", ["Lantern", "Kite"], { time: "14:40", court: "5" }),
+    scheduled("a", ["Heron", "Kite"], { state: "on" }),
+    scheduled("b", ["Owl", "Wren"], { state: "put_aside" }),
+  ];
+  const ids = (show, text = "") => wanted(all, { show, text }).map(({ id }) => id);
+  assert.deepEqual(ids("all"), ["z", "m", "a", "b"]);
+  assert.deepEqual([ids("running"), ids("planned"), ids("finished")], [["a"], ["m", "b"], ["z"]]);
+  assert.deepEqual(ids("all", "KITE her"), ["a"]);
+  assert.deepEqual(ids("all", "14:40"), ["m"]);
+  assert.deepEqual(ids("all", "court 5"), ["m"]);
+  assert.equal(countOf(all, "planned"), 2);
+  assert.equal(matchLine(all[1].header), "14:40 · QF 2");
 });

@@ -1,18 +1,24 @@
 // A match as a form has it, and as a chart's header has it. Pure. Says what is
 // wrong beside the field it is about; the host has the last word.
 
-/** @import { DeskHeader } from "../../types/desk.js" */
-import { parseColour } from "../../shared/colours.js";
-import { TEAM_PAIR } from "../../shared/palette.js";
+/** @import { DeskHeader } from "../../types/host.js" */
+import { parseColour } from "../colours.js";
+
+/** Colors to start from: either stands out from every panel, and in gray from the other. */
+export const OWN_PAIR = { a: "#1f6fd0", b: "#dd7426" };
 
 /** Characters a text may have, by the chart's format. */
 const TEXT_LIMIT = 500;
-/** On a plate a longer name cannot be read. */
+/** A round or a time is a word or two. */
+const DAY_LIMIT = 40;
+/** On a panel a longer name cannot be read. */
 const NAME_ADVICE = 60;
 
 /** The fields of the form, all text, as a form keeps them. */
 export const DEFAULTS = {
   title: "",
+  round: "",
+  time: "",
   court: "1",
   a: "",
   b: "",
@@ -31,8 +37,8 @@ export const DEFAULTS = {
   a_starts: "0",
   b_starts: "0",
   coloured: "no",
-  a_colour: TEAM_PAIR.a,
-  b_colour: TEAM_PAIR.b,
+  a_colour: OWN_PAIR.a,
+  b_colour: OWN_PAIR.b,
 };
 
 /** @typedef {typeof DEFAULTS} Values */
@@ -55,6 +61,13 @@ export function idleFields(values) {
   if (values.coloured !== "yes") idle.add("a_colour").add("b_colour");
   return idle;
 }
+
+/** What a court can be called. */
+export const COURT_NAME_WORDS =
+  "A court's name is 1 to 64 letters a to z, digits, - or _, without spaces: 1, 2 or center.";
+
+/** @param {string} text */
+export const isCourtName = (text) => /^[A-Za-z0-9_-]{1,64}$/.test(text);
 
 /**
  * @param {Values} values
@@ -80,9 +93,11 @@ export function problems(values) {
     found.set("b", "Both teams have the same name; viewers could not tell them apart.");
   if (values.title.length > TEXT_LIMIT)
     found.set("title", `The title has ${values.title.length} characters; at most ${TEXT_LIMIT} are allowed.`);
-  if (!/^[A-Za-z0-9_-]{1,64}$/.test(values.court.trim())) {
-    found.set("court", "A court's name is 1 to 64 letters a to z, digits, - or _, without spaces: 1, 2 or centre.");
+  for (const field of /** @type {const} */ (["round", "time"])) {
+    if (values[field].length > DAY_LIMIT)
+      found.set(field, `At most ${DAY_LIMIT} characters; this has ${values[field].length}.`);
   }
+  if (!isCourtName(values.court.trim())) found.set("court", COURT_NAME_WORDS);
   const points = Number(values.points);
   if (!/^\d+$/.test(values.points.trim()) || points < 1 || points > 99)
     found.set("points", "Points are a whole number from 1 to 99; 11, 15 and 21 are usual.");
@@ -94,7 +109,7 @@ export function problems(values) {
       found.set(missing, "Name both players, or neither.");
     }
     const colour = /** @type {const} */ (`${team}_colour`);
-    if (!idle.has(colour) && parseColour(values[colour]) === null) found.set(colour, "A colour looks like #0072b2.");
+    if (!idle.has(colour) && parseColour(values[colour]) === null) found.set(colour, "A color looks like #0072b2.");
   }
   return found;
 }
@@ -107,8 +122,9 @@ export function problems(values) {
 export function headerFrom(values, before) {
   const idle = idleFields(values);
   const rally = values.scoring === "rally";
+  const { round: _round, time: _time, ...rest } = before ?? /** @type {Partial<DeskHeader>} */ ({});
   return {
-    ...before,
+    ...rest,
     kind: "match",
     chart: 1,
     title: values.title.trim() || `${values.a.trim()} v ${values.b.trim()}`,
@@ -124,6 +140,8 @@ export function headerFrom(values, before) {
       ...(idle.has("positions") ? {} : { positions: values.positions === "static" ? "static" : "swap" }),
     },
     first_serve: values.first_serve === "b" ? "b" : "a",
+    ...(values.round.trim() === "" ? {} : { round: values.round.trim() }),
+    ...(values.time.trim() === "" ? {} : { time: values.time.trim() }),
   };
 }
 
@@ -148,6 +166,8 @@ export function valuesFrom(header) {
   return {
     ...DEFAULTS,
     title: header.title ?? "",
+    round: header.round ?? "",
+    time: header.time ?? "",
     court: header.court || "1",
     a: teams.a.name,
     b: teams.b.name,
@@ -164,14 +184,14 @@ export function valuesFrom(header) {
     positions: format.positions ?? "swap",
     first_serve: header.first_serve,
     coloured: teams.a.colour === undefined && teams.b.colour === undefined ? "no" : "yes",
-    a_colour: teams.a.colour ?? TEAM_PAIR.a,
-    b_colour: teams.b.colour ?? TEAM_PAIR.b,
+    a_colour: teams.a.colour ?? OWN_PAIR.a,
+    b_colour: teams.b.colour ?? OWN_PAIR.b,
   };
 }
 
 /** A file to fill in with any spreadsheet; two invented matches show how. */
 export const TEMPLATE = `${[
-  "court,title,team_a,team_b,players_a,players_b,discipline,scoring,points,win_by,games,first_serve",
-  "1,Morning round,Quill / Abara,Fenn / Tarrow,Ines Quill / Tobi Abara,Maro Fenn / Lise Tarrow,doubles,side_out,11,2,1,a",
-  "2,Morning round,Heron,Lantern,,,doubles,side_out,11,2,3,b",
+  "time,court,round,title,team_a,team_b,players_a,players_b,discipline,scoring,points,win_by,games,first_serve",
+  "09:00,1,Pool A,Morning,Quill / Abara,Fenn / Tarrow,Ines Quill / Tobi Abara,Maro Fenn / Lise Tarrow,doubles,side_out,11,2,1,a",
+  "09:00,2,Pool B,Morning,Heron,Lantern,,,doubles,side_out,11,2,3,b",
 ].join("\r\n")}\r\n`;
