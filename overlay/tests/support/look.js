@@ -91,7 +91,7 @@ async function onPage(viewport, messages, path, lost, look, desk = null) {
   await page.waitForTimeout(200);
   for (const message of messages.slice(1)) host.send(message);
   if (lost) await host.stop();
-  if (desk !== null) await page.getByText("Connected", { exact: false }).first().waitFor();
+  if (desk !== null) await page.getByText("Connected").first().waitFor();
   await page.waitForTimeout(1300);
   await look(page);
   if (errors.length > 0) console.log(path, errors);
