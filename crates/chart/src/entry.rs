@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use serde_json::{Map, Value};
 
-use crate::fields::Fields;
+use crate::fields::{Fields, object_from_text};
 use crate::header::Format;
 use crate::identity::{At, EntryId, Seq};
 use crate::play::{Play, read_id};
@@ -147,21 +147,6 @@ pub(crate) fn read_seq(source: &Map<String, Value>) -> Result<Option<Seq>, Refus
             Some(seq) if (1..=SEQ_LIMIT).contains(&seq) => Ok(Some(Seq(seq))),
             _ => Err(fields.bad("seq", &format!("a whole number from 1 to {SEQ_LIMIT}"))),
         },
-    }
-}
-
-/// Reads text that has to be one JSON object.
-pub(crate) fn object_from_text(text: &str, place: &str) -> Result<Map<String, Value>, Refusal> {
-    match serde_json::from_str(text) {
-        Ok(Value::Object(object)) => Ok(object),
-        Ok(_) => Err(Refusal::new(
-            RefusalCode::Malformed,
-            format!("{place}: not a JSON object; write `{{\"kind\": …}}`"),
-        )),
-        Err(error) => Err(Refusal::new(
-            RefusalCode::Malformed,
-            format!("{place}: not valid JSON: {error}"),
-        )),
     }
 }
 

@@ -222,6 +222,21 @@ impl<'a> Fields<'a> {
     }
 }
 
+/// Reads text that has to be one JSON object.
+pub(crate) fn object_from_text(text: &str, place: &str) -> Result<Map<String, Value>, Refusal> {
+    match serde_json::from_str(text) {
+        Ok(Value::Object(object)) => Ok(object),
+        Ok(_) => Err(Refusal::new(
+            RefusalCode::Malformed,
+            format!("{place}: not a JSON object; write `{{\"kind\": …}}`"),
+        )),
+        Err(error) => Err(Refusal::new(
+            RefusalCode::Malformed,
+            format!("{place}: not valid JSON: {error}"),
+        )),
+    }
+}
+
 /// The members of a list as they are offered in a message.
 pub(crate) fn choice<W: Word>() -> String {
     let members: Vec<String> = W::MEMBERS

@@ -6,7 +6,8 @@
 //! (IEEE) of the line's bytes before that comma.
 
 use crate::chart::{Admission, Chart};
-use crate::entry::{Entry, object_from_text, read_seq};
+use crate::entry::{Entry, read_seq};
+use crate::fields::object_from_text;
 use crate::header::Header;
 use crate::identity::{EntryId, Seq};
 use crate::refusal::{Refusal, RefusalCode};

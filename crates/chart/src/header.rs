@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize, Serializer};
 use serde_json::{Map, Value};
 
-use crate::fields::{Fields, TEXT_LIMIT};
+use crate::fields::{Fields, TEXT_LIMIT, object_from_text};
 use crate::identity::MatchId;
 use crate::refusal::{Refusal, RefusalCode};
 use crate::words::{PairOf, Team};
@@ -172,7 +172,7 @@ impl Header {
     /// # Errors
     /// As [`Header::from_json`]; `malformed` where the text is no JSON object.
     pub fn from_text(text: &str) -> Result<Self, Refusal> {
-        Self::from_json(crate::entry::object_from_text(text, "match header")?)
+        Self::from_json(object_from_text(text, "match header")?)
     }
 
     /// The header as JSON, as it was written, unknown fields included.

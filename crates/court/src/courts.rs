@@ -17,16 +17,16 @@ use crate::charted::run_over;
 use crate::faults::FaultBook;
 use crate::host_log::{HostLog, HostRecord, StartedBy};
 use crate::live::{CourtName, LiveCourt};
+use crate::match_log::{LoggedMatch, read_log};
 
 mod desk;
 mod host_log_file;
-mod match_log;
 mod matches;
+mod off_court;
 
 pub use desk::CannotDo;
-pub(crate) use match_log::LoggedMatch;
-use match_log::read_log;
 pub use matches::{KnownMatch, MatchState};
+use off_court::OffCourtMatch;
 
 /// The host log; no match may have this id.
 const HOST_LOG: &str = "_house";
@@ -48,7 +48,7 @@ pub struct Courts {
     /// What the host log says. Changed only under `changing`.
     host_log: Mutex<HostLog>,
     /// The matches that are on no court, as far as somebody has asked.
-    off_court: Mutex<BTreeMap<String, matches::OffCourtMatch>>,
+    off_court: Mutex<BTreeMap<String, OffCourtMatch>>,
     changes: Changes,
     by_name: Mutex<BTreeMap<CourtName, Arc<LiveCourt>>>,
 }
@@ -451,7 +451,7 @@ impl Courts {
         self.host_log.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
-    fn off_court(&self) -> MutexGuard<'_, BTreeMap<String, matches::OffCourtMatch>> {
+    fn off_court(&self) -> MutexGuard<'_, BTreeMap<String, OffCourtMatch>> {
         self.off_court
             .lock()
             .unwrap_or_else(PoisonError::into_inner)

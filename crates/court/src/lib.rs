@@ -19,11 +19,13 @@ mod faults;
 mod host_log;
 mod inspect;
 mod live;
+mod match_log;
 mod match_record;
 mod messages;
 mod preview;
 mod recording;
 mod review;
+mod role;
 mod timeline;
 
 pub use book::{RallyBook, RallyPatch, ShownRally, ShownRallyBook};
@@ -35,11 +37,12 @@ pub use entry_list::{Fate, ListedEntry};
 pub use faults::{CountedFault, FAULTS_ALLOWED, PluginOnCourt};
 pub use inspect::{Finding, Inspection, inspect};
 pub use live::{
-    Accepted, CourtName, DESK, LastEntry, LiveCourt, Notice, NoticeCode, OnCourt, Receipt, Role,
-    Start, Viewer, Viewers, Welcome, empty_court,
+    Accepted, CourtName, DESK, LastEntry, LiveCourt, Notice, NoticeCode, OnCourt, Receipt, Start,
+    Viewer, Viewers, Welcome, empty_court,
 };
 pub use match_record::{match_record, match_record_and_run};
 pub use messages::{Encoded, Snapshot, Update};
 pub use preview::{ChangedRally, Preview};
 pub use recording::{chart_lines, feed_lines, reading_lines};
 pub use review::{Outcome, Review, ReviewIncident, ReviewRally, ReviewShot, Spell};
+pub use role::Role;

@@ -18,8 +18,8 @@ use serde_json::{Map, Value};
 use crate::changes::Changes;
 use crate::charted::ChartedMatch;
 use crate::charters::Charters;
-use crate::courts::LoggedMatch;
 use crate::faults::{FaultBook, PluginOnCourt};
+use crate::match_log::LoggedMatch;
 use crate::messages::Encoded;
 use audience::Audience;
 
@@ -33,7 +33,7 @@ pub use audience::Viewers;
 pub use desk::{DESK, LastEntry, OnCourt};
 pub use name::CourtName;
 pub use notice::{Notice, NoticeCode};
-pub use viewer::{Role, Start, Viewer, empty_court};
+pub use viewer::{Start, Viewer, empty_court};
 
 /// A court.
 pub struct LiveCourt {

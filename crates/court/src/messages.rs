@@ -8,7 +8,7 @@ use serde::Serialize;
 use serde_json::{Map, Value};
 
 use crate::book::{RallyPatch, ShownRallyBook};
-use crate::live::Role;
+use crate::role::Role;
 
 /// The indicator that only the booth is sent.
 const PROMPT: &str = "prompt";

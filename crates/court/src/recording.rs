@@ -5,7 +5,7 @@ use rallytide_plugin_host::PluginSet;
 use serde_json::Value;
 
 use crate::charted::{play_back, run_over};
-use crate::live::Role;
+use crate::role::Role;
 
 /// The chart as a file: header, then every entry as it was recorded.
 #[must_use]

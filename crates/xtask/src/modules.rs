@@ -21,23 +21,6 @@ mod source;
 /// entry that is no longer a circle has to go.
 const KNOWN: &[&[&str]] = &[
     &[
-        "crates/chart/src/entry.rs",
-        "crates/chart/src/header.rs",
-        "crates/chart/src/play.rs",
-    ],
-    &[
-        "crates/court/src/charted.rs",
-        "crates/court/src/courts.rs",
-        "crates/court/src/courts/desk.rs",
-        "crates/court/src/courts/matches.rs",
-        "crates/court/src/faults.rs",
-        "crates/court/src/live.rs",
-        "crates/court/src/live/audience.rs",
-        "crates/court/src/live/desk.rs",
-        "crates/court/src/live/viewer.rs",
-        "crates/court/src/messages.rs",
-    ],
-    &[
         "crates/plugin-host/src/description.rs",
         "crates/plugin-host/src/file_form.rs",
         "crates/plugin-host/src/intricacy.rs",

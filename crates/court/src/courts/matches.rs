@@ -1,10 +1,10 @@
 //! Every match a host knows: planned, on a court, finished, interrupted.
 
 use rallytide_bus::TopicName;
-use rallytide_chart::{Chart, Header, Refusal, Team};
-use rallytide_scoring::PlayByPlay;
+use rallytide_chart::{Chart, Header, Refusal};
 use serde_json::Value;
 
+use super::off_court::OffCourtMatch;
 use super::{CannotDo, Courts, HOST_LOG, topic_of};
 use crate::live::{CourtName, OnCourt};
 
@@ -49,16 +49,6 @@ impl MatchState {
             Self::PutAside => "put_aside",
         }
     }
-}
-
-/// What is remembered of a match that is on no court, so that its log need not
-/// be read again.
-#[derive(Debug, Clone)]
-pub(super) struct OffCourtMatch {
-    pub(super) original: Header,
-    entries: usize,
-    winner: Option<&'static str>,
-    score: Value,
 }
 
 impl Courts {
@@ -144,7 +134,7 @@ impl Courts {
     }
 
     /// Reads a match that is on no court, and lets go of its file again. The
-    /// caller holds `bringing`, so that nobody has put it on meanwhile.
+    /// caller holds `changing`, so that nobody has put it on meanwhile.
     pub(super) fn read_off_court(&self, topic: &TopicName) -> Result<Chart, Refusal> {
         let logged = self.read(topic);
         if let Err(error) = self.bus.close(topic) {
@@ -213,21 +203,6 @@ impl Courts {
             winner: off_court.winner,
             score: Some(off_court.score.clone()),
             header: header.unwrap_or_else(|| off_court.original.clone()),
-        }
-    }
-}
-
-impl OffCourtMatch {
-    fn of(chart: &Chart) -> Self {
-        let mut play = PlayByPlay::new(chart.header());
-        for entry in chart.effective() {
-            play.step(&entry);
-        }
-        Self {
-            original: chart.header().as_ref().clone(),
-            entries: chart.entries().len(),
-            winner: play.score().winner.map(Team::word),
-            score: serde_json::to_value(play.score()).unwrap_or_default(),
         }
     }
 }

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
-use super::Role;
+use crate::role::Role;
 
 /// Counts those who look.
 #[derive(Debug, Default)]

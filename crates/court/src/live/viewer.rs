@@ -9,15 +9,7 @@ use rallytide_chart::MatchId;
 use super::audience::Seated;
 use super::{CurrentMatch, LiveCourt};
 use crate::messages::{Encoded, Snapshot};
-
-/// Who looks at a court.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Role {
-    /// The public: everything but the prompts.
-    Viewer,
-    /// The commentator: everything.
-    Booth,
-}
+use crate::role::Role;
 
 /// A viewer of a court.
 pub struct Viewer {

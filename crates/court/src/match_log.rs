@@ -17,7 +17,7 @@ pub(crate) struct LoggedMatch {
 
 /// Reads a match from its log. Records that do not fit are reported and left
 /// out; the rest keeps its positions.
-pub(super) fn read_log(topic: &TopicName, opened: &Opened) -> Result<LoggedMatch, Refusal> {
+pub(crate) fn read_log(topic: &TopicName, opened: &Opened) -> Result<LoggedMatch, Refusal> {
     for damage in &opened.damage {
         tracing::warn!(%topic, "the log is damaged: {damage}");
     }
