@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use rallytide_chart::{
     Admission, Chart, Contact, Effective, Entry, EntryId, Flag, Header, Play, Refusal, Team,
+    chart_lines,
 };
 use rallytide_scoring::{PlayByPlay, Score, what_happened};
 use serde::Serialize;
@@ -130,15 +131,7 @@ impl LocalChart {
     /// The chart as the text of a file, the header first.
     #[must_use]
     pub fn file(&self) -> String {
-        let header = Value::Object(self.chart.header().to_json().clone());
-        let entries = self.chart.entries().iter();
-        let entries = entries.map(|(_, entry)| Value::Object(entry.to_json().clone()));
-        let mut text = String::new();
-        for line in std::iter::once(header).chain(entries) {
-            text.push_str(&line.to_string());
-            text.push('\n');
-        }
-        text
+        chart_lines(&self.chart).map(|line| line + "\n").collect()
     }
 
     fn see_anew(&mut self) {

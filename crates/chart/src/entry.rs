@@ -7,7 +7,7 @@ use serde_json::{Map, Value};
 
 use crate::fields::{Fields, object_from_text};
 use crate::header::Format;
-use crate::identity::{At, EntryId, Seq};
+use crate::identity::{At, EntryId, ID_RULE, Seq};
 use crate::play::{Play, read_id};
 use crate::refusal::{Refusal, RefusalCode};
 use crate::words::Kind;
@@ -74,8 +74,7 @@ impl Entry {
         }
         let id = {
             let fields = Fields::new(&source, "entry");
-            read_id(&fields, "id")?
-                .ok_or_else(|| fields.missing("id", "1 to 64 of A-Z a-z 0-9 _ -"))?
+            read_id(&fields, "id")?.ok_or_else(|| fields.missing("id", ID_RULE))?
         };
         let fields = Fields::new(&source, format!("entry `{id}`"));
         let at = read_at(&fields)?;

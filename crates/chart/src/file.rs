@@ -1,9 +1,11 @@
 //! The chart file: JSON Lines, the header first. Reading tells problems apart
-//! by line and does not stop at the first one. It writes nothing: lines are
-//! written by whoever stores them.
+//! by line and does not stop at the first one. Lines are made here and stored
+//! elsewhere.
 //!
 //! A line that the host stored ends in `,"crc":"<8 hex digits>"}`: the CRC-32
 //! (IEEE) of the line's bytes before that comma.
+
+use serde_json::{Map, Value};
 
 use crate::chart::{Admission, Chart};
 use crate::entry::{Entry, read_seq};
@@ -107,6 +109,19 @@ pub fn read_chart_file(bytes: &[u8]) -> ChartFile {
     file.notes.sort_by_key(|note| note.line);
     file.chart = Some(chart);
     file
+}
+
+/// The lines of a chart as a file, without line ends: the header, then every
+/// entry as it was recorded.
+pub fn chart_lines(chart: &Chart) -> impl Iterator<Item = String> {
+    let header = chart.header().to_json();
+    let entries = chart.entries().iter().map(|(_, entry)| entry.to_json());
+    std::iter::once(header).chain(entries).map(line_of)
+}
+
+/// A JSON object as a line of a file.
+fn line_of(object: &Map<String, Value>) -> String {
+    serde_json::to_string(object).expect("an object with text keys can be written as JSON")
 }
 
 fn split_lines(bytes: &[u8]) -> Vec<RawLine<'_>> {

@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize, Serializer};
 use serde_json::{Map, Value};
 
 use crate::fields::{Fields, TEXT_LIMIT, object_from_text};
-use crate::identity::MatchId;
+use crate::identity::{ID_RULE, MatchId};
 use crate::refusal::{Refusal, RefusalCode};
 use crate::words::{PairOf, Team};
 
@@ -143,7 +143,7 @@ impl Header {
             .get("id")
             .and_then(Value::as_str)
             .and_then(MatchId::new)
-            .ok_or_else(|| absent_or_bad(&fields, "id", "1 to 64 of A-Z a-z 0-9 _ -"))?;
+            .ok_or_else(|| absent_or_bad(&fields, "id", ID_RULE))?;
         let format = read_format(&fields.required_object("format")?)?;
         let teams = fields.required_object("teams")?;
         let header = Self {

@@ -3,7 +3,10 @@
 use serde::{Deserialize, Serialize};
 
 /// The longest id, in characters.
-pub(crate) const ID_LIMIT: usize = 64;
+const ID_LIMIT: usize = 64;
+
+/// The rule for ids of entries and matches and for names of courts, in words.
+pub const ID_RULE: &str = "1 to 64 of A-Z a-z 0-9 _ -";
 
 fn is_id(text: &str) -> bool {
     (1..=ID_LIMIT).contains(&text.len())

@@ -4,7 +4,7 @@ use serde_json::{Map, Value};
 
 use crate::fields::{Fields, TEXT_LIMIT};
 use crate::header::Format;
-use crate::identity::EntryId;
+use crate::identity::{EntryId, ID_RULE};
 use crate::refusal::{Refusal, RefusalCode};
 use crate::words::{Contact, Cue, Depth, FaultKind, How, Kind, PairOf, Stroke, Team};
 
@@ -352,14 +352,14 @@ fn read_pair(fields: &Fields<'_>, limit: u32, what: &str) -> Result<PairOf<u32>,
 
 /// Reads an id from `name`, if it is there.
 pub(crate) fn read_id(fields: &Fields<'_>, name: &str) -> Result<Option<EntryId>, Refusal> {
-    let allowed = "an entry's id: 1 to 64 of A-Z a-z 0-9 _ -";
+    let allowed = format!("an entry's id: {ID_RULE}");
     match fields.get(name) {
         None => Ok(None),
         Some(value) => value
             .as_str()
             .and_then(EntryId::new)
             .map(Some)
-            .ok_or_else(|| fields.bad(name, allowed)),
+            .ok_or_else(|| fields.bad(name, &allowed)),
     }
 }
 

@@ -171,17 +171,24 @@ impl ByTheScore {
     }
 }
 
-/// How the ball was met: as recorded, else as it follows from the stroke, else
-/// from the two-bounce rule (the 2nd and 3rd shot of a rally are played off the
-/// bounce; USA Pickleball rulebook 2026, 10.A). A serve has no contact.
+/// How the ball was met: as recorded, else as it follows. A serve has no contact.
 fn contact(shot: &Shot, number: u32) -> Option<Contact> {
-    match (shot.stroke, shot.contact) {
-        (Stroke::Serve, _) => None,
-        (_, Some(recorded)) => Some(recorded),
-        (Stroke::Volley | Stroke::Block | Stroke::Overhead | Stroke::Erne, None) => {
-            Some(Contact::Air)
-        }
-        (Stroke::Dink | Stroke::Drop | Stroke::Drive | Stroke::Atp, None) => Some(Contact::Bounce),
+    match shot.stroke {
+        Stroke::Serve => None,
+        stroke => shot.contact.or_else(|| implied_contact(stroke, number)),
+    }
+}
+
+/// How the ball was met where nobody recorded it, as far as the stroke and the
+/// shot's number in its rally tell: from the stroke, else from the two-bounce rule
+/// (the 2nd and 3rd shot of a rally are played off the bounce; USA Pickleball
+/// rulebook 2026, 10.A). A serve has no contact.
+#[must_use]
+pub fn implied_contact(stroke: Stroke, number: u32) -> Option<Contact> {
+    match stroke {
+        Stroke::Serve => None,
+        Stroke::Volley | Stroke::Block | Stroke::Overhead | Stroke::Erne => Some(Contact::Air),
+        Stroke::Dink | Stroke::Drop | Stroke::Drive | Stroke::Atp => Some(Contact::Bounce),
         _ if number == 2 || number == 3 => Some(Contact::Bounce),
         _ => None,
     }

@@ -43,6 +43,6 @@ pub use live::{
 pub use match_record::{match_record, match_record_and_run};
 pub use messages::{Encoded, Snapshot, Update};
 pub use preview::{ChangedRally, Preview};
-pub use recording::{chart_lines, feed_lines, reading_lines};
+pub use recording::{feed_lines, reading_lines};
 pub use review::{Outcome, Review, ReviewIncident, ReviewRally, ReviewShot, Spell};
 pub use role::Role;

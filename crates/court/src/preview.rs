@@ -119,11 +119,7 @@ fn rallies(charted: &ChartedMatch) -> Rallies {
 }
 
 fn tell(winner: Team, score: &Score) -> String {
-    let after = match &score.call {
-        Some(call) => call.to_string(),
-        None => format!("final {}-{}", score.games.a, score.games.b),
-    };
-    format!("{} won, {after}", winner.word())
+    format!("{} won, {}", winner.word(), score.call_or_final())
 }
 
 fn changed(before: &Rallies, after: &Rallies) -> Vec<ChangedRally> {

@@ -2,21 +2,9 @@
 
 use rallytide_chart::Chart;
 use rallytide_plugin_host::PluginSet;
-use serde_json::Value;
 
 use crate::charted::{play_back, run_over};
 use crate::role::Role;
-
-/// The chart as a file: header, then every entry as it was recorded.
-#[must_use]
-pub fn chart_lines(chart: &Chart) -> Vec<String> {
-    let header = chart.header().to_json();
-    let entries = chart.entries().iter().map(|(_, entry)| entry.to_json());
-    std::iter::once(header)
-        .chain(entries)
-        .map(|object| Value::Object(object.clone()).to_string())
-        .collect()
-}
 
 /// The feed as it would have been sent to a booth: a message a line with its
 /// time from the first entry on.

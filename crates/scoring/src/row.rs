@@ -16,7 +16,7 @@ pub struct Row {
     pub rally: String,
     /// The game being played.
     pub game: String,
-    /// The call; after the match the final points, a's first.
+    /// The call; after the match the points of its last game, a's first.
     pub call: String,
     /// Who serves: player and team; empty after the match.
     pub server: String,
@@ -68,7 +68,7 @@ impl Row {
             game: score.game.to_string(),
             call: match score.call {
                 Some(call) => call.to_string(),
-                None => format!("final {}-{}", score.points.a, score.points.b),
+                None => format!("points {}-{}", score.points.a, score.points.b),
             },
             server: on_court(score.serving, score.server_player),
             court: match score.winner {

@@ -63,6 +63,16 @@ impl Score {
         self.winner.is_some()
     }
 
+    /// The score in a word: the call, and once the match is over `final` and the
+    /// games, a's first.
+    #[must_use]
+    pub fn call_or_final(&self) -> String {
+        match &self.call {
+            Some(call) => call.to_string(),
+            None => format!("final {}-{}", self.games.a, self.games.b),
+        }
+    }
+
     /// The team that receives next.
     #[must_use]
     pub fn receiving(&self) -> Team {

@@ -7,9 +7,6 @@ use rallytide_court::ChartedMatch;
 pub(crate) fn score_lines(charted: &ChartedMatch) -> String {
     let score = charted.score();
     let teams = &charted.chart().header().teams;
-    let call = match &score.call {
-        Some(call) => call.to_string(),
-        None => format!("final {}-{}", score.games.a, score.games.b),
-    };
+    let call = score.call_or_final();
     format!("{call}\n{}\n{}\n", teams.a.name, teams.b.name)
 }

@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 use std::sync::Arc;
 
+use rallytide_chart::ID_RULE;
 use rallytide_court::{CourtName, Courts, LiveCourt};
 use tokio::sync::watch;
 
@@ -103,9 +104,6 @@ impl AppState {
 
 /// Reads the name of a court.
 pub(crate) fn court_name(name: &str) -> Result<CourtName, Rejection> {
-    CourtName::new(name).ok_or_else(|| {
-        Rejection::not_found(format!(
-            "`{name}` is no name of a court: 1 to 64 of A-Z a-z 0-9 _ -"
-        ))
-    })
+    CourtName::new(name)
+        .ok_or_else(|| Rejection::not_found(format!("`{name}` is no name of a court: {ID_RULE}")))
 }

@@ -356,6 +356,19 @@ mod tests {
         assert_eq!(contacts, [None, bounce, bounce, None, Some(Contact::Air)]);
     }
 
+    /// The host's rule is `chart`'s; scripts must not teach authors another one.
+    #[test]
+    fn a_script_implies_the_contacts_that_the_host_does() {
+        for known in rallytide_chart::Stroke::ALL {
+            for number in 1..=5 {
+                let by_host = rallytide_chart::implied_contact(*known, number);
+                let by_script = stroke(known.word()).map(|one| resolved(one, None, number));
+                let by_host = by_host.map(|one| contact(one.word()).unwrap());
+                assert_eq!(by_script, Some(by_host), "{known} as shot {number}");
+            }
+        }
+    }
+
     #[test]
     fn entries_are_called_after_their_rally_and_timed() {
         let mut script = Script::default();

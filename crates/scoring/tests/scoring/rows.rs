@@ -68,7 +68,7 @@ fn a_row_after_the_match_has_nobody_serving() {
         [
             "2",
             "1",
-            "final 2-0",
+            "points 2-0",
             "",
             "",
             "",

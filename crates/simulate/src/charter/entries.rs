@@ -1,6 +1,6 @@
 //! The JSON of entries, field by field in the order in which the file format lists them.
 
-use rallytide_chart::{At, Contact, Cue, Play, Shot, Stroke};
+use rallytide_chart::{At, Cue, Play, Shot};
 use serde_json::{Map, Value, json};
 
 use crate::rally::Ending;
@@ -76,17 +76,5 @@ pub(super) fn fields(object: Value) -> Map<String, Value> {
     match object {
         Value::Object(fields) => fields,
         _ => unreachable!("called with objects only"),
-    }
-}
-
-/// The contact that a shot has where none is recorded, as far as the stroke and
-/// its place in the rally tell (the file format, `contact`).
-pub(super) fn implied_contact(stroke: Stroke, number: usize) -> Option<Contact> {
-    match stroke {
-        Stroke::Serve => None,
-        Stroke::Volley | Stroke::Block | Stroke::Overhead | Stroke::Erne => Some(Contact::Air),
-        Stroke::Dink | Stroke::Drop | Stroke::Drive | Stroke::Atp => Some(Contact::Bounce),
-        _ if number == 2 || number == 3 => Some(Contact::Bounce),
-        _ => None,
     }
 }

@@ -4,11 +4,10 @@
 //! second, a cue by about two thirds: in a fast exchange the next shots are typed
 //! by then, so the cue names the shot it is about.
 
-use rallytide_chart::{Cue, CueSet, Depth, Discipline, PairOf, Shot, Team};
+use rallytide_chart::{Cue, CueSet, Depth, Discipline, PairOf, Shot, Team, implied_contact};
 
 use super::Charter;
 use super::drafts::{Draft, What};
-use super::entries::implied_contact;
 use crate::plan::Mistakes;
 use crate::rally::{PlayedRally, PlayedShot};
 
@@ -82,7 +81,7 @@ impl Charter {
     /// The shot as it is typed: the contact only where it does not go without
     /// saying, the player as often as the plan says.
     fn shot_as_seen(&mut self, place: usize, played: &PlayedShot, cues: CueSet) -> Shot {
-        let number = place + 1;
+        let number = u32::try_from(place + 1).unwrap_or(u32::MAX);
         let noticed = self.dice.chance(0.9) || self.mistakes == Mistakes::None;
         let implied = implied_contact(played.stroke, number);
         let named = self.names_player(0.08);

@@ -6,7 +6,8 @@ use crate::state::AppState;
 use axum::extract::{Path, State};
 use axum::http::header;
 use axum::response::{IntoResponse, Response};
-use rallytide_court::{CannotDo, chart_lines, feed_lines, reading_lines};
+use rallytide_chart::chart_lines;
+use rallytide_court::{CannotDo, feed_lines, reading_lines};
 
 pub(crate) async fn chart(
     State(state): State<AppState>,
@@ -14,7 +15,7 @@ pub(crate) async fn chart(
 ) -> Result<Response, Rejection> {
     let name = format!("{id}.chart.jsonl");
     let lines = run_blocking(move || -> Result<_, CannotDo> {
-        Ok(chart_lines(&state.courts.chart_of(&id)?))
+        Ok(chart_lines(&state.courts.chart_of(&id)?).collect::<Vec<_>>())
     })
     .await?;
     Ok(lined(&name, &lines))
