@@ -1,14 +1,14 @@
-//! The kinds of things that two charters can agree or differ about, and the cases
-//! of each.
+//! The aspects of a match that two charters can agree or differ about, and the
+//! cases of each.
 
 use rallytide_chart::{Contact, Cue, Depth, FaultKind, How, Stroke};
 
 use crate::kappa::{CrossTable, Weights};
 use crate::report::Difference;
 
-/// A kind of thing that both charts say something about.
+/// An aspect of a match that both charts say something about.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Kind {
+pub(crate) enum Aspect {
     Winner,
     How,
     By,
@@ -23,7 +23,7 @@ pub(crate) enum Kind {
     Holder,
 }
 
-impl Kind {
+impl Aspect {
     /// All of them, in the order of the report.
     pub(crate) fn all() -> Vec<Self> {
         let mut all = vec![
@@ -102,9 +102,9 @@ impl Kind {
     }
 }
 
-/// The cases of one kind.
+/// The cases of one aspect.
 pub(crate) struct Cases {
-    pub(crate) kind: Kind,
+    pub(crate) kind: Aspect,
     pub(crate) categories: Vec<&'static str>,
     pub(crate) table: CrossTable,
     /// How often one alone said something.
@@ -113,7 +113,7 @@ pub(crate) struct Cases {
 }
 
 impl Cases {
-    pub(crate) fn new(kind: Kind) -> Self {
+    pub(crate) fn new(kind: Aspect) -> Self {
         let categories = kind.categories();
         Self {
             kind,
@@ -125,7 +125,7 @@ impl Cases {
     }
 
     /// Takes what each said, `None` for nothing; a difference is a place, at
-    /// `place`. Words that are none of the kind's count as nothing said.
+    /// `place`. Words that are none of the aspect's count as nothing said.
     pub(crate) fn take(
         &mut self,
         a: Option<&str>,

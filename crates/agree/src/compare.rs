@@ -4,7 +4,7 @@ use rallytide_chart::{Contact, Cue, PairOf, Stroke, Team};
 use rallytide_match_record::{MatchRecord, RecordedRally, RecordedShot};
 
 use crate::align::Pair;
-use crate::cases::{Cases, Kind};
+use crate::cases::{Aspect, Cases};
 use crate::kappa::{Weights, percent_error};
 use crate::pairing::{RallyPair, pair};
 use crate::report::{
@@ -26,7 +26,7 @@ pub fn compare(a: &MatchRecord, b: &MatchRecord) -> Agreement {
             a: a.rallies().collect(),
             b: b.rallies().collect(),
         },
-        kinds: Kind::all().into_iter().map(Cases::new).collect(),
+        kinds: Aspect::all().into_iter().map(Cases::new).collect(),
         differences: Vec::new(),
         counted: Counted::default(),
         shots: Counted::default(),
@@ -109,7 +109,7 @@ impl<'a> Comparison<'a> {
         }
     }
 
-    fn take(&mut self, kind: Kind, a: Option<&str>, b: Option<&str>, place: &Difference) {
+    fn take(&mut self, kind: Aspect, a: Option<&str>, b: Option<&str>, place: &Difference) {
         let cases = self.kinds.iter_mut().find(|cases| cases.kind == kind);
         self.differences
             .extend(cases.and_then(|cases| cases.take(a, b, place)));
@@ -131,19 +131,19 @@ impl<'a> Comparison<'a> {
         // What nobody saw is nothing said.
         let how = |rally: &'a RecordedRally| end(rally)?.shown.how.filter(|how| *how != "unknown");
         let fault = |rally: &'a RecordedRally| Some(end(rally)?.fault?.word());
-        self.take(Kind::Winner, winner(a), winner(b), &place);
-        self.take(Kind::How, how(a), how(b), &place);
+        self.take(Aspect::Winner, winner(a), winner(b), &place);
+        self.take(Aspect::How, how(a), how(b), &place);
         self.take(
-            Kind::By,
+            Aspect::By,
             by(a).map(Team::word),
             by(b).map(Team::word),
             &place,
         );
         if by(a) == by(b) {
             let player = |rally: &'a RecordedRally| player_word(end(rally)?.recorded_player);
-            self.take(Kind::ByPlayer, player(a), player(b), &place);
+            self.take(Aspect::ByPlayer, player(a), player(b), &place);
         }
-        self.take(Kind::Fault, fault(a), fault(b), &place);
+        self.take(Aspect::Fault, fault(a), fault(b), &place);
     }
 
     fn shots(&mut self, a: &'a RecordedRally, b: &'a RecordedRally, pairs: &[Pair]) {
@@ -183,32 +183,37 @@ impl<'a> Comparison<'a> {
         let team = |shot: &RecordedShot| Some(shot.shown.team.word());
         let stroke = |shot: &RecordedShot| shot.shown.stroke.map(Stroke::word);
         let contact = |shot: &RecordedShot| shot.shown.contact.map(Contact::word);
-        self.take(Kind::Team, team(a), team(b), &place);
+        self.take(Aspect::Team, team(a), team(b), &place);
         if a.shown.team == b.shown.team {
             let player = |shot: &RecordedShot| player_word(shot.recorded_player);
-            self.take(Kind::Player, player(a), player(b), &place);
+            self.take(Aspect::Player, player(a), player(b), &place);
         }
-        self.take(Kind::Stroke, stroke(a), stroke(b), &place);
-        self.take(Kind::Contact, contact(a), contact(b), &place);
+        self.take(Aspect::Stroke, stroke(a), stroke(b), &place);
+        self.take(Aspect::Contact, contact(a), contact(b), &place);
         for cue in Cue::ALL {
             let seen = |shot: &RecordedShot| {
                 let is_seen = shot.shown.cues.contains(cue);
                 Some(if is_seen { "seen" } else { "not_seen" })
             };
-            self.take(Kind::Cue(*cue), seen(a), seen(b), &place);
+            self.take(Aspect::Cue(*cue), seen(a), seen(b), &place);
         }
         for team in Team::ALL {
             let depth = |shot: &'a RecordedShot| {
                 let told = shot.depths.of(*team).as_ref();
                 told.map(|told| told.depth.as_str())
             };
-            self.take(Kind::Depth, depth(a), depth(b), &place);
+            self.take(Aspect::Depth, depth(a), depth(b), &place);
         }
         let holder = |rally: &RecordedRally, shot: &RecordedShot| {
             let is_known = !rally.initiative.is_empty();
             is_known.then(|| shot.shown.toward.map_or("nobody", Team::word))
         };
-        self.take(Kind::Holder, holder(rally_a, a), holder(rally_b, b), &place);
+        self.take(
+            Aspect::Holder,
+            holder(rally_a, a),
+            holder(rally_b, b),
+            &place,
+        );
     }
 
     /// Something that one chart alone has.

@@ -24,7 +24,7 @@ pub struct Agreement {
     pub shots: Counted,
     /// How many shots those rallies have.
     pub shot_counts: CountReport,
-    /// Kind by kind.
+    /// Aspect by aspect.
     pub kinds: Vec<KindReport>,
     /// Everything that differs, in order.
     #[serde(rename = "places")]

@@ -118,7 +118,7 @@ pub enum BusError {
         /// The file.
         path: PathBuf,
         /// What was found.
-        source: Change,
+        source: FileChange,
     },
     /// There is no record with this number.
     #[error("the log `{topic}` has no record {seq}, the last one is {last}")]
@@ -137,7 +137,7 @@ pub enum BusError {
 
 /// What another program has done to the file of an open log.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
-pub enum Change {
+pub enum FileChange {
     /// The name is gone.
     #[error("it was deleted or moved")]
     Gone,

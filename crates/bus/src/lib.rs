@@ -42,7 +42,7 @@ mod topic_name;
 pub use bus::{Appended, Bus, Clock, Opened, Stored, Trouble, system_clock};
 pub use damage::{Damage, DamagePlace};
 pub use embedded::{EmbeddedBus, MAX_QUEUED_BYTES, MAX_QUEUED_RECORDS};
-pub use error::{BusError, Change};
+pub use error::{BusError, FileChange};
 pub use hub::{DEFAULT_RING, Hub, Next, Start, Subscription};
 /// The instant type of [`Stored::received`] and of a [`Clock`].
 pub use jiff::Timestamp;

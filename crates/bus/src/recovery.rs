@@ -69,7 +69,7 @@ struct Reading {
 }
 
 impl Reading {
-    fn take(&mut self, line: &Line<'_>) {
+    fn take(&mut self, line: &FoundLine<'_>) {
         let record = match line.ended_text().and_then(read_record) {
             Ok(record) => record,
             Err(flaw) => {
@@ -110,14 +110,14 @@ impl Reading {
 }
 
 /// A line of a file, with where it stands.
-struct Line<'a> {
+struct FoundLine<'a> {
     /// With its line break, if it has one.
     bytes: &'a [u8],
     offset: u64,
     number: u64,
 }
 
-impl<'a> Line<'a> {
+impl<'a> FoundLine<'a> {
     fn ended_text(&self) -> Result<&'a [u8], Flaw> {
         self.bytes.strip_suffix(b"\n").ok_or(Flaw::NoLineEnd)
     }
@@ -145,9 +145,9 @@ struct Lines<'a> {
 }
 
 impl<'a> Iterator for Lines<'a> {
-    type Item = Line<'a>;
+    type Item = FoundLine<'a>;
 
-    fn next(&mut self) -> Option<Line<'a>> {
+    fn next(&mut self) -> Option<FoundLine<'a>> {
         if self.bytes.is_empty() {
             return None;
         }
@@ -161,7 +161,7 @@ impl<'a> Iterator for Lines<'a> {
         self.bytes = rest;
         self.offset += length as u64;
         self.number += 1;
-        Some(Line {
+        Some(FoundLine {
             bytes,
             offset,
             number: self.number,

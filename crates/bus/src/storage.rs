@@ -11,7 +11,7 @@ use std::fs::{self, File, OpenOptions};
 use std::io::{self, Read, Seek, SeekFrom, Write};
 use std::path::{Path, PathBuf};
 
-use crate::{Change, TopicName};
+use crate::{FileChange, TopicName};
 
 /// The end of a log's file name.
 const LOG_SUFFIX: &str = ".jsonl";
@@ -66,7 +66,7 @@ pub(crate) trait Appender: Send {
     fn take_back(&mut self, length: u64) -> io::Result<()>;
 
     /// What another program has done to the log, which has to be `length` long.
-    fn change(&self, length: u64) -> io::Result<Option<Change>>;
+    fn change(&self, length: u64) -> io::Result<Option<FileChange>>;
 }
 
 /// Logs as files of one folder.
@@ -192,17 +192,19 @@ impl Appender for LogFile {
         self.file.set_len(length)
     }
 
-    fn change(&self, length: u64) -> io::Result<Option<Change>> {
+    fn change(&self, length: u64) -> io::Result<Option<FileChange>> {
         let named = match fs::metadata(&self.path) {
-            Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(Some(Change::Gone)),
+            Err(error) if error.kind() == io::ErrorKind::NotFound => {
+                return Ok(Some(FileChange::Gone));
+            }
             named => named?,
         };
         let open = self.file.metadata()?;
         if !is_same_file(&open, &named) {
-            return Ok(Some(Change::Replaced));
+            return Ok(Some(FileChange::Replaced));
         }
         let found = open.len();
-        Ok((found != length).then_some(Change::Length {
+        Ok((found != length).then_some(FileChange::Length {
             found,
             expected: length,
         }))

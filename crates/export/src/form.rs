@@ -6,14 +6,14 @@ use std::io::{self, Write};
 use rallytide_match_record::MatchRecord;
 
 use crate::html;
-use crate::tables::{self, Mark, Table};
+use crate::tables::{self, ByteOrderMark, Table};
 use crate::webvtt::{Track, VideoStart, webvtt};
 
 /// A form of a match.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Form {
     /// A table for spreadsheets.
-    Table(Table, Mark),
+    Table(Table, ByteOrderMark),
     /// Subtitles or chapters for a video.
     Subtitles(Track, VideoStart),
     /// The whole match in one page.

@@ -52,14 +52,13 @@ impl Table {
     }
 }
 
-/// What stands before the first line.
+/// Whether a table begins with the byte order mark of UTF-8.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Mark {
-    /// Nothing, as most programs expect.
-    None,
-    /// The byte order mark of UTF-8, by which some spreadsheet programs tell
-    /// UTF-8 from older encodings.
-    ByteOrder,
+pub enum ByteOrderMark {
+    /// It does not, as most programs expect.
+    Without,
+    /// It does: some spreadsheet programs tell UTF-8 from older encodings by it.
+    With,
 }
 
 /// Writes `table` of the match.
@@ -69,10 +68,10 @@ pub enum Mark {
 pub fn write(
     record: &MatchRecord,
     table: Table,
-    mark: Mark,
+    mark: ByteOrderMark,
     mut out: impl Write,
 ) -> io::Result<()> {
-    if mark == Mark::ByteOrder {
+    if mark == ByteOrderMark::With {
         out.write_all(b"\xef\xbb\xbf")?;
     }
     let mut lines = ::csv::WriterBuilder::new()

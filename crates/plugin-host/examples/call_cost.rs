@@ -16,7 +16,7 @@ use rallytide_plugin_host::{
     LoaderConfig, PluginCode, PluginLoader, PluginSet, Run, Settings, Step,
 };
 use rallytide_plugin_kit::{self as kit, Plugin, Readings};
-use rallytide_scoring::{Score, Scoring};
+use rallytide_scoring::{Score, ScoreKeeper};
 
 #[allow(
     dead_code,
@@ -126,7 +126,7 @@ fn guests(
 fn main() -> Result<(), Box<dyn Error>> {
     let (chart, files) = typed()?;
     let mut reader = RallyReader::default();
-    let mut scoring = Scoring::new(chart.header());
+    let mut scoring = ScoreKeeper::new(chart.header());
     let opening = scoring.score().clone();
     let steps: Vec<Played> = chart
         .effective()

@@ -20,7 +20,7 @@ const MOST_GAMES: usize = 5;
 
 /// The scoring of one match: takes effective entries in order, has the score.
 #[derive(Debug, Clone)]
-pub struct Scoring {
+pub struct ScoreKeeper {
     rules: Rules,
     /// Each team's starting server, game by game.
     starting_servers: [PairOf<u32>; MOST_GAMES],
@@ -36,7 +36,7 @@ pub struct Scoring {
 
 /// What one entry did.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub struct Step {
+pub struct ScoreStep {
     /// Whether the score object differs from the one before.
     pub changed: bool,
     /// Whether a rally was counted.
@@ -47,7 +47,7 @@ pub struct Step {
     pub flags: Vec<Flag>,
 }
 
-impl Scoring {
+impl ScoreKeeper {
     /// The scoring of a match before its first entry.
     #[must_use]
     pub fn new(header: &Header) -> Self {
@@ -96,9 +96,9 @@ impl Scoring {
 
     /// Takes the next entry of the effective chart. Once the match is over
     /// nothing has an effect.
-    pub fn step(&mut self, play: &Play) -> Step {
+    pub fn step(&mut self, play: &Play) -> ScoreStep {
         if self.score.is_over() {
-            return Step::default();
+            return ScoreStep::default();
         }
         let before = self.score.clone();
         self.score.change_ends = false;
@@ -110,7 +110,7 @@ impl Scoring {
             self.announce();
             self.keep_announced_change(&before);
         }
-        Step {
+        ScoreStep {
             changed: self.score != before,
             counted: self.score.rallies != before.rallies,
             ended_match: self.score.is_over(),

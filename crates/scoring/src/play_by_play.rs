@@ -5,7 +5,7 @@ use rallytide_chart::{
     Refusal, RefusalCode,
 };
 
-use crate::machine::Scoring;
+use crate::machine::ScoreKeeper;
 use crate::score::Score;
 
 /// Walks over the effective chart of a match and keeps its score.
@@ -13,7 +13,7 @@ use crate::score::Score;
 pub struct PlayByPlay {
     discipline: Discipline,
     rally: RallyReader,
-    scoring: Scoring,
+    scoring: ScoreKeeper,
 }
 
 /// What an entry turned out to be.
@@ -50,7 +50,7 @@ impl PlayByPlay {
         Self {
             discipline: header.format.discipline,
             rally: RallyReader::default(),
-            scoring: Scoring::new(header),
+            scoring: ScoreKeeper::new(header),
         }
     }
 

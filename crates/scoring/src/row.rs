@@ -11,7 +11,7 @@ use crate::score::Score;
 
 /// One row of the table: the score after an entry, and what led to it.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Row {
+pub struct ScoreRow {
     /// Rallies counted so far.
     pub rally: String,
     /// The game being played.
@@ -30,7 +30,7 @@ pub struct Row {
     pub near: String,
 }
 
-impl Row {
+impl ScoreRow {
     /// What stands above each cell.
     pub const HEADINGS: [&str; 8] = [
         "rally",
@@ -81,7 +81,7 @@ impl Row {
         }
     }
 
-    /// The cells in the order of [`Row::HEADINGS`].
+    /// The cells in the order of [`ScoreRow::HEADINGS`].
     #[must_use]
     pub fn cells(&self) -> [&str; 8] {
         [

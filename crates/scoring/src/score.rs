@@ -1,6 +1,6 @@
 //! The score object, serialised key by key as files and pages get it.
 //!
-//! Plain data, cheap to clone. Only [`Scoring`](crate::Scoring) makes one;
+//! Plain data, cheap to clone. Only [`ScoreKeeper`](crate::ScoreKeeper) makes one;
 //! nothing here knows how a score comes about.
 
 use std::fmt;

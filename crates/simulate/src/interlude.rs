@@ -11,7 +11,7 @@
 //! over never ends a game; the score it is given is the only state it reads.
 
 use rallytide_chart::{Lineup, Play, RallyEnd, ScoreFix, Team, TimeOut};
-use rallytide_scoring::{Score, Scoring};
+use rallytide_scoring::{Score, ScoreKeeper};
 
 use crate::dice::Dice;
 use crate::plan::Incidents;
@@ -39,7 +39,7 @@ pub(crate) struct Memory {
 /// A rally that has just been counted.
 pub(crate) struct JustPlayed<'a> {
     /// The scoring before it.
-    pub(crate) before: &'a Scoring,
+    pub(crate) before: &'a ScoreKeeper,
     /// Who won it.
     pub(crate) winner: Team,
 }
@@ -71,7 +71,7 @@ impl Memory {
     /// replayed one), with the score as it stands in `scoring`.
     pub(crate) fn interlude(
         &mut self,
-        scoring: &Scoring,
+        scoring: &ScoreKeeper,
         played: Option<&JustPlayed<'_>>,
         dice: &mut Dice,
     ) -> Interlude {
@@ -135,7 +135,7 @@ impl Memory {
     /// At most one of the things that stop play, and perhaps a note.
     fn happenings(
         &mut self,
-        scoring: &Scoring,
+        scoring: &ScoreKeeper,
         played: Option<&JustPlayed<'_>>,
         interlude: &mut Interlude,
         dice: &mut Dice,
@@ -229,7 +229,7 @@ fn turned_over(score: &Score, played: &JustPlayed<'_>) -> Option<ScoreFix> {
 
 /// Very rarely a technical foul; `None` also where game or change of ends would
 /// hang on it.
-fn penalty(scoring: &Scoring, dice: &mut Dice) -> Option<Play> {
+fn penalty(scoring: &ScoreKeeper, dice: &mut Dice) -> Option<Play> {
     let called = dice.chance(0.0014);
     let play = Play::Penalty {
         team: dice.one_of(Team::ALL),

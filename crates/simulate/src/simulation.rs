@@ -8,7 +8,7 @@
 use std::collections::VecDeque;
 
 use rallytide_chart::{Discipline, PairOf, Play, RallyEnd};
-use rallytide_scoring::Scoring;
+use rallytide_scoring::ScoreKeeper;
 
 use crate::charter::Charter;
 use crate::dice::{Dice, Stream};
@@ -34,7 +34,7 @@ pub fn simulate(plan: &Plan) -> Result<Vec<String>, PlanError> {
 pub struct Simulation {
     plan: Plan,
     discipline: Discipline,
-    scoring: Scoring,
+    scoring: ScoreKeeper,
     sides: PairOf<Side>,
     play_dice: Dice,
     interlude_dice: Dice,
@@ -43,7 +43,7 @@ pub struct Simulation {
     /// Now, in milliseconds since 1970.
     clock: i64,
     /// The scoring before the last counted rally, and who won it.
-    last_rally: Option<(Scoring, RallyEnd)>,
+    last_rally: Option<(ScoreKeeper, RallyEnd)>,
     ready: VecDeque<String>,
 }
 
@@ -62,7 +62,7 @@ impl Simulation {
         Ok(Self {
             plan: plan.clone(),
             discipline,
-            scoring: Scoring::new(&header),
+            scoring: ScoreKeeper::new(&header),
             sides,
             play_dice,
             interlude_dice: Dice::new(plan.seed, Stream::Interlude),

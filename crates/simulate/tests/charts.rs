@@ -8,7 +8,7 @@ use rallytide_chart::{
     Format, Header, Kind, PairOf, Play, Positions, RallyReader, Scoring as ScoringKind, Stroke,
     Team, TeamSheet, WinningPoint, read_chart_file,
 };
-use rallytide_scoring::Scoring;
+use rallytide_scoring::ScoreKeeper;
 use rallytide_simulate::{
     Billing, Detail, Incidents, Mistakes, Plan, PlanError, Simulation, Tempo, simulate,
 };
@@ -75,8 +75,8 @@ fn chart(lines: &[String]) -> Chart {
     file.chart.expect("a chart without problems has a header")
 }
 
-fn final_scoring(header: &Header, effective: &[Effective]) -> Scoring {
-    let mut scoring = Scoring::new(header);
+fn final_scoring(header: &Header, effective: &[Effective]) -> ScoreKeeper {
+    let mut scoring = ScoreKeeper::new(header);
     for entry in effective {
         scoring.step(&entry.play);
     }
@@ -154,7 +154,7 @@ fn a_host_refuses_no_entry() {
 fn refuses_nothing(plan: &Plan) {
     let lines = lines(plan);
     let header = Header::from_text(&lines[0]).expect("a valid header");
-    let mut scoring = Scoring::new(&header);
+    let mut scoring = ScoreKeeper::new(&header);
     let mut chart = Chart::new(header);
     for line in &lines[1..] {
         let entry = Entry::from_text(line, &chart.header().format).expect(line);
@@ -386,7 +386,7 @@ fn a_ruling_turned_over_gives_the_rally_to_the_other_team() {
     let mut rulings = 0;
     for seed in 1..=60 {
         let chart = chart(&lines(&Plan::new(seed)));
-        let mut scoring = Scoring::new(chart.header());
+        let mut scoring = ScoreKeeper::new(chart.header());
         let mut before_rally = scoring.clone();
         let mut won_by = Team::A;
         for entry in chart.effective() {

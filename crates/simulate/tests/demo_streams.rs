@@ -5,7 +5,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use rallytide_chart::{Kind, read_chart_file};
-use rallytide_scoring::Scoring;
+use rallytide_scoring::ScoreKeeper;
 
 /// The largest file that belongs into the history, in bytes.
 const BYTES_LIMIT: usize = 400 * 1024;
@@ -44,7 +44,7 @@ fn every_demo_stream_is_taken_in_whole_and_named_after_its_match() {
 fn every_demo_stream_but_the_lessons_is_a_whole_match() {
     for (name, bytes) in streams() {
         let chart = read_chart_file(&bytes).chart.expect("a chart");
-        let mut scoring = Scoring::new(chart.header());
+        let mut scoring = ScoreKeeper::new(chart.header());
         for entry in chart.effective() {
             scoring.step(&entry.play);
         }

@@ -32,13 +32,13 @@ pub const MAX_QUEUED_BYTES: usize = 8 * 1024 * 1024;
 pub(super) struct Log {
     topic: TopicName,
     path: PathBuf,
-    state: Mutex<State>,
+    state: Mutex<LogState>,
     progress: Progress,
     /// Touched by the log thread only; behind a lock to say so to the compiler.
     file: Mutex<LogFile>,
 }
 
-struct State {
+struct LogState {
     last_seq: u64,
     /// The lines that wait for the disk, and how many there are.
     lines: Vec<u8>,
@@ -80,7 +80,7 @@ impl Log {
         Self {
             topic,
             path,
-            state: Mutex::new(State {
+            state: Mutex::new(LogState {
                 last_seq,
                 lines: Vec::new(),
                 records: 0,
@@ -142,7 +142,7 @@ impl Log {
         })
     }
 
-    fn refuse_if_unable(&self, state: &State) -> Result<(), BusError> {
+    fn refuse_if_unable(&self, state: &LogState) -> Result<(), BusError> {
         if let Some(failure) = &state.failure {
             return Err(failure.clone());
         }
@@ -157,7 +157,7 @@ impl Log {
         Ok(())
     }
 
-    fn overloaded(&self, state: &State) -> BusError {
+    fn overloaded(&self, state: &LogState) -> BusError {
         BusError::Overloaded {
             topic: self.topic.clone(),
             records: state.records,

@@ -8,7 +8,7 @@ use std::time::Duration;
 mod troubles;
 
 use super::*;
-use crate::{Change, Timestamp};
+use crate::{FileChange, Timestamp};
 
 /// A disk in memory. `held` stops every sync until it is let go; `fail` makes
 /// the named operation fail from then on.
@@ -29,7 +29,7 @@ struct Inner {
     failed: usize,
     cannot_take_back: bool,
     /// What another program has done to the files.
-    change: Option<Change>,
+    change: Option<FileChange>,
     panic: bool,
 }
 
@@ -178,7 +178,7 @@ impl crate::storage::Appender for TestFile {
         Ok(())
     }
 
-    fn change(&self, _length: u64) -> io::Result<Option<Change>> {
+    fn change(&self, _length: u64) -> io::Result<Option<FileChange>> {
         Ok(locked(&self.disk.inner).change)
     }
 }

@@ -22,7 +22,7 @@ const MIDDLE: f64 = 36.0;
 /// How far a mark can be lifted.
 const REACH: f64 = 25.0;
 
-struct Mark<'a> {
+struct RibbonShot<'a> {
     shot: &'a RecordedShot,
     x: f64,
     y: f64,
@@ -35,22 +35,27 @@ pub(super) fn rows(record: &MatchRecord, rally: &RecordedRally) -> Markup {
     let last = rows.len().saturating_sub(1);
     html! {
         @for (place, shots) in rows.iter().enumerate() {
-            (row(record, rally, shots, Row { is_first: place == 0, is_last: place == last }))
+            (row(record, rally, shots, RibbonRow { is_first: place == 0, is_last: place == last }))
         }
     }
 }
 
 #[derive(Clone, Copy)]
-struct Row {
+struct RibbonRow {
     is_first: bool,
     is_last: bool,
 }
 
-fn row(record: &MatchRecord, rally: &RecordedRally, shots: &[RecordedShot], place: Row) -> Markup {
-    let marks: Vec<Mark<'_>> = shots
+fn row(
+    record: &MatchRecord,
+    rally: &RecordedRally,
+    shots: &[RecordedShot],
+    place: RibbonRow,
+) -> Markup {
+    let marks: Vec<RibbonShot<'_>> = shots
         .iter()
         .enumerate()
-        .map(|(at, shot)| Mark {
+        .map(|(at, shot)| RibbonShot {
             shot,
             x: LEFT + STEP * (at as f64 + 0.5),
             y: MIDDLE - REACH * lift(shot),
@@ -87,7 +92,7 @@ fn lift(shot: &RecordedShot) -> f64 {
 }
 
 /// The area between the marks and the middle: a's above, b's below.
-fn water(marks: &[Mark<'_>]) -> Markup {
+fn water(marks: &[RibbonShot<'_>]) -> Markup {
     let (Some(first), Some(last)) = (marks.first(), marks.last()) else {
         return html! {};
     };
@@ -115,7 +120,7 @@ fn water(marks: &[Mark<'_>]) -> Markup {
     }
 }
 
-fn shot_mark(record: &MatchRecord, mark: &Mark<'_>) -> Markup {
+fn shot_mark(record: &MatchRecord, mark: &RibbonShot<'_>) -> Markup {
     let shown = &mark.shot.shown;
     let kind = if shown.assumed {
         "mark assumed"

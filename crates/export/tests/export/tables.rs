@@ -3,13 +3,13 @@
 use std::collections::BTreeSet;
 
 use proptest::prelude::*;
-use rallytide_export::tables::{Mark, Table, write};
+use rallytide_export::tables::{ByteOrderMark, Table, write};
 use rallytide_match_record::MatchRecord;
 use rallytide_simulate::Plan;
 
 use crate::support::{chart, details, read, texts, told, with_texts};
 
-fn text(record: &MatchRecord, table: Table, mark: Mark) -> String {
+fn text(record: &MatchRecord, table: Table, mark: ByteOrderMark) -> String {
     let mut bytes = Vec::new();
     write(record, table, mark, &mut bytes).unwrap();
     String::from_utf8(bytes).unwrap()
@@ -72,7 +72,7 @@ proptest! {
     ) {
         let record = with_texts(seed, detail, &texts);
         for table in Table::ALL {
-            let rows = parse(&text(&record, *table, Mark::None));
+            let rows = parse(&text(&record, *table, ByteOrderMark::Without));
             for row in &rows {
                 prop_assert_eq!(row.len(), table.columns().count());
                 for cell in row {
@@ -101,12 +101,12 @@ fn names_of_columns_differ_and_have_a_meaning_in_the_readme() {
 fn every_shot_and_every_rally_has_a_line() {
     for seed in 0..6 {
         let record = told(&chart(&Plan::new(seed)));
-        let shots = parse(&text(&record, Table::Shots, Mark::None));
+        let shots = parse(&text(&record, Table::Shots, ByteOrderMark::Without));
         let expected: usize = record.rallies().map(|rally| rally.shots.len()).sum();
         assert_eq!(shots.len() - 1, expected, "seed {seed}");
-        let rallies = parse(&text(&record, Table::Rallies, Mark::None));
+        let rallies = parse(&text(&record, Table::Rallies, ByteOrderMark::Without));
         assert_eq!(rallies.len() - 1, record.rallies().count(), "seed {seed}");
-        let events = parse(&text(&record, Table::Events, Mark::None));
+        let events = parse(&text(&record, Table::Events, ByteOrderMark::Without));
         assert_eq!(events.len() - 1, record.incidents().count(), "seed {seed}");
     }
 }
@@ -118,7 +118,7 @@ fn the_points_of_the_table_add_up_to_the_final_score() {
             incidents: rallytide_simulate::Incidents::None,
             ..Plan::new(seed)
         }));
-        let rows = parse(&text(&record, Table::Rallies, Mark::None));
+        let rows = parse(&text(&record, Table::Rallies, ByteOrderMark::Without));
         let points = column(&rows, "point_to");
         let of = |team: &str| points.iter().filter(|one| *one == team).count() as u32;
         let finished = record.closing.finished.iter();
@@ -146,7 +146,7 @@ fn a_rally_by_hand_has_the_cells_a_coach_would_write() {
         r#"{"id":"e1","at":"2026-05-02T10:00:04.000Z","kind":"rally_end","how":"fault","by":"b","fault":"kitchen","player":1}"#,
         "\n",
     )));
-    let rows = parse(&text(&record, Table::Shots, Mark::None));
+    let rows = parse(&text(&record, Table::Shots, ByteOrderMark::Without));
     for (name, expected) in [
         ("shot", "1 2 3 4"),
         ("entry", "s1 s2  s4"),
@@ -165,7 +165,7 @@ fn a_rally_by_hand_has_the_cells_a_coach_would_write() {
     ] {
         assert_eq!(column(&rows, name).join(" "), expected, "{name}");
     }
-    let rows = parse(&text(&record, Table::Rallies, Mark::None));
+    let rows = parse(&text(&record, Table::Rallies, ByteOrderMark::Without));
     for (name, expected) in [
         ("seconds", "4.000"),
         ("shots", "4"),
@@ -195,7 +195,7 @@ fn a_rally_by_hand_has_the_cells_a_coach_would_write() {
 fn demo(name: &str, table: Table) -> Vec<Vec<String>> {
     let path = format!("{}/../../demo-streams/{name}", env!("CARGO_MANIFEST_DIR"));
     let chart = read(&std::fs::read_to_string(path).unwrap());
-    parse(&text(&told(&chart), table, Mark::None))
+    parse(&text(&told(&chart), table, ByteOrderMark::Without))
 }
 
 #[test]
@@ -249,7 +249,7 @@ fn the_depth_of_charting_stands_in_every_line_of_every_table() {
 #[test]
 fn the_byte_order_mark_stands_there_where_it_is_asked_for() {
     let record = told(&chart(&Plan::new(1)));
-    let plain = text(&record, Table::Rallies, Mark::None);
-    let marked = text(&record, Table::Rallies, Mark::ByteOrder);
+    let plain = text(&record, Table::Rallies, ByteOrderMark::Without);
+    let marked = text(&record, Table::Rallies, ByteOrderMark::With);
     assert_eq!(marked.strip_prefix('\u{feff}'), Some(plain.as_str()));
 }

@@ -10,7 +10,7 @@ use rallytide_plugin_host::{
     Fault, LoaderConfig, PluginCode, PluginHealth, PluginLoader, PluginSet, PluginSettings, Run,
     SettingValue, Settings, Step, StepOutcome,
 };
-use rallytide_scoring::{Score, Scoring};
+use rallytide_scoring::{Score, ScoreKeeper};
 
 /// The loader that tests share.
 pub(crate) fn loader() -> &'static PluginLoader {
@@ -143,7 +143,7 @@ impl Owned {
 /// The chart as a run is handed it, with the score at its start.
 pub(crate) fn steps(chart: &Chart) -> (Score, Vec<Owned>) {
     let mut rally = RallyReader::default();
-    let mut scoring = Scoring::new(chart.header());
+    let mut scoring = ScoreKeeper::new(chart.header());
     let start = scoring.score().clone();
     let step = |entry: Effective| {
         let rally = rally.step(&entry);

@@ -5,7 +5,7 @@ use std::io::{BufWriter, Write};
 use clap::ValueEnum;
 use rallytide_court::{feed_lines, match_record_and_run};
 use rallytide_export::Form;
-use rallytide_export::tables::{Mark, Table};
+use rallytide_export::tables::{ByteOrderMark, Table};
 use rallytide_export::webvtt::{Track, VideoStart};
 
 use crate::cli::{Export, ExportForm, ExportPart};
@@ -63,9 +63,9 @@ fn wanted(options: &Export) -> Result<Wanted, Failure> {
     only_for(options.start.is_some(), "--start", ExportForm::Webvtt)?;
     only_for(options.offset.is_some(), "--offset", ExportForm::Webvtt)?;
     let mark = if options.bom {
-        Mark::ByteOrder
+        ByteOrderMark::With
     } else {
-        Mark::None
+        ByteOrderMark::Without
     };
     let table = |table| Ok(Wanted::Told(Form::Table(table, mark)));
     let subtitles = |track| Ok(Wanted::Told(Form::Subtitles(track, video_start(options)?)));

@@ -4,7 +4,7 @@
 use std::io::{BufWriter, Write};
 
 use rallytide_chart::{Chart, EntryId};
-use rallytide_scoring::{PlayByPlay, Row, Score};
+use rallytide_scoring::{PlayByPlay, Score, ScoreRow};
 use serde::Serialize;
 
 use crate::cli;
@@ -48,21 +48,21 @@ fn print_json(chart: &Chart, out: &mut impl Write) -> Result<(), Failure> {
 fn print_table(chart: &Chart, out: &mut impl Write) -> Result<(), Failure> {
     let header = chart.header();
     let mut play = PlayByPlay::new(header);
-    let mut rows = vec![Row::opening(header, play.score())];
+    let mut rows = vec![ScoreRow::opening(header, play.score())];
     for entry in chart.effective() {
         let before = play.score().clone();
         let turn = play.step(&entry);
         if turn.counted || turn.score_changed {
-            rows.push(Row::new(header, &before, &entry.play, play.score()));
+            rows.push(ScoreRow::new(header, &before, &entry.play, play.score()));
         }
     }
-    let mut lines = vec![Row::HEADINGS.map(str::to_owned)];
+    let mut lines = vec![ScoreRow::HEADINGS.map(str::to_owned)];
     lines.extend(rows.iter().map(|row| row.cells().map(str::to_owned)));
     let width = |column: usize| {
         let cells = lines.iter().map(|line| line[column].chars().count());
         cells.max().unwrap_or_default()
     };
-    let widths: Vec<usize> = (0..Row::HEADINGS.len()).map(width).collect();
+    let widths: Vec<usize> = (0..ScoreRow::HEADINGS.len()).map(width).collect();
     for line in &lines {
         let cells: Vec<String> = line
             .iter()

@@ -125,7 +125,7 @@ fn nothing_has_an_effect_after_the_match() {
             .position(|(step, _)| step.ended_match)
             .expect("it ends");
         for (step, score) in &steps[ended + 1..] {
-            assert_eq!(*step, rallytide_scoring::Step::default(), "{over}");
+            assert_eq!(*step, rallytide_scoring::ScoreStep::default(), "{over}");
             assert_eq!(*score, steps[ended].1, "{over}");
         }
     }

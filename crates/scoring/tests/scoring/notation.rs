@@ -12,7 +12,7 @@
 use rallytide_chart::{
     Header, Lineup, PairOf, Play, RallyEnd, ScoreFix, Shot, Stroke, Team, TimeOut,
 };
-use rallytide_scoring::{Court, Score, Scoring, Step};
+use rallytide_scoring::{Court, Score, ScoreKeeper, ScoreStep};
 use serde_json::{Map, Value, json};
 
 pub(crate) const SIDE_OUT: &str = r#""discipline":"doubles","scoring":"side_out""#;
@@ -89,8 +89,8 @@ pub(crate) fn plays(script: &str) -> Vec<Play> {
 
 /// All steps of a script, with the score after each, from the start on.
 #[track_caller]
-pub(crate) fn steps(header: &Header, script: &str) -> Vec<(Step, Score)> {
-    let mut scoring = Scoring::new(header);
+pub(crate) fn steps(header: &Header, script: &str) -> Vec<(ScoreStep, Score)> {
+    let mut scoring = ScoreKeeper::new(header);
     plays(script)
         .iter()
         .map(|play| (scoring.step(play), scoring.score().clone()))
@@ -100,7 +100,7 @@ pub(crate) fn steps(header: &Header, script: &str) -> Vec<(Step, Score)> {
 /// The score after a script.
 #[track_caller]
 pub(crate) fn score(header: &Header, script: &str) -> Score {
-    let mut scoring = Scoring::new(header);
+    let mut scoring = ScoreKeeper::new(header);
     for play in plays(script) {
         scoring.step(&play);
     }
@@ -111,7 +111,7 @@ pub(crate) fn score(header: &Header, script: &str) -> Score {
 /// the start is the first of all.
 #[track_caller]
 pub(crate) fn check(header: &Header, script: &str, expected: &[&str]) {
-    let mut states = vec![state(Scoring::new(header).score())];
+    let mut states = vec![state(ScoreKeeper::new(header).score())];
     states.extend(steps(header, script).iter().map(|(_, score)| state(score)));
     let shown = &states[states.len().saturating_sub(expected.len())..];
     assert_eq!(shown, expected, "after `{script}`");

@@ -5,7 +5,7 @@ use rallytide_chart::{
     Chart, Cue, CueMark, Depth, DepthMark, Entry, Header, Lineup, PairOf, Play, ScoreFix,
     Scoring as ScoringRule, Stroke, Team, TimeOut, WinningPoint,
 };
-use rallytide_scoring::{Court, Score, Scoring};
+use rallytide_scoring::{Court, Score, ScoreKeeper};
 use serde_json::{Value, json};
 
 use crate::notation::{
@@ -30,7 +30,7 @@ const SINGLES_RULES: &[&str] = &[SIDE_OUT_SINGLES, RALLY_SINGLES, FREEZE_SINGLES
 
 /// The scores of a match, the one before the first entry included.
 fn scores(header: &Header, plays: &[Play]) -> Vec<Score> {
-    let mut scoring = Scoring::new(header);
+    let mut scoring = ScoreKeeper::new(header);
     let mut scores = vec![scoring.score().clone()];
     for play in plays {
         scoring.step(play);
@@ -168,7 +168,7 @@ proptest! {
     /// published), whatever was corrected, fouled or changed in the line-up.
     #[test]
     fn the_receiver_is_always_diagonal((header, plays) in matches(DOUBLES_RULES)) {
-        let mut scoring = Scoring::new(&header);
+        let mut scoring = ScoreKeeper::new(&header);
         for play in &plays {
             scoring.step(play);
             let score = scoring.score();
@@ -270,7 +270,7 @@ proptest! {
 
     #[test]
     fn game_and_match_point_say_who_wins_by_the_next_rally((header, plays) in matches(ALL_RULES)) {
-        let mut scoring = Scoring::new(&header);
+        let mut scoring = ScoreKeeper::new(&header);
         for play in &plays {
             scoring.step(play);
             let score = scoring.score();
@@ -315,7 +315,7 @@ proptest! {
 
     #[test]
     fn a_step_tells_the_truth_about_the_score((header, plays) in matches(ALL_RULES)) {
-        let mut scoring = Scoring::new(&header);
+        let mut scoring = ScoreKeeper::new(&header);
         for play in &plays {
             let before = scoring.score().clone();
             let step = scoring.step(play);
@@ -380,7 +380,7 @@ proptest! {
 /// player who would open the team's turn by the referee's word, or the partner
 /// where that player would open it from the left. `None` where the word would
 /// end the game, or the match is over.
-fn player_right(scoring: &Scoring, team: Team) -> Option<u32> {
+fn player_right(scoring: &ScoreKeeper, team: Team) -> Option<u32> {
     let points = scoring.score().points;
     let mut asked = scoring.clone();
     for serving in [team.other(), team] {

@@ -1,7 +1,7 @@
 //! The sport's worked examples and the sequences that follow from its rules.
 
 use rallytide_chart::{Cue, CueMark, CueSet, Flag, Play, Shot, Stroke, Team};
-use rallytide_scoring::{Scoring, recorded_score};
+use rallytide_scoring::{ScoreKeeper, recorded_score};
 use serde_json::json;
 
 use crate::notation::{
@@ -142,7 +142,7 @@ fn a_net_cord_serve_that_lands_in_changes_nothing_by_itself() {
     // (2019, 4.O) it was replayed. Either way the charter records what was
     // played: the mark alone has no effect on the score.
     let header = best_of_three_to_11(SIDE_OUT);
-    let mut scoring = Scoring::new(&header);
+    let mut scoring = ScoreKeeper::new(&header);
     let before = scoring.score().clone();
     let serve = Play::Shot(Shot {
         team: Team::A,
@@ -229,7 +229,7 @@ fn a_turn_opens_with_the_player_that_an_odd_score_puts_right() {
 fn receivers_follow_the_court_of_the_server() {
     // Derived: the same sequence, serve diagonal (7.E of the 2026 rulebook).
     let header = best_of_three_to_11(SIDE_OUT);
-    let mut receivers = vec![Scoring::new(&header).score().clone()];
+    let mut receivers = vec![ScoreKeeper::new(&header).score().clone()];
     receivers.extend(
         steps(&header, "AAABBBABAABB")
             .into_iter()

@@ -1,19 +1,19 @@
 //! The table that people read.
 
 use rallytide_chart::{FaultKind, Header, How, Play, RallyEnd, Team};
-use rallytide_scoring::{Row, Scoring};
+use rallytide_scoring::{ScoreKeeper, ScoreRow};
 
 use crate::notation::{FREEZE, RALLY, SIDE_OUT, header, plays};
 
 /// The rows of a script.
-fn rows(header: &Header, plays: &[Play]) -> Vec<Row> {
-    let mut scoring = Scoring::new(header);
+fn rows(header: &Header, plays: &[Play]) -> Vec<ScoreRow> {
+    let mut scoring = ScoreKeeper::new(header);
     plays
         .iter()
         .map(|play| {
             let before = scoring.score().clone();
             scoring.step(play);
-            Row::new(header, &before, play, scoring.score())
+            ScoreRow::new(header, &before, play, scoring.score())
         })
         .collect()
 }
@@ -28,7 +28,7 @@ fn check_words(header: &Header, script: &str, expected: &str) {
 #[test]
 fn a_row_names_players_teams_courts_and_ends() {
     let header = header(SIDE_OUT, 11, 2, 1);
-    let opening = Row::opening(&header, Scoring::new(&header).score());
+    let opening = ScoreRow::opening(&header, ScoreKeeper::new(&header).score());
     assert_eq!(
         opening.cells(),
         [
@@ -56,7 +56,7 @@ fn a_row_names_players_teams_courts_and_ends() {
             "rally to Marek / Sato; side out",
         ]
     );
-    assert_eq!(opening.cells().len(), Row::HEADINGS.len());
+    assert_eq!(opening.cells().len(), ScoreRow::HEADINGS.len());
 }
 
 #[test]

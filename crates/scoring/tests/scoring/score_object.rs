@@ -1,7 +1,7 @@
 //! The score object as it is written: keys, order, values.
 
 use rallytide_chart::Team;
-use rallytide_scoring::Scoring;
+use rallytide_scoring::ScoreKeeper;
 use serde_json::json;
 
 use crate::notation::{SIDE_OUT, header, header_of, score};
@@ -41,7 +41,7 @@ fn a_finished_match_is_written_with_nulls() {
 
 #[test]
 fn a_step_says_whether_a_rally_counted_and_whether_it_ended_the_match() {
-    let mut scoring = Scoring::new(&header(SIDE_OUT, 1, 1, 1));
+    let mut scoring = ScoreKeeper::new(&header(SIDE_OUT, 1, 1, 1));
     let steps: Vec<_> = crate::notation::plays("At replay B B A A")
         .iter()
         .map(|play| {

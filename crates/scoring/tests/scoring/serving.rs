@@ -1,7 +1,7 @@
 //! Who serves, who receives, from where: beyond the published examples.
 
 use rallytide_chart::{Flag, Play, Stroke, Team};
-use rallytide_scoring::Scoring;
+use rallytide_scoring::ScoreKeeper;
 use serde_json::json;
 
 use crate::notation::{
@@ -75,7 +75,7 @@ fn a_singles_receiver_is_the_only_player_and_there_is_no_server_number() {
 
 #[track_caller]
 fn check_serve_flags(plays: &[Play], flagged: &[usize]) {
-    let mut scoring = Scoring::new(&best_of_three_to_11(SIDE_OUT));
+    let mut scoring = ScoreKeeper::new(&best_of_three_to_11(SIDE_OUT));
     let found: Vec<usize> = plays
         .iter()
         .enumerate()
@@ -87,7 +87,7 @@ fn check_serve_flags(plays: &[Play], flagged: &[usize]) {
 
 #[test]
 fn a_first_serve_by_the_receivers_is_flagged_and_changes_nothing() {
-    let mut scoring = Scoring::new(&best_of_three_to_11(SIDE_OUT));
+    let mut scoring = ScoreKeeper::new(&best_of_three_to_11(SIDE_OUT));
     let step = scoring.step(&shot(Team::B, Stroke::Serve));
     assert_eq!(step.flags, [Flag::ServeByReceivers]);
     assert!(!step.changed && !step.counted);

@@ -5,7 +5,7 @@
 //! (RFC 4648, section 5). It is compared in constant time, so that the time of an
 //! answer tells nothing about it.
 
-use std::fs::{self, File, OpenOptions};
+use std::fs::{self, File};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
@@ -13,6 +13,7 @@ use data_encoding::BASE64URL_NOPAD;
 use parking_lot::Mutex;
 use serde::{Deserialize, Serialize};
 use subtle::ConstantTimeEq;
+use tempfile::NamedTempFile;
 
 use super::sessions::{Session, Sessions};
 
@@ -227,21 +228,20 @@ fn random_key() -> Result<String, KeysError> {
     Ok(BASE64URL_NOPAD.encode(&bytes))
 }
 
-/// Writes the keys beside the file, durably, and then in its place.
+/// Writes the keys beside the file, durably and so that only their owner can
+/// read them, and then in its place.
 fn write(file: &Path, keys: &KeySet) -> Result<(), KeysError> {
-    let new = file.with_extension("json.tmp");
     let written = (|| {
-        // One that a killed host left may have another mode.
-        match fs::remove_file(&new) {
-            Err(error) if error.kind() != io::ErrorKind::NotFound => return Err(error),
-            _ => {}
-        }
-        let mut out = private(&new)?;
-        serde_json::to_writer_pretty(&mut out, keys)?;
-        out.write_all(b"\n")?;
-        out.sync_all()?;
-        fs::rename(&new, file)?;
-        if let (true, Some(folder)) = (cfg!(unix), file.parent()) {
+        let folder = file
+            .parent()
+            .ok_or_else(|| io::Error::other("the file has no folder"))?;
+        // On Unix with mode 600, whatever the user's mask says.
+        let mut new = NamedTempFile::new_in(folder)?;
+        serde_json::to_writer_pretty(&mut new, keys)?;
+        new.write_all(b"\n")?;
+        new.as_file().sync_all()?;
+        new.persist(file).map_err(|failed| failed.error)?;
+        if cfg!(unix) {
             File::open(folder)?.sync_all()?;
         }
         Ok(())
@@ -251,15 +251,6 @@ fn write(file: &Path, keys: &KeySet) -> Result<(), KeysError> {
         file: file.to_owned(),
         source,
     })
-}
-
-/// A new file that only its owner can read.
-fn private(path: &Path) -> io::Result<File> {
-    let mut options = OpenOptions::new();
-    options.write(true).create_new(true);
-    #[cfg(unix)]
-    std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
-    options.open(path)
 }
 
 #[cfg(test)]

@@ -4,7 +4,7 @@
 use std::collections::BTreeMap;
 
 use rallytide_chart::{At, Cue, Effective, How, Play, RallyReader, Stroke, Team, read_chart_file};
-use rallytide_scoring::Scoring;
+use rallytide_scoring::ScoreKeeper;
 
 /// What was counted over some matches.
 #[derive(Debug, Default)]
@@ -48,7 +48,7 @@ impl Measure {
         let effective = chart.effective();
         self.matches += 1;
         self.entries.push(lines.len() as f64 - 1.0);
-        let mut scoring = Scoring::new(chart.header());
+        let mut scoring = ScoreKeeper::new(chart.header());
         let mut reader = RallyReader::default();
         let mut rally = OpenRally::new(scoring.score().serving);
         let mut ended: Option<At> = None;

@@ -21,7 +21,7 @@ use rallytide_chart::{
     Body, Discipline, Entry, Header, Play, Positions, Scoring as Counting, WinningPoint,
 };
 use rallytide_plugin_kit::{PerTeam, Team};
-use rallytide_scoring::Scoring;
+use rallytide_scoring::ScoreKeeper;
 use rallytide_simulate::{Detail, Incidents, Mistakes, Plan, simulate};
 
 use crate::real::team_of;
@@ -54,8 +54,8 @@ fn play(seed: u64, discipline: Discipline, counting: Counting, service: Service)
     let header = Header::from_text(&lines[0]).expect("a header");
     let mut short_header = header.clone();
     short_header.format.points = SHORT;
-    let mut short = Scoring::new(&short_header);
-    let mut long = Scoring::new(&header);
+    let mut short = ScoreKeeper::new(&short_header);
+    let mut long = ScoreKeeper::new(&header);
     let first = team_of(short.score().serving);
     let mut estimates = PerTeam {
         a: ServeEstimate::prior(0.45, 20.0),

@@ -8,13 +8,13 @@ use rallytide_plugin_kit::{
     Change, Key, Play, Plugin, RallyEnd, Setting, SettingType, SettingValue, Team, Value, about,
     key,
 };
-use rallytide_scoring::Scoring;
+use rallytide_scoring::ScoreKeeper;
 
 use crate::real::{Solved, Spec, chart_team, handed_over, rally_won_by};
 
 /// A match charted through the real scoring into the plugin.
 struct Charted {
-    scoring: Scoring,
+    scoring: ScoreKeeper,
     trial: Trial<WinChances>,
 }
 

@@ -6,7 +6,7 @@ use rallytide_chances::format::{GameFormat, Lead, Service, State};
 use rallytide_chances::game::GameChances;
 use rallytide_chart as chart;
 use rallytide_plugin_kit::{PerTeam, Team};
-use rallytide_scoring::Scoring;
+use rallytide_scoring::ScoreKeeper;
 
 use crate::real::{SERVICES, Solved, Spec, after, chart_team, rally_won_by};
 
@@ -105,7 +105,7 @@ fn tolerance((a, b): (f64, f64)) -> f64 {
 }
 
 /// A match walked through by the real scoring.
-fn walk(spec: &Spec, plays: &[chart::Play], mut each: impl FnMut(&Scoring)) {
+fn walk(spec: &Spec, plays: &[chart::Play], mut each: impl FnMut(&ScoreKeeper)) {
     let mut scoring = spec.scoring();
     for play in plays {
         each(&scoring);

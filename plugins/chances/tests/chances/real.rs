@@ -83,7 +83,7 @@ impl Spec {
     }
 
     /// The real scoring of the same format, before the first rally.
-    pub(crate) fn scoring(&self) -> rallytide_scoring::Scoring {
+    pub(crate) fn scoring(&self) -> rallytide_scoring::ScoreKeeper {
         let format = match self.service {
             Service::TwoServers => r#""discipline":"doubles","scoring":"side_out""#,
             Service::OneServer => r#""discipline":"singles","scoring":"side_out""#,
@@ -101,7 +101,7 @@ impl Spec {
             r#"{{"kind":"match","chart":1,"id":"m","teams":{{"a":{{"name":"Harbour"}},"b":{{"name":"Dunes"}}}},"format":{{{format},"points":{points},"win_by":{win_by},"games":{games}}},"first_serve":"{first_serve}"}}"#
         );
         let header = chart::Header::from_text(&text).expect("the header is well formed");
-        rallytide_scoring::Scoring::new(&header)
+        rallytide_scoring::ScoreKeeper::new(&header)
     }
 
     fn win_by(&self) -> u32 {
@@ -214,9 +214,9 @@ pub(crate) fn rally_won_by(winner: Team) -> chart::Play {
 
 /// The real scoring after one more rally.
 pub(crate) fn after(
-    scoring: &rallytide_scoring::Scoring,
+    scoring: &rallytide_scoring::ScoreKeeper,
     winner: Team,
-) -> rallytide_scoring::Scoring {
+) -> rallytide_scoring::ScoreKeeper {
     let mut scoring = scoring.clone();
     scoring.step(&rally_won_by(winner));
     scoring

@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use rallytide_chances::format::{Lead, Service};
 use rallytide_chart as chart;
 use rallytide_plugin_kit::Team;
-use rallytide_scoring::Scoring;
+use rallytide_scoring::ScoreKeeper;
 
 use crate::real::{SERVICES, Solved, Spec, after, chart_team};
 
@@ -14,7 +14,7 @@ use crate::real::{SERVICES, Solved, Spec, after, chart_team};
 /// serves, the server's number.
 pub(crate) type Key = (u32, u32, bool, Option<u32>);
 
-fn key(spec: &Spec, scoring: &Scoring) -> Key {
+fn key(spec: &Spec, scoring: &ScoreKeeper) -> Key {
     let score = scoring.score();
     let (a, b) = (score.points.a, score.points.b);
     let spare = a.min(b).saturating_sub(spec.points - 1);
@@ -23,7 +23,7 @@ fn key(spec: &Spec, scoring: &Scoring) -> Key {
 }
 
 /// Every state that a game of this format can reach, by the real scoring.
-pub(crate) fn all_states(spec: &Spec) -> BTreeMap<Key, Scoring> {
+pub(crate) fn all_states(spec: &Spec) -> BTreeMap<Key, ScoreKeeper> {
     let mut found = BTreeMap::new();
     let mut waiting = vec![spec.scoring()];
     while let Some(scoring) = waiting.pop() {
@@ -85,7 +85,7 @@ fn so_has_every_score_that_the_referee_and_fouls_can_leave() {
 
 /// The real scoring after the referee has set points up to beyond those of a
 /// game to 3, with either team and server to serve.
-fn fixed_scores(spec: &Spec) -> Vec<Scoring> {
+fn fixed_scores(spec: &Spec) -> Vec<ScoreKeeper> {
     let mut found = Vec::new();
     for (a, b) in (0..=6).flat_map(|a| (0..=6).map(move |b| (a, b))) {
         for serving in Team::BOTH {
@@ -114,7 +114,7 @@ fn check(spec: &Spec) {
 
 /// Checks the score against the two that the real scoring makes of it.
 #[track_caller]
-fn check_branches(spec: &Spec, scoring: &Scoring, solved: &[Solved]) {
+fn check_branches(spec: &Spec, scoring: &ScoreKeeper, solved: &[Solved]) {
     let score = scoring.score();
     if score.is_over() {
         return;

@@ -10,7 +10,7 @@ use rallytide_chart as chart;
 use rallytide_plugin_kit::testing::{Trial, opening_score};
 use rallytide_plugin_kit::{Pair, Play, RallyEnd, Score, ScoreFix, Team, Value, about};
 use rallytide_points::Points;
-use rallytide_scoring::Scoring;
+use rallytide_scoring::ScoreKeeper;
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Rule {
@@ -37,7 +37,7 @@ struct Spec {
 }
 
 impl Spec {
-    fn scoring(&self) -> Scoring {
+    fn scoring(&self) -> ScoreKeeper {
         let scoring = match self.rule {
             Rule::SideOut => r#""scoring":"side_out""#,
             Rule::EveryRally => r#""scoring":"rally""#,
@@ -53,7 +53,7 @@ impl Spec {
         let text = format!(
             r#"{{"kind":"match","chart":1,"id":"m","teams":{{"a":{{"name":"Harbour"}},"b":{{"name":"Dunes"}}}},"format":{{"discipline":"{discipline}",{scoring},"points":{points},"win_by":{win_by},"games":{games}}},"first_serve":"a"}}"#
         );
-        Scoring::new(&chart::Header::from_text(&text).unwrap())
+        ScoreKeeper::new(&chart::Header::from_text(&text).unwrap())
     }
 
     /// Who scores by the rules, if anybody does.

@@ -113,7 +113,7 @@ fn a_full_disk_does_not_keep_the_engine_from_stopping() {
 fn nothing_is_durable_in_a_file_that_another_program_has_changed() {
     let (disk, engine) = engine();
     append(&engine, "one").ticket.settle().unwrap();
-    disk.change(|inner| inner.change = Some(Change::Gone));
+    disk.change(|inner| inner.change = Some(FileChange::Gone));
     let lost = append(&engine, "one").ticket.settle().unwrap_err();
     assert!(
         chain(&lost).ends_with("it was deleted or moved"),

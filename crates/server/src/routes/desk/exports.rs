@@ -5,7 +5,7 @@ use axum::extract::{Path, Query, State};
 use axum::response::Response;
 use rallytide_court::{CannotDo, match_record};
 use rallytide_export::Form;
-use rallytide_export::tables::{Mark, Table};
+use rallytide_export::tables::{ByteOrderMark, Table};
 use rallytide_export::webvtt::{Track, VideoStart};
 use rallytide_match_record::MatchRecord;
 use serde::Deserialize;
@@ -15,18 +15,18 @@ use crate::rejection::Rejection;
 use crate::state::AppState;
 
 /// Every file there is, by name.
-const FILES: &[(&str, Kind)] = &[
-    ("shots.csv", Kind::Table(Table::Shots)),
-    ("rallies.csv", Kind::Table(Table::Rallies)),
-    ("events.csv", Kind::Table(Table::Events)),
-    ("readings.csv", Kind::Table(Table::Readings)),
-    ("captions.vtt", Kind::Subtitles(Track::Captions)),
-    ("chapters.vtt", Kind::Subtitles(Track::Chapters)),
-    ("match.html", Kind::Page),
+const FILES: &[(&str, FileKind)] = &[
+    ("shots.csv", FileKind::Table(Table::Shots)),
+    ("rallies.csv", FileKind::Table(Table::Rallies)),
+    ("events.csv", FileKind::Table(Table::Events)),
+    ("readings.csv", FileKind::Table(Table::Readings)),
+    ("captions.vtt", FileKind::Subtitles(Track::Captions)),
+    ("chapters.vtt", FileKind::Subtitles(Track::Chapters)),
+    ("match.html", FileKind::Page),
 ];
 
 #[derive(Debug, Clone, Copy)]
-enum Kind {
+enum FileKind {
     Table(Table),
     Subtitles(Track),
     Page,
@@ -62,7 +62,7 @@ pub(crate) async fn file(
     Ok(downloads::attached(&attachment, form.media_type(), bytes))
 }
 
-fn known(file: &str) -> Result<(&'static str, Kind), Rejection> {
+fn known(file: &str) -> Result<(&'static str, FileKind), Rejection> {
     let found = FILES.iter().find(|(name, _)| *name == file);
     found.copied().ok_or_else(|| {
         let names: Vec<String> = FILES.iter().map(|(name, _)| format!("`{name}`")).collect();
@@ -74,27 +74,27 @@ fn known(file: &str) -> Result<(&'static str, Kind), Rejection> {
 }
 
 /// Judges whether the options fit the file.
-fn form(kind: Kind, options: &Options) -> Result<Form, Rejection> {
+fn form(kind: FileKind, options: &Options) -> Result<Form, Rejection> {
     let unfit = |sentence: String| Err(Rejection::unfit(sentence));
     let mark = match options.bom.as_deref() {
-        None | Some("false") => Mark::None,
-        Some("true") => Mark::ByteOrder,
+        None | Some("false") => ByteOrderMark::Without,
+        Some("true") => ByteOrderMark::With,
         Some(other) => return unfit(format!("`bom` is `true` or `false`, not `{other}`")),
     };
     let for_a_video = options.start.is_some() || options.offset.is_some();
     match kind {
-        Kind::Table(_) | Kind::Page if for_a_video => {
+        FileKind::Table(_) | FileKind::Page if for_a_video => {
             unfit("`start` and `offset` are for `captions.vtt` and `chapters.vtt` alone".into())
         }
-        Kind::Subtitles(_) | Kind::Page if options.bom.is_some() => {
+        FileKind::Subtitles(_) | FileKind::Page if options.bom.is_some() => {
             unfit("`bom` is for the tables (`.csv`) alone".into())
         }
-        Kind::Table(table) => Ok(Form::Table(table, mark)),
-        Kind::Subtitles(track) => match video_start(options) {
+        FileKind::Table(table) => Ok(Form::Table(table, mark)),
+        FileKind::Subtitles(track) => match video_start(options) {
             Ok(start) => Ok(Form::Subtitles(track, start)),
             Err(sentence) => unfit(sentence),
         },
-        Kind::Page => Ok(Form::Page),
+        FileKind::Page => Ok(Form::Page),
     }
 }
 
