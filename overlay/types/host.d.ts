@@ -74,11 +74,13 @@ at: string,
  */
 received: string | null, };
 
-export type Charter = { client: string, 
+export type Seat = "chart" | "cues";
+
+export type Charter = { client: string, seat: Seat, 
 /**
- * Whether it has taken the court over.
+ * Whether it has taken its seat over.
  */
-seat: boolean, 
+holds: boolean, 
 /**
  * The address it comes from, as the host sees it.
  */
@@ -88,7 +90,7 @@ address: string | null,
  */
 match: string | null, 
 /**
- * How late its entries come, if that is known.
+ * How late its entries come, if that is known; never of the seat `cues`.
  */
 late_ms: number | null, 
 /**
@@ -145,6 +147,10 @@ correction: string | null,
  * Who recorded it.
  */
 client: string | null, 
+/**
+ * From which seat; the desk has none.
+ */
+seat: Seat | null, 
 /**
  * The score after it.
  */

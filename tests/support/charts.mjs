@@ -9,7 +9,7 @@ import { parseChart } from "../oracle/chart.mjs";
 import { randomChart } from "../oracle/random-chart.mjs";
 
 /** What a host adds to a stored entry. */
-const HOST_FIELDS = ["client", "seq", "received", "crc"];
+const HOST_FIELDS = ["client", "seat", "seq", "received", "crc"];
 
 const DEMO_STREAMS = fileURLToPath(new URL("../../demo-streams/", import.meta.url));
 

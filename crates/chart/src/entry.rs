@@ -15,7 +15,7 @@ use crate::words::Kind;
 /// Fields that the host adds to a stored entry. They are no part of what was
 /// recorded: they are left out when contents are compared and when an entry is
 /// taken in.
-pub const HOST_FIELDS: &[&str] = &["client", "seq", "received", "crc"];
+pub const HOST_FIELDS: &[&str] = &["client", "seat", "seq", "received", "crc"];
 
 /// One recorded entry.
 #[derive(Debug, Clone, PartialEq)]

@@ -42,6 +42,8 @@ pub enum RefusalCode {
     OtherMatch,
     /// Another client has taken the court over.
     TakenOver,
+    /// The seat that the sender sits on does not send this.
+    NotThisSeat,
     /// The host has as many courts as it opens.
     TooManyCourts,
     /// The first message has to be `hello`.
@@ -74,6 +76,7 @@ impl RefusalCode {
             Self::CourtBusy => "court_busy",
             Self::OtherMatch => "other_match",
             Self::TakenOver => "taken_over",
+            Self::NotThisSeat => "not_this_seat",
             Self::TooManyCourts => "too_many_courts",
             Self::HelloFirst => "hello_first",
             Self::TooLarge => "too_large",

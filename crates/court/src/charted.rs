@@ -13,6 +13,7 @@ use serde_json::Map;
 
 use crate::book::{RallyBook, RallyPatch};
 use crate::messages::{Encoded, Snapshot, Update};
+use crate::seat::Recorder;
 
 /// The indicator that says who holds the initiative; rallies are told with it.
 const INITIATIVE: &str = "initiative";
@@ -23,11 +24,13 @@ const INITIATIVE: &str = "initiative";
 /// anew after a correction.
 pub struct ChartedMatch {
     chart: Chart,
-    recorders: HashMap<EntryId, Arc<str>>,
+    recorders: HashMap<EntryId, Recorder>,
     plugin_set: Arc<PluginSet>,
     /// The plugins that are not to run on this match.
     off: SwitchedOff,
     derived: Derived,
+    /// Whether corrections were taken in that have not been run yet.
+    is_behind: bool,
     /// How often the plugins or the words were changed while the match was on.
     plugin_changes: u64,
     pause: Pause,
@@ -83,6 +86,7 @@ impl ChartedMatch {
             plugin_set,
             off,
             derived,
+            is_behind: false,
             plugin_changes: 0,
             pause: Pause::Off,
         }
@@ -170,24 +174,37 @@ impl ChartedMatch {
     }
 
     /// Takes in an entry that [`ChartedMatch::judge`] found new, at position
-    /// `seq`, recorded by `client`.
-    pub fn take(&mut self, seq: Seq, entry: Entry, client: Option<Arc<str>>) -> Change {
+    /// `seq`, recorded by `by`.
+    pub fn take(&mut self, seq: Seq, entry: Entry, by: Option<Recorder>) -> Change {
         let id = entry.id.clone();
-        self.note_recorder(&id, client);
+        self.note_recorder(&id, by);
         self.chart.push_at(seq, entry);
         match self.chart.latest_effective() {
-            Some(effective) => {
+            Some(effective) if !self.is_behind => {
                 let moment = self.moment();
                 self.derived.update(&effective, moment)
             }
-            None => self.correct(&id),
+            _ => {
+                let (mut change, flags) = self.correct(std::slice::from_ref(&id));
+                change.flags = flags.into_iter().flatten().collect();
+                change
+            }
         }
     }
 
+    /// Takes in a correction that [`ChartedMatch::judge`] found new without
+    /// running the chart yet; [`ChartedMatch::correct`] then runs it once for
+    /// all that came together.
+    pub(crate) fn take_correction(&mut self, seq: Seq, entry: Entry, by: Option<Recorder>) {
+        self.note_recorder(&entry.id, by);
+        self.chart.push_at(seq, entry);
+        self.is_behind = true;
+    }
+
     /// Remembers who recorded an entry.
-    pub fn note_recorder(&mut self, id: &EntryId, client: Option<Arc<str>>) {
-        if let Some(client) = client {
-            self.recorders.insert(id.clone(), client);
+    pub fn note_recorder(&mut self, id: &EntryId, by: Option<Recorder>) {
+        if let Some(by) = by {
+            self.recorders.insert(id.clone(), by);
         }
     }
 
@@ -199,7 +216,7 @@ impl ChartedMatch {
             .filter(|(seq, _)| *seq > after)
             .filter(|(_, entry)| {
                 let recorder = self.recorders.get(&entry.id);
-                recorder.is_some_and(|recorder| **recorder == *client)
+                recorder.is_some_and(|recorder| *recorder.client == *client)
             })
             .map(|(_, entry)| entry.id.clone())
             .collect()
@@ -243,35 +260,42 @@ impl ChartedMatch {
 
     /// Who recorded an entry, if that is known.
     #[must_use]
-    pub fn recorder(&self, id: &EntryId) -> Option<&Arc<str>> {
+    pub fn recorder(&self, id: &EntryId) -> Option<&Recorder> {
         self.recorders.get(id)
     }
 
-    /// Runs the corrected chart from the start.
-    fn correct(&mut self, correction: &EntryId) -> Change {
-        let mut flags = Vec::new();
-        let concerned = self.concerned_by(correction);
+    /// Runs the corrected chart from the start. Beside the change come the flags
+    /// of what each of these entries is about.
+    pub(crate) fn correct(&mut self, taken: &[EntryId]) -> (Change, Vec<Vec<Flag>>) {
+        let concerned: Vec<Option<EntryId>> =
+            taken.iter().map(|id| self.concerned_by(id)).collect();
+        let mut flags = vec![Vec::new(); taken.len()];
         let mut derived = Derived::at_start(&self.chart, &self.plugin_set, &self.off);
         derived.pass(&self.chart.effective(), |entry, turn| {
-            if Some(&entry.id) == concerned.as_ref() {
-                flags.clone_from(&turn.flags);
+            for (concerned, flags) in concerned.iter().zip(&mut flags) {
+                if Some(&entry.id) == concerned.as_ref() {
+                    flags.clone_from(&turn.flags);
+                }
             }
         });
         self.derived = derived;
-        Change {
-            flags,
+        self.is_behind = false;
+        let change = Change {
+            flags: Vec::new(),
             plugin_stopped: !self.derived.run.faults().is_empty(),
             message: self.snapshot(Some("corrected")),
-        }
+        };
+        (change, flags)
     }
 
-    /// The effective entry that a correction is about: what it amends or inserts.
-    fn concerned_by(&self, correction: &EntryId) -> Option<EntryId> {
+    /// The effective entry that an entry is about: itself, or what it amends or
+    /// inserts.
+    fn concerned_by(&self, taken: &EntryId) -> Option<EntryId> {
         use rallytide_chart::{Body, Correction};
-        match &self.chart.entry(correction.as_str())?.body {
+        match &self.chart.entry(taken.as_str())?.body {
             Body::Correction(Correction::Amend { target, .. }) => Some(target.clone()),
-            Body::Correction(Correction::Insert { .. }) => Some(correction.clone()),
-            _ => None,
+            Body::Correction(Correction::Insert { .. }) | Body::Play(_) => Some(taken.clone()),
+            Body::Correction(Correction::Retract { .. }) => None,
         }
     }
 }

@@ -6,6 +6,7 @@ use rallytide_scoring::PlayByPlay;
 use serde_json::{Map, Value};
 
 use crate::charted::ChartedMatch;
+use crate::seat::Recorder;
 
 /// An entry with its place in the match.
 #[derive(Debug, Clone, PartialEq)]
@@ -19,7 +20,7 @@ pub struct ListedEntry {
     /// The correction that made it so; retracting that one undoes it.
     pub correction: Option<String>,
     /// Who recorded it.
-    pub client: Option<String>,
+    pub by: Option<Recorder>,
     /// The score after it, as JSON.
     pub score: Value,
     /// The rally it belongs to, counted from 1, replayed ones included.
@@ -90,7 +91,7 @@ impl ChartedMatch {
                 },
                 fate,
                 correction: one.decided_by.map(|id| id.to_string()),
-                client: self.recorder(&one.recorded.id).map(ToString::to_string),
+                by: self.recorder(&one.recorded.id).cloned(),
                 score: serde_json::to_value(play.score()).unwrap_or_default(),
                 rally: own_rally,
             });

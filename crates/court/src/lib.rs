@@ -26,6 +26,7 @@ mod preview;
 mod recording;
 mod review;
 mod role;
+mod seat;
 mod timeline;
 
 pub use book::{RallyBook, RallyPatch, ShownRally, ShownRallyBook};
@@ -46,3 +47,4 @@ pub use preview::{ChangedRally, Preview};
 pub use recording::{feed_lines, reading_lines};
 pub use review::{Outcome, Review, ReviewIncident, ReviewRally, ReviewShot, Spell};
 pub use role::Role;
+pub use seat::{Recorder, Seat};

@@ -9,9 +9,7 @@ use std::num::NonZeroUsize;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use rallytide_bus::{Bus, BusError, DEFAULT_RING, Hub, Subscription, Ticket, Timestamp, TopicName};
-use rallytide_chart::{
-    Admission, Chart, Entry, EntryId, Flag, Header, MatchId, Refusal, RefusalCode, Seq,
-};
+use rallytide_chart::{Chart, EntryId, Flag, Header, MatchId, Refusal, RefusalCode, Seq};
 use rallytide_plugin_host::PluginSet;
 use serde_json::{Map, Value};
 
@@ -27,6 +25,7 @@ mod audience;
 mod desk;
 mod name;
 mod notice;
+mod submission;
 mod viewer;
 
 pub use audience::Viewers;
@@ -216,22 +215,6 @@ impl LiveCourt {
         }
     }
 
-    /// Takes in an entry that `client` sent for the match `match_id`.
-    ///
-    /// # Errors
-    /// A refusal, with code and sentence; nothing is stored then.
-    pub fn submit(
-        &self,
-        client: &str,
-        match_id: &MatchId,
-        source: Map<String, Value>,
-    ) -> Result<Receipt, Refusal> {
-        let mut state = self.locked();
-        let current = self.current(&mut state, match_id)?;
-        self.charters.may_chart(client)?;
-        self.take_in(current, source, client)
-    }
-
     /// The match that is on, if it is the one that is meant.
     fn current<'a>(
         &self,
@@ -258,31 +241,6 @@ impl LiveCourt {
             ));
         }
         Ok(current)
-    }
-
-    /// Judges an entry and takes it.
-    fn take_in(
-        &self,
-        current: &mut CurrentMatch,
-        source: Map<String, Value>,
-        client: &str,
-    ) -> Result<Receipt, Refusal> {
-        let format = current.charted.chart().header().format;
-        let entry = Entry::from_json(source, &format)?;
-        match current.charted.judge(&entry)? {
-            Admission::Repeat(seq) => {
-                let ticket = self.bus.durable(&current.topic, seq.0);
-                Ok(Receipt {
-                    accepted: Accepted {
-                        id: entry.id,
-                        seq,
-                        flags: Vec::new(),
-                    },
-                    ticket: ticket.map_err(|error| not_stored(&error))?,
-                })
-            }
-            Admission::New => self.take(current, entry, client),
-        }
     }
 
     /// Looks at the match that is on; `None` if there is none.
@@ -330,8 +288,8 @@ impl LiveCourt {
             None => logged.chart,
         };
         let mut charted = self.charted(chart);
-        for (id, client) in logged.recorders {
-            charted.note_recorder(&id, Some(client));
+        for (id, by) in logged.recorders {
+            charted.note_recorder(&id, Some(by));
         }
         self.start(CurrentMatch {
             topic,
@@ -397,7 +355,7 @@ impl LiveCourt {
     /// match that is on now.
     fn start(&self, match_on: CurrentMatch) {
         let mut state = self.locked();
-        self.charters.free_seat();
+        self.charters.free_seats();
         let chart = match_on.charted.chart();
         let (seq, entries) = (chart.last_seq().0, chart.entries().len());
         let match_id = &chart.header().id;
@@ -407,71 +365,10 @@ impl LiveCourt {
         self.changes.signal();
     }
 
-    fn take(
-        &self,
-        current: &mut CurrentMatch,
-        entry: Entry,
-        client: &str,
-    ) -> Result<Receipt, Refusal> {
-        let id = entry.id.clone();
-        let was_over = current.charted.score().is_over();
-        let corrects = entry.is_correction();
-        let record = record_text(&entry, client);
-        let at = entry.at;
-        let appended = self
-            .bus
-            .append(&current.topic, &record)
-            .map_err(|error| not_stored(&error))?;
-        let mut change = current
-            .charted
-            .take(Seq(appended.seq), entry, Some(client.into()));
-        if change.plugin_stopped && self.faults.judge(&mut current.charted) {
-            change.message = current.charted.changed("plugins");
-        }
-        if corrects {
-            tracing::info!(court = %self.name, entry = %id, client, "a correction was made");
-        }
-        if current.charted.score().is_over() != was_over {
-            let match_id = &current.charted.chart().header().id;
-            let now = if was_over { "goes on" } else { "is over" };
-            tracing::info!(court = %self.name, %match_id, "the match {now}");
-        }
-        current.snapshot = None;
-        current.received = Some(appended.received);
-        let received = appended.received.as_millisecond();
-        (self.charters).recorded(client, at.milliseconds(), received);
-        self.hub.publish(appended.seq, change.message);
-        self.changes.signal();
-        Ok(Receipt {
-            accepted: Accepted {
-                id,
-                seq: Seq(appended.seq),
-                flags: change.flags,
-            },
-            ticket: appended.ticket,
-        })
-    }
-
     fn locked(&self) -> MutexGuard<'_, CourtState> {
         // A panic while the lock was held left the state of a moment before or
         // after an entry, never between: the chart is changed in one step and
         // everything derived is replaced as a whole.
         self.state.lock().unwrap_or_else(PoisonError::into_inner)
     }
-}
-
-/// An entry as the log takes it: its own fields, then who recorded it.
-fn record_text(entry: &Entry, client: &str) -> String {
-    let mut record = entry.to_json().clone();
-    record.insert("client".into(), client.into());
-    Value::Object(record).to_string()
-}
-
-fn not_stored(error: &BusError) -> Refusal {
-    let hint = error.hint().unwrap_or("keep the entry and send it again");
-    tracing::error!(%error, "an entry could not be stored");
-    Refusal::new(
-        RefusalCode::NotStored,
-        format!("the entry was not stored: {error}; {hint}"),
-    )
 }

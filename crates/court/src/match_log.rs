@@ -1,16 +1,16 @@
 //! A match read from its log.
 
-use std::sync::Arc;
-
 use rallytide_bus::{Opened, Timestamp, TopicName};
 use rallytide_chart::{Admission, Chart, Entry, EntryId, Header, Refusal, RefusalCode, Seq};
 use serde_json::{Map, Value};
+
+use crate::seat::{Recorder, Seat};
 
 /// A match as its log holds it.
 pub(crate) struct LoggedMatch {
     pub(crate) chart: Chart,
     /// Who recorded which entry.
-    pub(crate) recorders: Vec<(EntryId, Arc<str>)>,
+    pub(crate) recorders: Vec<(EntryId, Recorder)>,
     /// When the last entry was received.
     pub(crate) received: Option<Timestamp>,
 }
@@ -26,9 +26,9 @@ pub(crate) fn read_log(topic: &TopicName, opened: &Opened) -> Result<LoggedMatch
     for stored in &opened.records {
         let taken = read_record(&stored.text, &chart);
         match taken {
-            Ok((entry, client)) => {
-                if let Some(client) = client {
-                    recorders.push((entry.id.clone(), client));
+            Ok((entry, by)) => {
+                if let Some(by) = by {
+                    recorders.push((entry.id.clone(), by));
                 }
                 chart.push_at(Seq(stored.seq), entry);
             }
@@ -44,20 +44,29 @@ pub(crate) fn read_log(topic: &TopicName, opened: &Opened) -> Result<LoggedMatch
     })
 }
 
-fn read_record(text: &str, chart: &Chart) -> Result<(Entry, Option<Arc<str>>), Refusal> {
+fn read_record(text: &str, chart: &Chart) -> Result<(Entry, Option<Recorder>), Refusal> {
     let source: Map<String, Value> = serde_json::from_str(text).map_err(|error| {
         Refusal::new(
             RefusalCode::Malformed,
             format!("not a JSON object: {error}"),
         )
     })?;
-    let client = source.get("client").and_then(Value::as_str).map(Arc::from);
+    let by = recorder(&source);
     let entry = Entry::from_json(source, &chart.header().format)?;
     match chart.admit(&entry)? {
-        Admission::New => Ok((entry, client)),
+        Admission::New => Ok((entry, by)),
         Admission::Repeat(seq) => Err(Refusal::new(
             RefusalCode::IdConflict,
             format!("entry `{}` stands at {seq} already", entry.id),
         )),
     }
+}
+
+/// Who recorded a line, as the host wrote it down.
+fn recorder(source: &Map<String, Value>) -> Option<Recorder> {
+    let word = |name| source.get(name).and_then(Value::as_str);
+    Some(Recorder {
+        client: word("client")?.into(),
+        seat: word("seat").and_then(Seat::from_word),
+    })
 }

@@ -13,8 +13,10 @@ use axum::extract::ws::{Message, WebSocket, close_code};
 use futures_util::stream::{FuturesOrdered, StreamExt};
 use rallytide_bus::{BusError, Next, Timestamp};
 use rallytide_chart::{Header, MatchId, Refusal, RefusalCode};
-use rallytide_court::{Accepted, Arrival, Courts, LiveCourt, Notice, NoticeCode, Receipt, Replace};
-use serde_json::Value;
+use rallytide_court::{
+    Accepted, Arrival, Courts, LiveCourt, Notice, NoticeCode, Receipt, Recorder, Replace, Seat,
+};
+use serde_json::{Map, Value};
 use tokio::sync::watch;
 use tokio::time::{Instant, interval};
 
@@ -49,7 +51,8 @@ struct Intake {
 /// Who is at the other end.
 #[derive(Clone)]
 struct Charter {
-    client: String,
+    by: Recorder,
+    seat: Seat,
     /// The match it said hello for; `None` if there was none on the court.
     match_id: Option<MatchId>,
 }
@@ -84,8 +87,9 @@ pub(crate) async fn run(
     charters.came_from(intake.number, &peer.address.to_string());
     let ended = intake.serve(peer.session, stop).await;
     intake.court.charters().leave(intake.number);
-    if let Some(Charter { client, .. }) = &intake.charter {
-        tracing::info!(%client, court = %intake.court.name(), "a charter is gone");
+    if let Some(Charter { by, seat, .. }) = &intake.charter {
+        let (client, seat, court) = (&by.client, seat.word(), intake.court.name());
+        tracing::info!(%client, seat, %court, "a charter is gone");
     }
     match ended {
         Ok(Some((code, reason))) => websocket::close(intake.socket, code, reason).await,
@@ -135,7 +139,7 @@ impl Intake {
                     }
                 }
                 next = notices.next() => {
-                    if let Next::Message(notice) = next && notice.from != Some(self.number) {
+                    if let Next::Message(notice) = next && self.is_told(&notice) {
                         self.notice(&notice).await?;
                     }
                 }
@@ -201,19 +205,29 @@ impl Intake {
                 return self.refuse(None, &refusal).await;
             }
         }
+        if hello.seat == Seat::Cues && before.is_none() {
+            let refusal = no_match(&self.court, "wait until one has been started there");
+            return self.refuse(None, &refusal).await;
+        }
         let welcome = self.court.welcome(&hello.client, hello.after);
         let charters = self.court.charters();
         let now = Timestamp::now().as_millisecond();
-        let others = charters.arrive(self.number, &hello.client, hello.arrival, now);
+        let (seat, client) = (hello.seat, &hello.client);
+        let others = charters.arrive(self.number, seat, client, hello.arrival, now);
         let (code, does) = match hello.arrival {
             Arrival::Beside => (NoticeCode::CharterArrived, "is connected to"),
             Arrival::TakesOver => (NoticeCode::TakenOver, "has taken over"),
         };
-        let message = format!("`{}` {does} court `{}`", hello.client, self.court.name());
-        let (client, court) = (&hello.client, self.court.name());
-        tracing::info!(%client, %court, "a charter {does} the court");
+        let what = match seat {
+            Seat::Chart => "court",
+            Seat::Cues => "the cues of court",
+        };
+        let court = self.court.name();
+        let message = format!("`{client}` {does} {what} `{court}`");
+        tracing::info!(%client, seat = seat.word(), %court, "a charter {does} the court");
         self.court.notify(Notice {
             from: Some(self.number),
+            seat: Some(seat),
             code,
             message: message.into(),
         });
@@ -222,10 +236,11 @@ impl Intake {
         if match_id != before {
             self.court.notify(Notice::court_changed(Some(self.number)));
         }
-        let seat = charters.seat();
-        let text = protocol::welcome(&welcome, &others, seat.as_deref());
+        let holder = charters.holder(seat);
+        let text = protocol::welcome(&welcome, &others, holder.as_deref());
         self.charter = Some(Charter {
-            client: hello.client,
+            by: Recorder::on(seat, client),
+            seat,
             match_id,
         });
         websocket::send_text(&mut self.socket, text).await
@@ -240,15 +255,27 @@ impl Intake {
             self.refuse(None, &refusal).await?;
             return Ok(Vec::new());
         };
-        let mut receipts = Vec::with_capacity(entries.len());
-        for entry in entries {
-            let id = entry.get("id").and_then(Value::as_str).map(str::to_owned);
-            match submit(&self.court, &charter, entry) {
+        let ids: Vec<Option<String>> = entries.iter().map(id_of).collect();
+        let outcomes = submit(&self.court, &charter, entries);
+        let mut receipts = Vec::with_capacity(outcomes.len());
+        for (id, outcome) in ids.into_iter().zip(outcomes) {
+            match outcome {
                 Ok(receipt) => receipts.push(receipt),
                 Err(refusal) => self.refuse(id.as_deref(), &refusal).await?,
             }
         }
         Ok(receipts)
+    }
+
+    /// Whether a notice is for whoever is at the other end: not their own, and
+    /// not about a seat they do not sit on.
+    fn is_told(&self, notice: &Notice) -> bool {
+        let own_seat = self.charter.as_ref().map(|charter| charter.seat);
+        let concerns = match (notice.seat, own_seat) {
+            (Some(about), Some(own)) => about == own,
+            _ => true,
+        };
+        concerns && notice.from != Some(self.number)
     }
 
     async fn notice(&mut self, notice: &Notice) -> Result<(), Gone> {
@@ -316,33 +343,61 @@ impl Intake {
     }
 }
 
-fn submit(court: &LiveCourt, charter: &Charter, entry: Value) -> Result<Receipt, Refusal> {
-    let Value::Object(source) = entry else {
-        return Err(Refusal::new(
-            RefusalCode::Malformed,
-            "entry: not a JSON object; write `{\"kind\": …}`",
-        ));
-    };
+/// An outcome for each of the entries of a message, in their order.
+fn submit(
+    court: &LiveCourt,
+    charter: &Charter,
+    entries: Vec<Value>,
+) -> Vec<Result<Receipt, Refusal>> {
     // A charter that came before the match takes what has been brought on since.
     let match_id = charter.match_id.clone().or_else(|| court.match_id());
     let Some(match_id) = match_id else {
-        return Err(Refusal::new(
-            RefusalCode::NoMatch,
-            format!(
-                "there is no match on court `{}`; say `hello` with a match header first",
-                court.name()
-            ),
-        ));
+        let refusal = no_match(court, "say `hello` with a match header first");
+        return entries.iter().map(|_| Err(refusal.clone())).collect();
     };
-    let kind = source.get("kind").and_then(Value::as_str);
-    let corrects = matches!(kind, Some("retract" | "amend" | "insert"));
-    if corrects {
+    let objects: Vec<Result<Map<String, Value>, Refusal>> =
+        entries.into_iter().map(object).collect();
+    let sources: Vec<_> = objects.iter().flatten().cloned().collect();
+    let corrects = sources.iter().any(|source| {
+        let kind = source.get("kind").and_then(Value::as_str);
+        matches!(kind, Some("retract" | "amend" | "insert"))
+    });
+    let taken = if corrects {
         // The chart is run again from its start: some milliseconds in which
         // other tasks should not have to wait.
-        tokio::task::block_in_place(|| court.submit(&charter.client, &match_id, source))
+        tokio::task::block_in_place(|| court.submit_all(&charter.by, &match_id, sources))
     } else {
-        court.submit(&charter.client, &match_id, source)
+        court.submit_all(&charter.by, &match_id, sources)
+    };
+    let mut taken = taken.into_iter();
+    let of_each = objects
+        .into_iter()
+        .filter_map(|object| object.map_or_else(|refusal| Some(Err(refusal)), |_| taken.next()));
+    of_each.collect()
+}
+
+fn object(entry: Value) -> Result<Map<String, Value>, Refusal> {
+    match entry {
+        Value::Object(source) => Ok(source),
+        _ => Err(Refusal::new(
+            RefusalCode::Malformed,
+            "entry: not a JSON object; write `{\"kind\": …}`",
+        )),
     }
+}
+
+fn id_of(entry: &Value) -> Option<String> {
+    entry.get("id").and_then(Value::as_str).map(str::to_owned)
+}
+
+fn no_match(court: &LiveCourt, what_to_do: &str) -> Refusal {
+    Refusal::new(
+        RefusalCode::NoMatch,
+        format!(
+            "there is no match on court `{}`; {what_to_do}",
+            court.name()
+        ),
+    )
 }
 
 async fn when_durable(receipt: Receipt) -> Answer {

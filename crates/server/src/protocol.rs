@@ -2,8 +2,8 @@
 
 use std::sync::Arc;
 
-use rallytide_chart::{At, EntryId, Flag, Refusal, Seq};
-use rallytide_court::{Accepted, Arrival, Welcome};
+use rallytide_chart::{At, EntryId, Flag, Refusal, RefusalCode, Seq};
+use rallytide_court::{Accepted, Arrival, Seat, Welcome};
 use serde::Serialize;
 use serde_json::{Map, Value};
 
@@ -27,6 +27,8 @@ pub(crate) enum FromClient {
 #[derive(Debug)]
 pub(crate) struct Hello {
     pub(crate) client: String,
+    pub(crate) seat: Seat,
+    /// Never from the seat `cues`.
     pub(crate) chart: Option<Map<String, Value>>,
     pub(crate) after: Seq,
     pub(crate) replace: bool,
@@ -44,13 +46,16 @@ pub(crate) enum ClientMessage {
     Hello {
         /// 1 to 64 characters.
         client: String,
-        /// The match header, to bring a match onto the court.
+        /// What it sits on the court for: `chart` where this is left out.
+        seat: Option<crate::answers::desk::Seat>,
+        /// The match header, to bring a match onto the court. Not from the seat
+        /// `cues`.
         chart: Option<Map<String, Value>>,
         /// What it knows already: `welcome` lists only its entries after this.
         after: Option<u64>,
         /// Take a match off the court that is still being played.
         replace: Option<bool>,
-        /// Only this client's entries are taken from now on.
+        /// Only this client's entries are taken from its seat from now on.
         take_over: Option<bool>,
     },
     /// Entries it has recorded.
@@ -78,9 +83,9 @@ pub(crate) enum ToClient<'a> {
         )]
         score: Option<&'a Value>,
         ids: &'a [EntryId],
-        /// The other clients that are connected as charters.
+        /// The other clients that are connected on the same seat.
         charters: &'a [Arc<str>],
-        /// The client that has taken the court over, if one has.
+        /// The client that has taken that seat over, if one has.
         seat: Option<&'a str>,
     },
     Accepted {
@@ -184,7 +189,7 @@ pub(crate) fn read(text: &str) -> Result<FromClient, Refusal> {
 }
 
 fn read_hello(mut message: Map<String, Value>) -> Result<Hello, Refusal> {
-    use rallytide_chart::RefusalCode::{BadField, MissingField};
+    use rallytide_chart::RefusalCode::{BadField, MissingField, NotThisSeat};
     const CLIENT_LIMIT: usize = 64;
     let client = match message.get("client").and_then(Value::as_str) {
         Some(client) if (1..=CLIENT_LIMIT).contains(&client.chars().count()) => client.to_owned(),
@@ -204,8 +209,16 @@ fn read_hello(mut message: Map<String, Value>) -> Result<Hello, Refusal> {
             )
         })?,
     };
+    let seat = read_seat(&message)?;
     let chart = match message.remove("chart") {
         None | Some(Value::Null) => None,
+        Some(_) if seat == Seat::Cues => {
+            return Err(Refusal::new(
+                NotThisSeat,
+                "message `hello`: the seat `cues` brings no match; leave `chart` out and say \
+                 hello once the match is on the court",
+            ));
+        }
         Some(Value::Object(chart)) => Some(chart),
         Some(_) => {
             return Err(Refusal::new(
@@ -216,6 +229,7 @@ fn read_hello(mut message: Map<String, Value>) -> Result<Hello, Refusal> {
     };
     Ok(Hello {
         client,
+        seat,
         chart,
         after: Seq(after),
         replace: message.get("replace") == Some(&Value::Bool(true)),
@@ -224,5 +238,19 @@ fn read_hello(mut message: Map<String, Value>) -> Result<Hello, Refusal> {
         } else {
             Arrival::Beside
         },
+    })
+}
+
+fn read_seat(message: &Map<String, Value>) -> Result<Seat, Refusal> {
+    let seat = match message.get("seat") {
+        None | Some(Value::Null) => Some(Seat::default()),
+        Some(seat) => seat.as_str().and_then(Seat::from_word),
+    };
+    seat.ok_or_else(|| {
+        let seats = Seat::ALL.map(|seat| format!("`{}`", seat.word())).join(" ");
+        Refusal::new(
+            RefusalCode::Malformed,
+            format!("message `hello`: field `seat` has to be one of {seats}, or left out"),
+        )
     })
 }

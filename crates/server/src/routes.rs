@@ -82,6 +82,7 @@ fn for_charters() -> Router<AppState> {
         .route("/courts/{court}/intake", get(sockets::open_intake))
         .route("/courts/{court}/chart.jsonl", get(courts::chart))
         .route("/courts/{court}/chart", unframed(get(pages::chart)))
+        .route("/courts/{court}/cues", unframed(get(pages::cues)))
         .route("/practice", get(pages::practice))
         .route("/practice/matches/{seed}", get(pages::made_up_match))
 }

@@ -98,9 +98,9 @@ export function asMatch(header) {
  */
 export function charterWords(charters, { trouble, match }) {
   if (trouble !== "") return ["Who is connected is not known while the host is not reached."];
-  // Without a seat taken, whoever is connected may chart.
-  const taken = charters.some(({ seat }) => seat);
-  return charters.map((charter) => oneCharter(charter, charter.seat || !taken, match));
+  // Where nobody has taken a seat over, whoever is connected on it may chart.
+  const taken = new Set(charters.filter(({ holds }) => holds).map(({ seat }) => seat));
+  return charters.map((charter) => oneCharter(charter, charter.holds || !taken.has(charter.seat), match));
 }
 
 /** @param {Charter} charter @param {boolean} may @param {string | null} match the one on the court */

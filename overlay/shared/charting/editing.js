@@ -23,7 +23,7 @@ export const REACH = 10;
 export const JOINED = "joined-here";
 
 /** Fields that are not what an entry says. */
-const ASIDE = new Set(["id", "at", "seq", "received", "crc", "client"]);
+const ASIDE = new Set(["id", "at", "seq", "received", "crc", "client", "seat"]);
 
 /** @param {Entry} entry @returns {Content} */
 export function contentOf(entry) {

@@ -50,7 +50,9 @@ test("from_nothing_to_a_match_on_court_by_keyboard_in_five_steps", () => {
       "the copy button to have the focus",
     );
     await seeText(page, ".who", "No laptop has opened it yet.");
-    desk.court("1").charters = [{ client: "laptop-7f", seat: true, address: "192.168.1.31", late_ms: 90, clock_ms: 0 }];
+    desk.court("1").charters = [
+      { client: "laptop-7f", seat: "chart", holds: true, address: "192.168.1.31", late_ms: 90, clock_ms: 0 },
+    ];
     await seeText(page, ".who", "Laptop laptop-7f at 192.168.1.31: connected, scoring");
     Object.assign(desk.court("1"), {
       entries: 1,

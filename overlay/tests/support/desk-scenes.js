@@ -71,8 +71,8 @@ function one() {
 function four() {
   const desk = one();
   const late = [
-    { client: "abcdef0123456789", seat: true, address: "192.168.1.32", late_ms: 2400, clock_ms: 5000 },
-    { client: "second", seat: false, address: null, late_ms: null, clock_ms: null },
+    { client: "abcdef0123456789", seat: "chart", holds: true, address: "192.168.1.32", late_ms: 2400, clock_ms: 5000 },
+    { client: "second", seat: "chart", holds: false, address: null, late_ms: null, clock_ms: null },
   ];
   desk.play("2", { ...HEADER, id: "m2", teams: LONG }, { state: "paused", charters: late });
   desk.play("3", { ...HEADER, id: "m3" }, { state: "ready", charters: [], entries: 0, last_entry: null });

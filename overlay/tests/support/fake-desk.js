@@ -147,7 +147,9 @@ export class FakeDesk {
       score: SCORE,
       entries: 41,
       last_entry: { id: "r3s4", kind: "shot", at: new Date().toISOString(), received: new Date().toISOString() },
-      charters: [{ client: "laptop-7f", seat: true, address: "192.168.1.31", late_ms: 140, clock_ms: -35 }],
+      charters: [
+        { client: "laptop-7f", seat: "chart", holds: true, address: "192.168.1.31", late_ms: 140, clock_ms: -35 },
+      ],
       viewers: { viewer: 2, booth: 1 },
       ...more,
     });

@@ -272,7 +272,7 @@ test("a_host_that_is_not_reached_is_told_plainly_and_nobody_is_called_connected"
     lineWords({ trouble: AWAY, heardAt: Date.now(), host }),
     /^Can't reach the host\. Shown below: as of \d\d:\d\d:\d\d\. Is Rallytide running and the network up\? This page keeps trying\.$/,
   );
-  const charter = { client: "laptop-7f", seat: true, late_ms: 56_000, clock_ms: 0 };
+  const charter = { client: "laptop-7f", seat: "chart", holds: true, late_ms: 56_000, clock_ms: 0 };
   assert.deepEqual(charterWords([charter], { trouble: "gone", match: null }), [
     "Who is connected is not known while the host is not reached.",
   ]);
@@ -368,7 +368,8 @@ test("a_gray_is_as_light_as_its_color", () => {
 test("a_late_charter_and_a_wrong_clock_are_told", () => {
   const charter = {
     client: "laptop-7f",
-    seat: true,
+    seat: "chart",
+    holds: true,
     address: "192.168.1.31",
     match: null,
     late_ms: 140,
@@ -379,7 +380,7 @@ test("a_late_charter_and_a_wrong_clock_are_told", () => {
   assert.deepEqual(
     told([
       { ...charter, late_ms: 2400, clock_ms: -5000 },
-      { client: "x", seat: false, address: null, late_ms: null, clock_ms: null },
+      { client: "x", seat: "chart", holds: false, address: null, late_ms: null, clock_ms: null },
     ]),
     [
       "Laptop laptop-7f at 192.168.1.31: connected, scoring, delay 2.4 s: check its Wi-Fi, clock 5.0 s slow (corrected)",

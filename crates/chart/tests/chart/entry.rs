@@ -121,7 +121,7 @@ fn fields_of_the_host_are_no_part_of_what_was_recorded() {
     }
     let read = Entry::from_json(stored, &doubles()).unwrap();
     assert_eq!(read, entry(json!({"kind": "replay"})));
-    assert_eq!(HOST_FIELDS, ["client", "seq", "received", "crc"]);
+    assert_eq!(HOST_FIELDS, ["client", "seat", "seq", "received", "crc"]);
 }
 
 #[test]

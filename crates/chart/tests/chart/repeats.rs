@@ -50,6 +50,7 @@ fn what_the_host_added_makes_no_other_content() {
     let mut stored = whole_entry(drive());
     for (name, value) in [
         ("client", json!("ipad")),
+        ("seat", json!("cues")),
         ("seq", json!(7)),
         ("received", json!("2026-05-02T12:00:00.100Z")),
         ("crc", json!("0123abcd")),

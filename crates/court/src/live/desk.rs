@@ -1,11 +1,12 @@
 //! What the desk does with a court: removes the match, gives it another header,
-//! pauses play, records the referee's decisions whoever has the seat.
+//! pauses play, records the referee's decisions whoever has a seat.
 
 use rallytide_chart::{Header, MatchId, Refusal};
 use serde_json::{Map, Value};
 
 use super::{LiveCourt, Receipt};
 use crate::charted::{ChartedMatch, Pause};
+use crate::seat::Recorder;
 
 /// The client that entries of the desk are recorded as.
 pub const DESK: &str = "desk";
@@ -66,8 +67,8 @@ impl LiveCourt {
         })
     }
 
-    /// Takes in an entry of the desk: the referee's word counts whoever has the
-    /// charters' seat.
+    /// Takes in an entry of the desk: the referee's word counts whoever has a
+    /// charter's seat.
     ///
     /// # Errors
     /// A refusal, with code and sentence; nothing is stored then.
@@ -78,7 +79,7 @@ impl LiveCourt {
     ) -> Result<Receipt, Refusal> {
         let mut state = self.locked();
         let current = self.current(&mut state, match_id)?;
-        let receipt = self.take_in(current, source, DESK)?;
+        let receipt = self.take_one(current, source, &Recorder::without_seat(DESK))?;
         self.tell_charters();
         Ok(receipt)
     }
@@ -107,7 +108,7 @@ impl LiveCourt {
             tracing::info!(court = %self.name, %match_id, "a match was taken off the court");
         }
         state.current = None;
-        self.charters.free_seat();
+        self.charters.free_seats();
         self.hub.restart(0);
         self.changes.signal();
     }

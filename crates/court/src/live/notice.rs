@@ -2,11 +2,15 @@
 
 use std::sync::Arc;
 
+use crate::seat::Seat;
+
 /// Something the charters of a court should know of each other.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Notice {
     /// The connection it comes from, which need not hear it; none for the desk.
     pub from: Option<u64>,
+    /// The seat it concerns; none where it concerns all.
+    pub seat: Option<Seat>,
     /// What it is about, for programs.
     pub code: NoticeCode,
     /// One sentence.
@@ -16,9 +20,9 @@ pub struct Notice {
 /// What a notice is about.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum NoticeCode {
-    /// Another charter has said hello.
+    /// Another charter has said hello for this seat.
     CharterArrived,
-    /// Another charter has taken the court over.
+    /// Another charter has taken this seat over.
     TakenOver,
     /// Match, names, play or chart are no longer what they were, by the desk or by
     /// another charter. What they are now is looked up when it is told, so that
@@ -32,6 +36,7 @@ impl Notice {
     pub fn court_changed(from: Option<u64>) -> Self {
         Self {
             from,
+            seat: None,
             code: NoticeCode::CourtChanged,
             message: "the court is no longer as it was".into(),
         }

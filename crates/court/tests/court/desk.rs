@@ -1,11 +1,11 @@
 //! What the desk does with matches and courts, and what a restart finds of it.
 
 use rallytide_chart::Header;
-use rallytide_court::{CannotDo, CourtName, Courts, MatchState, Replace, Role};
+use rallytide_court::{CannotDo, CourtName, Courts, MatchState, Replace, Role, Seat};
 use serde_json::Value;
 use tempfile::tempdir;
 
-use crate::support::{court_with, entry, header, host};
+use crate::support::{charter, court_with, entry, header, host};
 
 fn renamed(id: &str, name: &str) -> Header {
     let mut source = header(id).to_json().clone();
@@ -85,7 +85,7 @@ fn new_words_for_a_begun_match_are_shown_and_survive_while_its_log_stays() {
         let courts = host(folder.path());
         let court = court_with(&courts, "1", &header("m1"));
         let id = court.match_id().unwrap();
-        court.submit("left", &id, entry(NOTE)).unwrap();
+        court.submit(&charter("left"), &id, entry(NOTE)).unwrap();
         let before = std::fs::read(folder.path().join("m1.jsonl"));
         courts.give_header(&renamed("m1", "Ebb / Flow")).unwrap();
         assert_eq!(now(&court)["match"]["teams"]["a"]["name"], "Ebb / Flow");
@@ -135,7 +135,7 @@ fn a_match_that_the_desk_took_off_comes_back_by_the_desk_alone() {
     let courts = host(folder.path());
     let court = court_with(&courts, "1", &header("m1"));
     let id = court.match_id().unwrap();
-    court.submit("left", &id, entry(NOTE)).unwrap();
+    court.submit(&charter("left"), &id, entry(NOTE)).unwrap();
     courts.remove_match(&court).unwrap();
     assert_eq!(state_of(&courts, "m1"), Some(MatchState::PutAside));
     assert_eq!(now(&court)["match"], Value::Null);
@@ -145,7 +145,7 @@ fn a_match_that_the_desk_took_off_comes_back_by_the_desk_alone() {
         .start_by_desk(&court, "m1", Replace::OnlyFinished)
         .unwrap();
     assert_eq!(now(&court)["seq"], 1);
-    let repeat = court.submit("left", &id, entry(NOTE)).unwrap();
+    let repeat = court.submit(&charter("left"), &id, entry(NOTE)).unwrap();
     assert_eq!(repeat.accepted.seq.0, 1);
 }
 
@@ -155,7 +155,7 @@ fn a_match_being_played_gives_way_to_the_desk_only_if_it_says_so() {
     let courts = host(folder.path());
     let court = court_with(&courts, "1", &header("m1"));
     let id = court.match_id().unwrap();
-    court.submit("left", &id, entry(NOTE)).unwrap();
+    court.submit(&charter("left"), &id, entry(NOTE)).unwrap();
     courts.plan(vec![header("m2")]).unwrap();
     let refused = courts.start_by_desk(&court, "m2", Replace::OnlyFinished);
     assert!(refused.unwrap_err().to_string().contains("court_busy"));
@@ -212,7 +212,7 @@ fn a_pause_is_said_by_every_message_until_play_goes_on_and_survives_a_restart() 
         courts.pause(&court, true).unwrap();
         assert_eq!(now(&court)["paused"], true);
         let id = court.match_id().unwrap();
-        court.submit("left", &id, entry(NOTE)).unwrap();
+        court.submit(&charter("left"), &id, entry(NOTE)).unwrap();
         assert_eq!(now(&court)["paused"], true);
     }
     let courts = host(folder.path());
@@ -256,10 +256,16 @@ fn the_desk_records_whoever_has_the_seat_and_a_retract_undoes_it() {
     let court = court_with(&courts, "1", &header("m1"));
     let id = court.match_id().unwrap();
     let charters = court.charters();
-    charters.arrive(1, "left", rallytide_court::Arrival::TakesOver, 0);
+    charters.arrive(
+        1,
+        Seat::Chart,
+        "left",
+        rallytide_court::Arrival::TakesOver,
+        0,
+    );
     let fix = r#"{"id":"f1","at":"2026-05-02T10:00:00.000Z","kind":"score_fix",
         "points":{"a":5,"b":3},"serving":"a"}"#;
-    assert!(court.submit("right", &id, entry(fix)).is_err());
+    assert!(court.submit(&charter("right"), &id, entry(fix)).is_err());
     let preview = court
         .preview(vec![serde_json::from_str(fix).unwrap()])
         .unwrap();

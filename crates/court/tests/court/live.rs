@@ -4,7 +4,7 @@ use rallytide_chart::{MatchId, Seq};
 use rallytide_court::{Replace, Role, Start};
 use serde_json::Value;
 
-use crate::support::{court_with, entries, entry, header, host, simulated};
+use crate::support::{charter, court_with, entries, entry, header, host, simulated};
 
 fn block_on<T>(future: impl Future<Output = T>) -> T {
     tokio::runtime::Builder::new_current_thread()
@@ -25,9 +25,9 @@ fn the_same_entry_again_gets_its_first_position() {
     let courts = host(folder.path());
     let court = court_with(&courts, "1", &header("again"));
     let id = MatchId::new("again").unwrap();
-    let first = court.submit("laptop", &id, serve("s1")).unwrap();
-    court.submit("laptop", &id, serve("s2")).unwrap();
-    let again = court.submit("laptop", &id, serve("s1")).unwrap();
+    let first = court.submit(&charter("laptop"), &id, serve("s1")).unwrap();
+    court.submit(&charter("laptop"), &id, serve("s2")).unwrap();
+    let again = court.submit(&charter("laptop"), &id, serve("s1")).unwrap();
     assert_eq!((first.accepted.seq, again.accepted.seq), (Seq(1), Seq(1)));
     assert_eq!(block_on(again.durable()).unwrap().seq, Seq(1));
 }
@@ -40,12 +40,12 @@ fn a_refused_entry_leaves_no_trace() {
     let id = MatchId::new("clean").unwrap();
     let before = court.now(Role::Booth);
     let bad = entry(r#"{"id":"x","at":"2026-05-02T10:00:00.000Z","kind":"retract","target":"y"}"#);
-    let refused = court.submit("laptop", &id, bad).unwrap_err();
+    let refused = court.submit(&charter("laptop"), &id, bad).unwrap_err();
     assert_eq!(refused.code.word(), "bad_correction");
     assert_eq!(court.now(Role::Booth), before);
     assert_eq!(
         court
-            .submit("laptop", &id, serve("s1"))
+            .submit(&charter("laptop"), &id, serve("s1"))
             .unwrap()
             .accepted
             .seq,
@@ -59,7 +59,9 @@ fn an_entry_for_a_match_that_is_no_longer_on_is_refused() {
     let courts = host(folder.path());
     let court = court_with(&courts, "1", &header("first"));
     let first = MatchId::new("first").unwrap();
-    court.submit("laptop", &first, serve("s1")).unwrap();
+    court
+        .submit(&charter("laptop"), &first, serve("s1"))
+        .unwrap();
     let busy = courts
         .start_by_charter(&court, header("second"), Replace::OnlyFinished)
         .unwrap_err();
@@ -67,7 +69,9 @@ fn an_entry_for_a_match_that_is_no_longer_on_is_refused() {
     courts
         .start_by_charter(&court, header("second"), Replace::Any)
         .unwrap();
-    let refused = court.submit("laptop", &first, serve("s2")).unwrap_err();
+    let refused = court
+        .submit(&charter("laptop"), &first, serve("s2"))
+        .unwrap_err();
     assert_eq!(refused.code.word(), "other_match");
 }
 
@@ -82,7 +86,7 @@ fn a_viewer_sees_every_change_in_order_and_can_come_back_where_it_was() {
     assert!(matches!(start, Start::Snapshot(_)));
     let entries = entries(&chart);
     for sent in &entries[..20] {
-        court.submit("laptop", &id, sent.clone()).unwrap();
+        court.submit(&charter("laptop"), &id, sent.clone()).unwrap();
         let text = block_on(viewer.next(&court)).unwrap();
         let message: Value = serde_json::from_str(&text).unwrap();
         assert!(message["seq"].as_u64().is_some());
@@ -109,7 +113,7 @@ fn a_viewer_that_does_not_read_is_sent_the_state_of_the_moment() {
     let entries = entries(&chart);
     assert!(entries.len() > 300, "longer than the ring");
     for sent in entries {
-        court.submit("laptop", &id, sent).unwrap();
+        court.submit(&charter("laptop"), &id, sent).unwrap();
     }
     let text = block_on(sleepy.next(&court)).unwrap();
     assert_eq!(text, court.now(Role::Viewer));
@@ -123,7 +127,7 @@ fn other_plugins_come_in_with_one_snapshot_and_no_entry_lost() {
     let court = court_with(&courts, "1", chart.header());
     let id = chart.header().id.clone();
     for sent in entries(&chart) {
-        court.submit("laptop", &id, sent).unwrap();
+        court.submit(&charter("laptop"), &id, sent).unwrap();
     }
     let before: Value = serde_json::from_str(&court.now(Role::Booth)).unwrap();
     let (_, mut viewer) = court.watch(Role::Viewer, None, None);

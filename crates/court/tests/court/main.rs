@@ -9,4 +9,5 @@ mod inspecting;
 mod live;
 mod match_record;
 mod restart;
+mod seats;
 mod support;

@@ -3,7 +3,7 @@
 use rallytide_chart::{MatchId, Seq};
 use rallytide_court::{CourtName, Role};
 
-use crate::support::{court_with, entries, header, host, simulated};
+use crate::support::{charter, court_with, entries, header, host, simulated};
 
 #[test]
 fn after_a_restart_every_court_shows_what_it_showed() {
@@ -14,7 +14,9 @@ fn after_a_restart_every_court_shows_what_it_showed() {
         let court = court_with(&courts, "centre", chart.header());
         court_with(&courts, "2", &header("other"));
         for sent in entries(&chart) {
-            court.submit("laptop", &chart.header().id, sent).unwrap();
+            court
+                .submit(&charter("laptop"), &chart.header().id, sent)
+                .unwrap();
         }
         court.now(Role::Booth)
     };
@@ -40,7 +42,7 @@ fn a_client_that_comes_back_is_told_what_it_had_sent() {
         for (place, one) in sent.iter().enumerate() {
             let client = if place % 2 == 0 { "left" } else { "right" };
             court
-                .submit(client, &chart.header().id, one.clone())
+                .submit(&charter(client), &chart.header().id, one.clone())
                 .unwrap();
         }
     }

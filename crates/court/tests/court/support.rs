@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use rallytide_bus::{EmbeddedBus, system_clock};
 use rallytide_chart::{Chart, Entry, Header, read_chart_file};
-use rallytide_court::{ChartedMatch, CourtName, Courts, LiveCourt, Replace, Role};
+use rallytide_court::{ChartedMatch, CourtName, Courts, LiveCourt, Recorder, Replace, Role, Seat};
 use rallytide_plugin_host::PluginSet;
 use rallytide_simulate::{Plan, simulate};
 use serde_json::{Map, Value};
@@ -55,6 +55,11 @@ pub(crate) fn court_with(courts: &Courts, name: &str, header: &Header) -> Arc<Li
         .start_by_charter(&court, header.clone(), Replace::OnlyFinished)
         .unwrap();
     court
+}
+
+/// Somebody who charts the match.
+pub(crate) fn charter(client: &str) -> Recorder {
+    Recorder::on(Seat::Chart, client)
 }
 
 /// An entry of the header's match, made of JSON text.

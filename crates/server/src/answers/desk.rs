@@ -89,19 +89,43 @@ pub(crate) struct LastEntry {
     pub(crate) received: Option<String>,
 }
 
+/// What a charter's client sits on a court for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+#[cfg_attr(
+    feature = "schema",
+    derive(serde::Deserialize, ts_rs::TS, schemars::JsonSchema)
+)]
+pub(crate) enum Seat {
+    /// Charts the match: whatever a chart can hold.
+    Chart,
+    /// Marks what was seen about the shots, and how deep the teams stand.
+    Cues,
+}
+
+impl From<rallytide_court::Seat> for Seat {
+    fn from(seat: rallytide_court::Seat) -> Self {
+        match seat {
+            rallytide_court::Seat::Chart => Self::Chart,
+            rallytide_court::Seat::Cues => Self::Cues,
+        }
+    }
+}
+
 /// A charter's client that is connected.
 #[derive(Debug, Serialize)]
 #[cfg_attr(feature = "schema", derive(ts_rs::TS, schemars::JsonSchema))]
 pub(crate) struct Charter {
     pub(crate) client: Arc<str>,
-    /// Whether it has taken the court over.
-    pub(crate) seat: bool,
+    pub(crate) seat: Seat,
+    /// Whether it has taken its seat over.
+    pub(crate) holds: bool,
     /// The address it comes from, as the host sees it.
     pub(crate) address: Option<Arc<str>>,
     /// The match it charts; `null`: whatever is on.
     #[serde(rename = "match")]
     pub(crate) match_id: Option<Arc<str>>,
-    /// How late its entries come, if that is known.
+    /// How late its entries come, if that is known; never of the seat `cues`.
     pub(crate) late_ms: Option<i64>,
     /// Its clock minus the host's, if that is known.
     pub(crate) clock_ms: Option<i64>,

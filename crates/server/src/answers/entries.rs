@@ -4,6 +4,8 @@ use rallytide_chart::{EntryId, Flag, Seq};
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
 
+use crate::answers::desk::Seat;
+
 /// `GET /courts/{court}/entries`: newest first.
 #[derive(Debug, Serialize)]
 #[cfg_attr(feature = "schema", derive(ts_rs::TS, schemars::JsonSchema))]
@@ -24,6 +26,8 @@ pub(crate) struct ListedEntry {
     pub(crate) correction: Option<String>,
     /// Who recorded it.
     pub(crate) client: Option<String>,
+    /// From which seat; the desk has none.
+    pub(crate) seat: Option<Seat>,
     /// The score after it.
     #[cfg_attr(
         feature = "schema",

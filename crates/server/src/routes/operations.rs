@@ -5,6 +5,7 @@ use std::fmt::{Display, Write};
 use axum::extract::State;
 use axum::http::header;
 use axum::response::{IntoResponse, Json, Response};
+use rallytide_court::Seat;
 
 use crate::answers::operations::{Health, HealthStatus};
 use crate::blocking::run_blocking;
@@ -75,6 +76,15 @@ fn written(state: &AppState) -> String {
         let count = court.charters().connected().len();
         let labels = [("court", court.name().as_str())];
         text.value("rallytide_charters", &labels, count);
+    }
+    let help = "Charters that are connected on a seat.";
+    text.about("rallytide_charters_on_seat", "gauge", help);
+    for court in &courts {
+        for seat in Seat::ALL {
+            let count = court.charters().count_on(seat);
+            let labels = [("court", court.name().as_str()), ("seat", seat.word())];
+            text.value("rallytide_charters_on_seat", &labels, count);
+        }
     }
     text.about(
         "rallytide_entries",

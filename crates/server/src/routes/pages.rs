@@ -47,6 +47,15 @@ pub(crate) async fn chart(
     Ok(state.pages.of_folder("chart", &headers).await)
 }
 
+pub(crate) async fn cues(
+    State(state): State<AppState>,
+    Path(name): Path<String>,
+    headers: HeaderMap,
+) -> Result<Response, Rejection> {
+    court_name(&name)?;
+    Ok(state.pages.of_folder("cues", &headers).await)
+}
+
 pub(crate) async fn practice(State(state): State<AppState>, headers: HeaderMap) -> Response {
     state.pages.of_folder("practice", &headers).await
 }

@@ -187,6 +187,11 @@ impl Document {
                 &[403, 404],
             ),
             ("/courts/{court}/chart", "The charter's page", &[403, 404]),
+            (
+                "/courts/{court}/cues",
+                "The second seat's page: cues and depths",
+                &[403, 404],
+            ),
             ("/practice", "The page to practice charting on", &[403]),
             ("/review/{match}", "The review page of a match", &[403]),
             ("/desk", "The streamer's page", &[403]),
@@ -279,7 +284,17 @@ impl Document {
         let score = Operation::new("get", "/courts/{court}/now/score.txt", score);
         self.add(score.gives("text/plain").or(&[304, 403, 404]));
         let chart = "The chart of the match that is on, for whoever charts on";
-        let chart = Operation::new("get", "/courts/{court}/chart.jsonl", chart);
+        let chart = Operation::new("get", "/courts/{court}/chart.jsonl", chart)
+            .query(
+                "after",
+                &json!({"type": "integer", "minimum": 0}),
+                "Only what stands after this position.",
+            )
+            .query(
+                "seats",
+                &json!({"type": "boolean"}),
+                "Each entry with the `seat` it was recorded from.",
+            );
         self.add(chart.gives("application/jsonl").or(&[304, 403, 404]));
     }
 

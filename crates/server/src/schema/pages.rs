@@ -31,6 +31,7 @@ pub fn page_types() -> String {
         desk::CourtState::decl(&numbers),
         desk::CourtPhase::decl(&numbers),
         desk::LastEntry::decl(&numbers),
+        desk::Seat::decl(&numbers),
         desk::Charter::decl(&numbers),
         desk::ViewerCount::decl(&numbers),
         desk::MatchState::decl(&numbers),

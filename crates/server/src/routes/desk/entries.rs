@@ -53,7 +53,8 @@ pub(crate) async fn list(
         entry: one.entry,
         state: one.fate.into(),
         correction: one.correction,
-        client: one.client,
+        seat: one.by.as_ref().and_then(|by| by.seat).map(Into::into),
+        client: one.by.map(|by| by.client.to_string()),
         score: one.score,
         rally: one.rally,
     });
@@ -129,7 +130,7 @@ pub(super) async fn take_back_retirement(court: &Arc<LiveCourt>) -> Result<(), R
         let of_desk = told.into_iter().find(|one| {
             one.fate != Fate::Retracted
                 && one.entry.get("kind").and_then(Value::as_str) == Some("retire")
-                && one.client.as_deref() == Some(DESK)
+                && one.by.as_ref().is_some_and(|by| *by.client == *DESK)
         });
         of_desk.and_then(|one| Some(one.entry.get("id")?.clone()))
     });

@@ -79,7 +79,8 @@ fn court_state(courts: &Courts, court: &LiveCourt, now: i64) -> CourtState {
 fn charter(charter: ConnectedCharter) -> Charter {
     Charter {
         client: charter.client,
-        seat: charter.seat,
+        seat: charter.seat.into(),
+        holds: charter.holds,
         address: charter.address,
         match_id: charter.match_id,
         late_ms: charter.late_ms,
