@@ -71,6 +71,10 @@ test("a match is set up, charted, and followed by a new one without a pointer", 
     );
     await page.keyboard.press("ControlOrMeta+a");
     await page.keyboard.type(title);
+    for (const name of ["a", "a0", "a1", "b", "b0", "b1"]) {
+      await tabTo(page, `.setup [name=${name}]`);
+      await page.keyboard.type(`Otter ${name}`);
+    }
     await tabTo(page, ".setup [name=scoring]");
     await page.keyboard.press("ArrowDown");
     await tabAndPress(page, ".setup button");
@@ -250,7 +254,7 @@ test("a laptop whose court got another match saves its chart and goes on with th
   await said(
     page,
     ".gate",
-    /Another match is on this court.*not on this court any more.*1 entry is not with the host yet/,
+    /Now on this court: Alder \/ Ash v Birch \/ Bay.*not on this court any more.*1 entry is not with the host yet/,
   );
   await said(page, ".line-aloud", /Stopped/);
   const saved = page.waitForEvent("download");

@@ -13,10 +13,10 @@ import { lasting } from "../shared/memory.js";
 import { LocalChart } from "../shared/charting/local-chart.js";
 import { RefereeDesk } from "./match/referee.js";
 import { buildPad, part } from "../shared/charting/court-view.js";
-import { render } from "./render.js";
-import { chartFrom, headerFrom } from "./match/setup.js";
+import { GO_ON, render } from "./render.js";
+import { chartFrom, headerFrom, named } from "./match/setup.js";
 import { Shelf } from "./line/shelf.js";
-import { LineVoice, leavingWords } from "./line/line-words.js";
+import { LineVoice, leavingWords, nextMatch } from "./line/line-words.js";
 
 const court = /\/courts\/([^/]+)\/chart/.exec(location.pathname)?.[1] ?? "1";
 
@@ -89,10 +89,21 @@ const REPEATED = new Set([
 
 addEventListener("keydown", (event) => {
   const action = keyDesk.actionOf(event);
-  if (action === null || part(".court").hidden) return;
+  if (part(".court").hidden) return goOnBy(event);
+  if (action === null) return;
   event.preventDefault();
   if (!event.repeat || REPEATED.has(action)) press(action);
 });
+
+/** The one key of a page whose match has left the court. @param {KeyboardEvent} event */
+function goOnBy(event) {
+  const { code, repeat, ctrlKey, metaKey, altKey } = event;
+  const { line, court } = session.view;
+  if (code !== GO_ON || repeat || ctrlKey || metaKey || altKey || !keyDesk.keys.on) return;
+  if (line !== "other_match" || nextMatch(court) === null || document.querySelector("dialog[open]") !== null) return;
+  event.preventDefault();
+  DO["start-anew"]?.();
+}
 
 part(".court").addEventListener("click", (event) => {
   const button = event.target instanceof Element ? event.target.closest("button") : null;
@@ -167,7 +178,7 @@ async function begin(data) {
       file instanceof File && file.size > 0
         ? chartFrom(await file.text())
         : { header: headerFrom(data, court, newId()), entries: [] };
-    await session.begin(header, entries);
+    await session.begin(named(header), entries);
     form(".setup").reset();
     part(".setup-problem").textContent = "";
   } catch (error) {

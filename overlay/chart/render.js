@@ -7,7 +7,12 @@
 import { part, renderCourt } from "../shared/charting/court-view.js";
 import { keySign } from "../shared/charting/keys.js";
 import { keyedChildren, make, setAttribute, setText } from "../shared/dom.js";
-import { gateWords, lineWords } from "./line/line-words.js";
+import { withKey } from "../shared/key.js";
+import { versus } from "../shared/charting/words.js";
+import { deskWords, gateWords, lineWords, movedTo, nextMatch } from "./line/line-words.js";
+
+/** Goes on with the next match, while the page is stopped and no other key means anything. */
+export const GO_ON = "KeyN";
 
 /** @param {View} view @param {Keys} keys @param {ReadonlyMap<string, string> | null} layout */
 export function render(view, keys, layout) {
@@ -16,8 +21,9 @@ export function render(view, keys, layout) {
   setAttribute(part(".line"), "data-line", view.kept ? line : "not_kept");
   const stopped = line === "elsewhere" || line === "taken_over" || line === "other_match";
   part(".gate").hidden = !stopped;
+  setText(part(".desk-says"), stopped ? "" : deskWords(view));
   if (stopped) {
-    const words = gateWords(line, view.message, view.waiting);
+    const words = gateWords(view);
     keyedChildren(
       part(".gate-words"),
       words.map((_, at) => String(at)),
@@ -25,7 +31,7 @@ export function render(view, keys, layout) {
       (node, at) => setText(node, words[Number(at)] ?? ""),
     );
     part("[data-do='take-over']").hidden = line === "other_match";
-    part("[data-do='start-anew']").hidden = line !== "other_match";
+    renderGoingOn(view, keys, layout);
     part("[data-do='save-here']").hidden = view.waiting === 0;
   }
   part(".setup").hidden = stopped || header !== null || !(view.welcomed || line === "lost" || line === "link_replaced");
@@ -42,4 +48,21 @@ export function render(view, keys, layout) {
   ])) {
     setText(part(selector), `Points of ${header.teams[team].name}`);
   }
+}
+
+/** @param {View} view @param {Keys} keys @param {ReadonlyMap<string, string> | null} layout */
+function renderGoingOn({ line, court }, keys, layout) {
+  const next = nextMatch(court);
+  const moved = movedTo(court);
+  const goOn = part("[data-do='start-anew']");
+  goOn.hidden = line !== "other_match";
+  const sign = keys.on && next !== null ? keySign(GO_ON, layout) : "";
+  setText(/** @type {Element} */ (goOn.firstElementChild), sign);
+  const words = next === null ? "Leave this match, wait for the next one" : `Chart the next match: ${versus(next)}`;
+  setText(/** @type {Element} */ (goOn.lastElementChild), words);
+  const follow = part(".follow");
+  follow.hidden = line !== "other_match" || moved === null;
+  if (moved === null) return;
+  setText(follow, `Chart it on court ${moved}`);
+  setAttribute(follow, "href", withKey(`/courts/${moved}/chart`, location.href).href);
 }

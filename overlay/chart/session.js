@@ -7,9 +7,9 @@
  * @import { Answer, Entry, LocalChart } from "../shared/charting/local-chart.js"
  * @import { Content, Recorded, State } from "../shared/charting/recorder.js"
  * @import { KeptEntry, Shelf } from "./line/shelf.js"
- * @import { Line, Welcome } from "./line/outbox.js"
+ * @import { CourtNow, Line, Welcome } from "./line/outbox.js"
  */
-import { chartedSoFar } from "./line/charted-so-far.js";
+import { chartedSoFar, matchOn } from "./line/charted-so-far.js";
 import { JOINED } from "../shared/charting/editing.js";
 import { newId } from "../shared/ids.js";
 import { Outbox } from "./line/outbox.js";
@@ -26,6 +26,7 @@ import { doneBy } from "../shared/charting/steps.js";
  * @property {number} waiting entries the host does not have yet
  * @property {boolean} kept whether all of it is on this laptop's disk
  * @property {number} refused entries the host did not take
+ * @property {CourtNow | null} court how the court is, where the host has told since this page was opened
  * @property {boolean} welcomed whether the court has answered since the page was opened
  */
 
@@ -57,6 +58,7 @@ export class Session {
     waiting: 0,
     kept: true,
     refused: 0,
+    court: null,
     welcomed: false,
   };
 
@@ -73,6 +75,8 @@ export class Session {
       onLine: (line, message) => this.#change({ line, message: message ?? "" }),
       onWelcome: (welcome, tookOver) => this.#welcomed(welcome, tookOver),
       onStored: (id, seq) => void this.#settled(id, "stored", "", seq),
+      onCourt: (now) => void this.#courtIs(now),
+      onTurnedAway: () => void this.#turnedAway(),
       onRefused: (id, _, message) => void this.#settled(id, "refused", `the host refused an entry: ${message}`, null),
     });
     this.#windows = new BroadcastChannel(`rallytide.chart.${court}`);
@@ -161,7 +165,7 @@ export class Session {
     this.view.answer = null;
     this.#outbox = this.#outbox.successor();
     this.#outbox.replace = true;
-    this.#change({ state: freshState(), line: "connecting", message: "" });
+    this.#change({ state: { ...freshState(), detail: this.view.state.detail }, line: "connecting", message: "" });
   }
 
   /** Leaves the match kept here for the one on the court, if there is one: the host says which. */
@@ -170,8 +174,33 @@ export class Session {
     this.clear();
     this.#outbox.replace = false;
     this.#charts();
-    this.#change({ refused: 0 });
+    this.#change({ refused: 0, court: null });
     this.#outbox.connect();
+  }
+
+  /**
+   * The court is no longer as it was: its match again, in other words or with other entries, or
+   * another one. A page on which nothing has been charted goes with the court by itself.
+   * @param {CourtNow} now
+   */
+  async #courtIs(now) {
+    const { header, line } = this.view;
+    this.#change({ court: now });
+    if (header === null) {
+      if (now.match !== null) this.#outbox.again();
+    } else if (now.match?.id === header.id) {
+      if (line === "other_match" || now.last_seq > this.#known || !sameWords(header, now.match)) this.#outbox.again();
+    } else if (this.#kept.size === 0 && now.moved_to === null) await this.leave();
+    else this.#outbox.standBy();
+  }
+
+  /** Which match the court has instead is known only where the host has told. */
+  async #turnedAway() {
+    const told = this.view.court;
+    const match = await matchOn(this.#court);
+    if (this.view.line !== "other_match" || this.view.court !== told) return;
+    const state = match === null ? "empty" : "playing";
+    this.#change({ court: { last_seq: 0, moved_to: null, ...told, match, state } });
   }
 
   /** @returns {string} the chart as a file's text */
@@ -233,8 +262,11 @@ export class Session {
   /** @param {Welcome} welcome @param {boolean} tookOver */
   async #welcomed(welcome, tookOver) {
     const { line, header } = this.view;
-    const charting = !STOPPED.has(line) && welcome.match !== null;
-    if (charting && (header === null || welcome.last_seq > this.#known)) await this.#catchUp(welcome, tookOver);
+    const { match } = welcome;
+    // Out of another match a page comes only with its own one: else it would not be welcomed.
+    const charting = (line === "other_match" || !STOPPED.has(line)) && match !== null;
+    if (charting && (header === null || welcome.last_seq > this.#known || !sameWords(header, match)))
+      await this.#catchUp(welcome, tookOver);
     this.#change({ welcomed: true });
   }
 
@@ -258,7 +290,9 @@ export class Session {
     // Without the host's chart its word on the score has to do.
     const joined = charted === null ? score : null;
     this.#known = charted?.at(-1)?.seq ?? last_seq;
+    const isChanged = this.view.header?.id === match.id && !tookOver;
     this.#fill(match, joined, kept);
+    if (isChanged) this.view.message = "changed at the desk: this is how it stands now";
     await this.#shelf
       .begin({ court: this.#court, header: match, joined, joinedAt: joined === null ? 0 : last_seq, taken: true })
       .catch((error) => this.#notKept(error));
@@ -267,6 +301,9 @@ export class Session {
 
   /** Takes up a match as it is kept. @param {MatchHeader} header @param {Score | null} joined @param {readonly KeptEntry[]} entries */
   #fill(header, joined, entries) {
+    const { state } = this.view;
+    // What waits for its second key is not lost where the same match comes anew.
+    const { armed, sameSide, before } = this.view.header?.id === header.id ? state : freshState();
     this.#kept.clear();
     this.#place = (entries.at(-1)?.place ?? -1) + 1;
     this.#open(header, joined);
@@ -276,8 +313,15 @@ export class Session {
       const answer = this.#localChart.take(entry);
       if (answer.refused === undefined) this.view.answer = answer;
     }
-    const { detail } = this.view.state;
-    this.view.state = { ...freshState(), detail, ...doneBy(counted.map(({ entry }) => entry)) };
+    const { detail } = state;
+    this.view.state = {
+      ...freshState(),
+      detail,
+      armed,
+      sameSide,
+      before,
+      ...doneBy(counted.map(({ entry }) => entry)),
+    };
     this.view.refused = entries.length - counted.length;
   }
 
@@ -310,3 +354,14 @@ export class Session {
     this.#draw(this.view);
   }
 }
+
+/** Whether two headers of a match say the same about it. @param {MatchHeader} one @param {MatchHeader} other */
+const sameWords = (one, other) => canonical(one) === canonical(other);
+
+/** @param {unknown} value @returns {string} the same for the same content, whatever the order of the fields */
+const canonical = (value) =>
+  JSON.stringify(value, (_, part) =>
+    part !== null && typeof part === "object" && !Array.isArray(part)
+      ? Object.fromEntries(Object.entries(part).sort(([one], [other]) => (one < other ? -1 : 1)))
+      : part,
+  );

@@ -1,6 +1,9 @@
 // What the host has of a match: fetched where others have charted it meanwhile.
 
-/** @import { Entry } from "../../shared/charting/local-chart.js" */
+/**
+ * @import { MatchHeader } from "../../types/messages.js"
+ * @import { Entry } from "../../shared/charting/local-chart.js"
+ */
 import { withKey } from "../../shared/key.js";
 
 /**
@@ -9,18 +12,33 @@ import { withKey } from "../../shared/key.js";
  */
 export async function chartedSoFar(court, id) {
   try {
-    const response = await fetch(withKey(`/courts/${court}/chart.jsonl`, location.href));
-    const lines = response.ok
-      ? (await response.text())
-          .trimEnd()
-          .split("\n")
-          .map((line) => JSON.parse(line))
-      : [];
-    const [header, ...entries] = lines;
-    if (header?.id !== id) throw new Error(`the host answers ${response.status} for \`${id}\``);
+    const [header, ...entries] = await chartOf(court);
+    if (header?.id !== id) throw new Error(`the host has \`${header?.id ?? "no match"}\` there, not \`${id}\``);
     return entries.map(({ seq, ...entry }) => ({ entry, seq, state: "stored" }));
   } catch (error) {
     console.warn(`the chart so far could not be fetched, its score is taken: ${String(error)}`);
     return null;
   }
+}
+
+/** @param {string} court @returns {Promise<MatchHeader | null>} the match on it, where there is one and the host tells */
+export async function matchOn(court) {
+  try {
+    const [header] = await chartOf(court);
+    return header ?? null;
+  } catch (error) {
+    console.warn(`which match is on the court could not be learned: ${String(error)}`);
+    return null;
+  }
+}
+
+/** @param {string} court @returns {Promise<any[]>} the lines of the chart; none without a match */
+async function chartOf(court) {
+  const response = await fetch(withKey(`/courts/${court}/chart.jsonl`, location.href));
+  if (response.status === 404) return [];
+  if (!response.ok) throw new Error(`the host answers ${response.status}`);
+  return (await response.text())
+    .trimEnd()
+    .split("\n")
+    .map((line) => JSON.parse(line));
 }

@@ -13,11 +13,20 @@ import { LineSocket } from "../../shared/line-socket.js";
 /** @typedef {"connecting" | "connected" | "lost" | "link_replaced" | "other_match" | "taken_over" | "elsewhere"} Line */
 /** @typedef {{ type: "welcome", match: MatchHeader | null, last_seq: number, score: Score | null, ids: string[], charters: string[], seat: string | null }} Welcome */
 /**
+ * @typedef {object} CourtNow how the court is after the desk, or another charter, has changed it
+ * @property {MatchHeader | null} match
+ * @property {number} last_seq
+ * @property {"empty" | "ready" | "playing" | "paused" | "finished"} state
+ * @property {string | null} moved_to the court where the match charted here is now
+ */
+/**
  * @typedef {object} Listener
  * @property {(line: Line, message?: string) => void} onLine
  * @property {(welcome: Welcome, tookOver: boolean) => Promise<void>} onWelcome done before anything that waits is sent
  * @property {(id: string, seq: number | null) => void} onStored seq: its place with the host, null where that is not told
  * @property {(id: string, code: string, message: string) => void} onRefused
+ * @property {(now: CourtNow) => void} onCourt the court is no longer as it was
+ * @property {() => void} onTurnedAway the host does not take the match charted here onto this court
  */
 
 /** @type {Manners} */
@@ -41,6 +50,8 @@ export class Outbox {
   #takeOver = false;
   #welcomed = false;
   #stopped = true;
+  /** Whether another match has this court: nothing is sent, but the line is kept, to hear when that changes. */
+  #standingBy = false;
   /** Which socket it is: what was asked over an older one is not answered to a newer one. */
   #opened = 0;
   /** @type {MatchHeader | null} */
@@ -77,10 +88,26 @@ export class Outbox {
   /** A line, or a new one in place of the one there is. */
   connect() {
     this.#stopped = false;
+    this.#standingBy = false;
     this.#begin();
     this.#listener.onLine("connecting");
     this.#line.stop();
     this.#line.start();
+  }
+
+  /** Asks over the line there is how the court stands; what comes is a new welcome. */
+  again() {
+    if (this.#stopped) return;
+    this.#begin();
+    this.#hello(false);
+  }
+
+  /** Sends nothing more, and listens on, until the court has this match again. */
+  standBy() {
+    if (this.#stopped) return;
+    this.#begin();
+    this.#standingBy = true;
+    this.#listener.onLine("other_match");
   }
 
   /** What was on the way over an older socket counts as not sent. */
@@ -95,6 +122,7 @@ export class Outbox {
     // Connected is said once the host has welcomed this laptop, not when a socket opens.
     if (phase === "live" || this.#stopped) return;
     this.#begin();
+    if (this.#standingBy) return;
     this.#listener.onLine(phase === "replaced" ? "link_replaced" : "lost", message === "" ? undefined : message);
   }
 
@@ -151,16 +179,17 @@ export class Outbox {
       this.#settle(message.id, () => this.#listener.onStored(message.id, message.seq));
     else if (message.type === "refused") this.#refuse(message);
     else if (message.type === "notice" && message.code === "taken_over") this.#stop("taken_over", message.message);
+    else if (message.type === "notice" && message.code === "court_changed") this.#listener.onCourt(message);
   }
 
   /** @param {Welcome} message */
   async #welcome(message) {
     this.replace = false;
     if (this.header !== null && message.match !== null && message.match.id !== this.header.id) {
-      this.#stop("other_match", `this court plays \`${message.match.title ?? message.match.id}\` now`);
-      await this.#listener.onWelcome(message, false);
+      this.#listener.onCourt({ match: message.match, last_seq: message.last_seq, state: "playing", moved_to: null });
       return;
     }
+    this.#standingBy = false;
     // Two laptops must never write one court unnoticed: the later one asks its charter.
     const taken = message.seat === null ? message.charters.length > 0 : message.seat !== this.#client;
     if (taken && !this.#takeOver) {
@@ -198,8 +227,11 @@ export class Outbox {
   #refuse({ id, code, message }) {
     if (code === "taken_over") this.#stop("taken_over", message);
     // The host's own words for these tell programs what to send.
-    else if (code === "court_busy" || code === "other_match")
-      this.#stop("other_match", "the match charted here is not on this court any more");
+    else if (code === "court_busy" || code === "other_match") {
+      if (this.#standingBy && id !== null) return;
+      if (!this.#standingBy) this.standBy();
+      this.#listener.onTurnedAway();
+    }
     // Not stored is not refused for good: what is kept here is sent again.
     else if (code === "not_stored" || code === "hello_first" || code === "no_match") this.#line.lose(message);
     else if (id !== null) this.#settle(id, () => this.#listener.onRefused(id, code, message));

@@ -5,6 +5,19 @@
  * @import { Entry } from "../../shared/charting/local-chart.js"
  */
 
+/** Names that are nobody's: a team under one of them would be on air as such. */
+const NOBODY = new Set(["home", "away"]);
+
+/** @param {MatchHeader} header @returns {MatchHeader} the same @throws where a team has a name that says nothing */
+export function named(header) {
+  // A file may hold anything; what else is wrong with it the chart's own rules say.
+  for (const name of [header.teams?.a?.name, header.teams?.b?.name]) {
+    if (NOBODY.has(String(name).trim().toLowerCase()))
+      throw new Error(`\u201c${name}\u201d would be on the stream as a team's name: enter the team's real name`);
+  }
+  return header;
+}
+
 /** @param {FormData} data @param {string} court @param {string} id @returns {MatchHeader} */
 export function headerFrom(data, court, id) {
   const text = (/** @type {string} */ name) => String(data.get(name) ?? "").trim();

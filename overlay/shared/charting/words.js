@@ -31,6 +31,9 @@ function whoWords(header, team, seen) {
   return `${teamName(header, team)} (${playerName(header, team, player) || `player ${player + 1}`})`;
 }
 
+/** @param {MatchHeader} header @returns {string} who plays whom */
+export const versus = ({ teams }) => `${teams.a.name} v ${teams.b.name}`;
+
 /** @param {MatchHeader} header @param {Seen} seen @param {Seen[]} [marks] the cues marked on it by entries of their own */
 export function entryWords(header, seen, marks = []) {
   const { flags } = seen;
