@@ -165,9 +165,9 @@ test("time-outs, a replay, depths and second thoughts by their keys", async (t) 
   const { host, page, header } = await onMatch(t);
   await press(page, ["Digit6", "ArrowRight", "Space", "Space", "KeyQ", "KeyQ", "Digit5", "Enter"]);
   await press(page, ["Space", "KeyK", "KeyJ", "Backspace", "Backslash"]);
-  await press(page, ["ArrowUp", "ArrowUp", "Semicolon", "KeyF", "Escape"]);
+  await press(page, ["ArrowUp", "ArrowUp", "Semicolon", "ArrowUp", "KeyF", "Escape"]);
   await press(page, ["ArrowUp", "KeyX", "KeyL", "KeyR", "ArrowDown", "Escape", "Digit2", "Enter"]);
-  await press(page, ["ArrowUp", "Digit3", "ArrowUp", "Delete"]);
+  await press(page, ["ArrowUp", "Digit3", "ArrowUp", "ArrowUp", "Delete"]);
   await allSaved(page);
   const told = await effectiveOf(host, header.id);
   assert.deepEqual(

@@ -49,10 +49,10 @@ test("a shot that was missed is inserted, and the host has the rally that was pl
   const before = await stored(page, host, header);
   assert.notDeepEqual(before.slice(missed), truth.slice(missed + 1), "every later shot is on the wrong side");
   await press(page, ["ArrowUp", "ArrowUp", "ArrowUp", "ArrowUp", "ArrowUp", "KeyX"]);
-  await said(page, ".armed", /^Insert after this one: which stroke\? Esc leaves$/);
+  await said(page, ".armed", /^Insert after this one: which stroke\? Esc cancels$/);
   await press(page, [KEY[PLAYED[missed]]]);
-  await said(page, ".what", /^inserted: block, .*; 4 later shots turned over$/);
-  await said(page, ".armed", /^G turns the later sides back/);
+  await said(page, ".what", /^inserted: block, .*; 4 later shots switched to the other team$/);
+  await said(page, ".armed", /^$/);
   assert.equal(await page.locator(".what").getAttribute("role"), "status");
   assert.deepEqual(await stored(page, host, header), truth);
   await press(page, ["Backspace"]);
@@ -78,11 +78,29 @@ test("a shot that was missed is inserted, and the host has the rally that was pl
 
 test("who wants the insert alone turns the later sides back with one key", async (t) => {
   const { host, page, header } = await onMatch(t);
-  await press(page, ["Space", "Space", "KeyK", "KeyJ", "KeyJ", "ArrowUp", "ArrowUp", "KeyX", "KeyL", "KeyG"]);
-  await said(page, ".armed", /^G turns the later sides over/);
-  assert.deepEqual((await stored(page, host, header)).map(({ team }) => team).join(""), "ababaa");
+  await press(page, ["Space", "Space", "KeyK", "KeyJ", "KeyJ", "ArrowUp", "ArrowUp", "KeyX", "KeyL", "ArrowUp"]);
+  await said(page, ".armed", /^G switches the later sides back/);
   await press(page, ["KeyG"]);
+  assert.deepEqual((await stored(page, host, header)).map(({ team }) => team).join(""), "ababaa");
+  await press(page, ["ArrowUp", "KeyG"]);
   assert.deepEqual((await stored(page, host, header)).map(({ team }) => team).join(""), "ababab");
+});
+
+test("after an insert the rally is charted on at once, and a fix left alone is over after two seconds", async (t) => {
+  const { host, page, header } = await onMatch(t);
+  await press(page, ["Space", "Space", "KeyK", "ArrowUp", "KeyX", "KeyL", "KeyJ", "KeyU"]);
+  await said(page, ".recent li:last-child", /^dink, /);
+  await press(page, ["ArrowUp"]);
+  await said(page, ".mode", /^Fixing$/);
+  const frame = () => page.locator(".court").evaluate((court) => getComputedStyle(court).outlineWidth);
+  assert.equal(await frame(), "8px", "the state is seen without reading");
+  await said(page, ".mode", /^$/);
+  assert.equal(await frame(), "0px");
+  await press(page, ["KeyK"]);
+  assert.deepEqual(
+    (await stored(page, host, header)).map(({ stroke }) => stroke),
+    ["serve", "return", "drop", "block", "dink", "dink", "drop"],
+  );
 });
 
 test("a shot charted twice is removed, and the later ones are on their sides again; so is what a late look shows", async (t) => {
@@ -94,7 +112,7 @@ test("a shot charted twice is removed, and the later ones are on their sides aga
   );
   const back = twice.map(() => "ArrowUp");
   await press(page, ["ArrowUp", ...back, "Delete"]);
-  await said(page, ".what", /^removed: dink, .*; 5 later shots turned over$/);
+  await said(page, ".what", /^removed: dink, .*; 5 later shots switched to the other team$/);
   assert.deepEqual(await stored(page, host, header), truth);
   // The same side again: from the shot stepped to on.
   await press(page, [...back, "KeyG"]);

@@ -6,6 +6,7 @@ import { Session } from "./session.js";
 import { offer } from "../shared/charting/files.js";
 import { buildFilmKeys, renderFilmKeys } from "../shared/charting/film-keys.js";
 import { Film } from "./video/film.js";
+import { Lapse } from "../shared/charting/lapse.js";
 import { KeyDesk, leaveFocus } from "../shared/charting/key-desk.js";
 import { newId } from "../shared/ids.js";
 import { withKey } from "../shared/key.js";
@@ -46,6 +47,7 @@ const keyDesk = new KeyDesk(redraw);
 const film = new Film(part(".picture"), redraw);
 const refereeDesk = new RefereeDesk((content) => session.say(content, film.at));
 const voice = new LineVoice();
+const lapse = new Lapse(() => session.press("lapse", film.at));
 const DETAIL = "rallytide.chart.detail";
 const detail = lasting.getItem(DETAIL);
 if (detail === "ends" || detail === "score") session.view.state.detail = detail;
@@ -66,6 +68,7 @@ setInterval(redraw, 1_000);
 function press(action) {
   if (action.startsWith("film:")) film.press(action.slice("film:".length));
   else session.press(action, film.at);
+  lapse.watch(session.view.state);
   lasting.setItem(DETAIL, session.view.state.detail);
 }
 

@@ -5,6 +5,7 @@
 /** @import { View } from "./trainer.js" */
 import { withKey } from "../shared/key.js";
 import { buildFilmKeys, renderFilmKeys } from "../shared/charting/film-keys.js";
+import { Lapse } from "../shared/charting/lapse.js";
 import { KeyDesk } from "../shared/charting/key-desk.js";
 import { keySign } from "../shared/charting/keys.js";
 import { LocalChart } from "../shared/charting/local-chart.js";
@@ -55,6 +56,8 @@ async function ask(wanted) {
   if (!response.ok) throw new Error(`the host answers ${response.status}`);
   return response.text();
 }
+
+const lapse = new Lapse(() => trainer.press("lapse", performance.now()));
 
 /** What was drawn last, beside the court: drawn again only where it has changed. @type {unknown[]} */
 let drawn = [];
@@ -125,6 +128,7 @@ const chosen = (name) => /** @type {HTMLSelectElement} */ (choose.elements.named
 function press(action) {
   const before = trainer.view.phase;
   trainer.press(action, performance.now());
+  lapse.watch(trainer.view.state);
   if (before !== "done" && trainer.view.phase === "done") keepSet(lasting, tally(trainer.view.comparisons));
 }
 

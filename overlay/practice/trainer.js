@@ -39,7 +39,7 @@ import { winnerOf } from "./made-up.js";
 /** The score a rally begins with: not the volunteer's entry, so not shown as one. */
 const START = "practice-start";
 /** Actions that may be wanted when a rally is over. */
-const AFTER = new Set(["undo", "redo", "detail"]);
+const AFTER = new Set(["undo", "redo", "detail", "lapse"]);
 
 export class Trainer {
   #localChart;

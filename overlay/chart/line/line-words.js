@@ -56,6 +56,7 @@ export function gateWords({ line, message, waiting, header, court }) {
 /** @param {MatchHeader | null} header @param {CourtNow | null} court @returns {string[]} */
 function movedOn(header, court) {
   const mine = header === null ? "Your match" : versus(header);
+  if (court === null) return ["This match is not on this court now", "Asking which match is."];
   const back = "If the desk brings it back, this page goes on by itself.";
   const moved = movedTo(court);
   if (moved !== null) return [`${mine} has moved to court ${moved}`, back];

@@ -11,7 +11,7 @@ import { keyedChildren, make, setAttribute, setText } from "../dom.js";
 import { REACH } from "./editing.js";
 import { keySign, SCHEME } from "./keys.js";
 import { linesOf } from "./lines.js";
-import { armedWords, entryWords, scoreWords } from "./words.js";
+import { armedWords, entryWords, modeWord, scoreWords } from "./words.js";
 
 /** @typedef {{ header: MatchHeader | null, answer: Answer | null, state: State, message: string }} CourtState */
 
@@ -48,6 +48,9 @@ export function renderCourt({ header, answer, state, message }, keys, layout) {
   const sign = (/** @type {string} */ action) => (keys.on ? keySign(keys.codes[action] ?? "", layout) : "");
   setText(part(".what"), message === "" ? latestWhat(answer.recent) : message);
   setText(part(".armed"), armedWords(header, state, answer.rally.at(-1)?.team ?? null, sign));
+  const mode = modeWord(state);
+  setText(part(".mode"), mode);
+  setAttribute(part(".court"), "data-mode", mode === "" ? null : mode);
   setText(part(".detail"), `Charting: ${DETAILS[state.detail]}${keys.on ? "" : " · single keys are off"}`);
   const lines = new Map(
     linesOf(answer.recent)

@@ -39,6 +39,7 @@ export function fix(state, action, context) {
   if (verb === "undo") return undo(state, context);
   if (verb === "redo") return redo(state, context);
   if (verb === "older" || verb === "newer") return step(state, verb, context);
+  if (verb === "lapse") return { state: { ...state, selected: null, inserting: false }, entries: [] };
   const id = state.selected ?? unstepped(verb, context.answer);
   const line = linesOf(context.answer.recent).find(({ seen }) => seen.entry.id === id);
   if (verb === "next" && !state.inserting) return null;
@@ -47,7 +48,8 @@ export function fix(state, action, context) {
   const target = line.seen.entry;
   if (verb === "contact") return amend(state, target, toggled(target, "contact", what), context);
   if (verb === "player") return player(state, line, context);
-  if (verb === "cancel") return { state: { ...state, selected: null, inserting: false, armed: null }, entries: [] };
+  if (verb === "cancel")
+    return { state: { ...state, selected: null, fixed: null, inserting: false, armed: null }, entries: [] };
   if (verb === "remove") return remove(state, line, context);
   if (verb === "insert") return { state: { ...state, inserting: !state.inserting }, entries: [] };
   if (verb === "stroke" || verb === "next") return stroke(state, line, verb === "next" ? null : what, more, context);
@@ -55,7 +57,7 @@ export function fix(state, action, context) {
   if (verb === "missed") return turn(state, target, context);
   if (verb === "team") return amend(state, target, teamed(target, /** @type {Team} */ (what)), context);
   if (verb === "end") return amend(state, target, ended(target, what), context);
-  return told(state, "this key fixes nothing: Escape leaves");
+  return told(state, "this key changes nothing here; Escape cancels");
 }
 
 /**
@@ -70,11 +72,19 @@ function unstepped(verb, answer) {
 /** @param {State} state @param {string} say @returns {Outcome} */
 const told = (state, say) => ({ state, entries: [], say });
 
-/** @param {State} state @param {readonly Content[]} contents @param {Context} context @param {string} [say] @returns {Outcome} */
+/**
+ * One change, and the fix is over: whatever is typed next is charted. The entry can be
+ * stepped to again at once. @param {State} state @param {readonly Content[]} contents @param {Context} context @param {string} [say] @returns {Outcome}
+ */
 function correct(state, contents, context, say) {
   const entries = together(contents, context.nextId());
   const done = [...state.done, entries.map(({ id }) => id).join("+")];
-  return { state: { ...state, done, undone: [], turned: null }, entries, ...(say === undefined ? {} : { say }) };
+  const over = { selected: null, fixed: state.selected, inserting: false };
+  return {
+    state: { ...state, ...over, done, undone: [], turned: null },
+    entries,
+    ...(say === undefined ? {} : { say }),
+  };
 }
 
 /** @param {State} state @param {"older" | "newer"} way @param {Context} context @returns {Outcome} */
@@ -84,8 +94,10 @@ function step(state, way, { answer }) {
     .map(({ seen }) => seen.entry.id)
     .filter((id) => id !== JOINED);
   if (ids.length === 0) return told(state, "nothing has been charted yet");
+  // What was fixed last is the first to come back to.
+  const again = state.selected === null && state.fixed !== null ? ids.indexOf(state.fixed) : -1;
   const at = state.selected === null ? ids.length : ids.indexOf(state.selected);
-  const place = way === "older" ? Math.max(0, at - 1) : at + 1;
+  const place = again !== -1 ? again : way === "older" ? Math.max(0, at - 1) : at + 1;
   return { state: { ...state, selected: ids[place] ?? null, inserting: false, armed: null }, entries: [] };
 }
 
@@ -101,7 +113,9 @@ function player(state, { seen }, context) {
   const { answer, header } = context;
   const content = named(seen, contentOf(seen.entry), answer, header);
   const say = typeof content === "string" ? undefined : namedWords(header, seen.entry, content);
-  return amend(state, seen.entry, content, context, say);
+  const outcome = amend(state, seen.entry, content, context, say);
+  // Tapped again it is a choice not yet made: the fix is not over.
+  return { ...outcome, state: { ...outcome.state, selected: state.selected } };
 }
 
 /** @param {string} target @param {Content} content @returns {Content} */
@@ -134,7 +148,7 @@ function remove(state, { seen, marks }, context) {
       : { turned: [], end: undefined };
   const contents = [...gone.map(({ id }) => retraction(id)), ...amendments(turning.turned)];
   return correct(
-    { ...state, selected: null },
+    state,
     contents,
     context,
     turningWords(context.header, `removed: ${shortWords(context.header, { seen, marks })}`, turning),
@@ -160,11 +174,11 @@ function shotBefore({ recent }, id) {
  * @param {State} state @param {Entry} target @param {Context} context @returns {Outcome}
  */
 function turn(state, target, context) {
-  if (target.kind !== "shot") return told(state, "only a shot has a side to turn");
+  if (target.kind !== "shot") return told(state, "only a shot has a side to switch");
   const { answer, header } = context;
   const { turned } = state;
   if (turned?.shot === target.id && turned.amends.length > 0) {
-    const back = correct(state, turned.amends.map(retraction), context, "the later shots are on their old sides again");
+    const back = correct(state, turned.amends.map(retraction), context, "the later shots are back with their teams");
     return { ...back, state: { ...back.state, turned: { ...turned, amends: [] } } };
   }
   const inserted = turned?.shot === target.id;
@@ -175,7 +189,7 @@ function turn(state, target, context) {
     turned: [first],
     end,
   } = turning;
-  if (first === undefined) return told(state, "no later shot to turn over");
+  if (first === undefined) return told(state, "no later shot to switch");
   const did = inserted
     ? "as inserted"
     : `other side: ${shortWords(header, { seen: { entry: { ...target, ...first.content }, flags: [] }, marks: [] })}`;
@@ -215,15 +229,9 @@ function insert(state, line, said, context) {
   const turning = turnAfter(after(answer, place), entry.team, contentOf);
   const words = shortWords(header, { seen: { entry: { id: "", at: "", ...entry }, flags: [] }, marks: [] });
   const contents = [{ kind: "insert", after: place, entry }, ...amendments(turning.turned)];
-  const outcome = correct(
-    { ...state, inserting: false },
-    contents,
-    context,
-    turningWords(header, `inserted: ${words}`, turning),
-  );
+  const outcome = correct(state, contents, context, turningWords(header, `inserted: ${words}`, turning));
   const [shot = "", ...amends] = outcome.entries.map(({ id }) => id);
-  // What is pressed next is about the shot just put in.
-  return { ...outcome, state: { ...outcome.state, selected: shot, turned: { shot, amends } } };
+  return { ...outcome, state: { ...outcome.state, fixed: shot, turned: { shot, amends } } };
 }
 
 /**

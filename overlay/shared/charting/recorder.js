@@ -19,6 +19,7 @@ import { together } from "./steps.js";
  * @property {boolean} sameSide the next shot is by the team of the latest one
  * @property {boolean} before the next cue is about the other ball
  * @property {string | null} selected the entry being fixed
+ * @property {string | null} fixed the entry that was fixed last, as long as nothing has been charted since
  * @property {boolean} inserting the next stroke is inserted after it
  * @property {{ shot: string, amends: string[] } | null} turned the shot just inserted, and what turned the later ones over
  * @property {string[]} done steps recorded here that can be undone, the ids of each joined by `+`
@@ -36,6 +37,7 @@ export const freshState = () => ({
   sameSide: false,
   before: false,
   selected: null,
+  fixed: null,
   inserting: false,
   turned: null,
   done: [],
@@ -86,7 +88,7 @@ export function press(state, action, context) {
     case "confirm":
       return confirm(state, context);
     case "cancel":
-      return { state: { ...state, armed: null, sameSide: false, before: false }, entries: [] };
+      return { state: { ...state, ...NOTHING_ARMED, fixed: null }, entries: [] };
     case "detail":
       return changeDetail(state, context);
     default:
@@ -97,10 +99,12 @@ export function press(state, action, context) {
 /** @param {State} state @param {string} [say] @returns {Outcome} */
 export const idle = (state, say) => (say === undefined ? { state, entries: [] } : { state, entries: [], say });
 
+const NOTHING_ARMED = { armed: null, sameSide: false, before: false };
+
 /** @param {State} state @param {Content} content @param {Context} context @returns {Outcome} */
 export function record(state, content, context) {
   const id = context.nextId();
-  const next = { ...state, armed: null, sameSide: false, before: false, done: [...state.done, id], undone: [] };
+  const next = { ...state, ...NOTHING_ARMED, fixed: null, done: [...state.done, id], undone: [] };
   return { state: next, entries: [{ id, ...content }] };
 }
 

@@ -19,6 +19,7 @@ export const together = (contents, id) =>
 /** @param {State} state @param {Context} context @returns {Outcome} */
 export function undo(state, context) {
   if (isArmed(state)) return { state: disarmed(state), entries: [], say: "taken back: nothing was recorded yet" };
+  if (state.selected !== null) return { state: { ...state, selected: null }, entries: [], say: "nothing was changed" };
   const step = state.done.at(-1);
   if (step === undefined) return { state, entries: [], say: "nothing to undo" };
   const { step: back, entries } = retracted(step, context);
@@ -28,6 +29,7 @@ export function undo(state, context) {
     undone: [...state.undone, `${step} ${back}`],
     armed: null,
     selected: null,
+    fixed: null,
     turned: null,
   };
   return { state: next, entries, say: `undone: ${whatOf(step, context)}${partsOf(step)}` };

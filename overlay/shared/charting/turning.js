@@ -45,5 +45,5 @@ export function turningWords(header, did, { turned, end }) {
   if (turned.length === 0) return did;
   const shots = turned.length === 1 ? "1 later shot" : `${turned.length} later shots`;
   const stays = end === undefined ? "" : `; the end stays ${said(end["how"])} by ${teamName(header, end["by"])}`;
-  return `${did}; ${shots} turned over${stays}`;
+  return `${did}; ${shots} switched to the other team${stays}`;
 }

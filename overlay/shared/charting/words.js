@@ -93,6 +93,20 @@ export function scoreWords(header, score) {
 }
 
 /**
+ * Whether the next key means something else than it says, in a word; seen without reading by
+ * the frame that goes with it. @param {State} state @returns {string} empty where it means what it says
+ */
+export function modeWord({ armed, before, sameSide, selected, inserting }) {
+  if (inserting) return "Inserting";
+  if (selected !== null) return "Fixing";
+  if (armed === "time_out") return "Time-out";
+  if (armed === "replay") return "Replay";
+  if (armed !== null) return "Rally end";
+  if (before) return "Previous ball";
+  return sameSide ? "Same side" : "";
+}
+
+/**
  * What waits for the next key, and which keys there are.
  * @param {MatchHeader} header @param {State} state @param {Team | null} striker who hit last, where somebody has
  * @param {(action: string) => string} sign of the key in use; empty where keys are switched off
@@ -102,19 +116,19 @@ export function armedWords(header, state, striker, sign) {
   /** @param {string} action @param {string} words */
   const key = (action, words) => `${sign(action)} ${words}`.trim();
   const teams = [key("team:a", header.teams.a.name), key("team:b", header.teams.b.name)].join("   ");
-  if (state.inserting) return `Insert after this one: which stroke? ${key("cancel", "leaves")}`;
+  if (state.inserting) return `Insert after this one: which stroke? ${key("cancel", "cancels")}`;
   if (selected !== null && turned?.shot === selected) {
-    const sides = turned.amends.length === 0 ? "turns the later sides over" : "turns the later sides back";
-    return `${key("missed", sides)}. Fixing the new shot; ${key("cancel", "leaves")}`;
+    const sides = turned.amends.length === 0 ? "switches the later sides again" : "switches the later sides back";
+    return `${key("missed", sides)}. Fixing the new shot; ${key("cancel", "cancels")}`;
   }
   if (selected !== null)
-    return `Fixing: stroke, contact, cue, side or end; ${key("missed", "this and later sides")}; ${key("remove", "removes")}, ${key("insert", "inserts after")}, ${key("cancel", "leaves")}`;
+    return `Fixing: stroke, contact, cue, side or end; ${key("missed", "this and later sides")}; ${key("remove", "removes")}, ${key("insert", "inserts after")}, ${key("cancel", "cancels")}`;
   if (armed === "time_out") return `Time-out: ${teams}`;
   if (armed?.startsWith("fault:")) return `Who struck last? ${teams}`;
   if (armed === "replay") return `Replay: ${key("confirm", "to confirm")}`;
   if (armed !== null)
     return `${said(armed)} by: ${striker === null || state.detail === "ends" ? "" : `${key("confirm", teamName(header, striker))}   `}${teams}`;
-  if (state.before) return "The next cue is for the other ball";
+  if (state.before) return "The next cue marks the ball before";
   if (state.sameSide) return "The next shot is by the same side";
   return "";
 }

@@ -35,7 +35,7 @@ test("an inserted shot turns the later ones of the rally over", () => {
   assert.equal(inserted.entries[0].kind, "insert");
   assert.equal(inserted.entries[0].entry.team, "b");
   assert.deepEqual(turned(inserted), { s4: "a", s5: "b" });
-  assert.equal(inserted.say, "inserted: dink, Bo; 2 later shots turned over");
+  assert.equal(inserted.say, "inserted: dink, Bo; 2 later shots switched to the other team");
 });
 
 test("a gap noticed while charting takes up the turn: what stands after it was right all along", () => {
@@ -63,7 +63,7 @@ test("the end of a rally and the next rally stay as they are, and that the end s
     "stroke:drop",
   );
   assert.deepEqual(turned(inserted), { s3: "b" });
-  assert.equal(inserted.say, "inserted: drop, Ada; 1 later shot turned over; the end stays out by Ada");
+  assert.equal(inserted.say, "inserted: drop, Ada; 1 later shot switched to the other team; the end stays out by Ada");
   assert.deepEqual(
     turned(act(soFar("a", ...rally("a", "b", "a"), end), { ...selected("e1"), inserting: true }, "next")),
     {},
@@ -95,7 +95,7 @@ test("a removed shot turns the later ones over, and takes what was marked on it 
     ],
   );
   assert.deepEqual(turned(removed), { s4: "a", s5: "b" });
-  assert.equal(removed.say, "removed: dink, Ada, awkward; 2 later shots turned over");
+  assert.equal(removed.say, "removed: dink, Ada, awkward; 2 later shots switched to the other team");
 });
 
 test("a shot too many that had been put right at once turns nothing when it is removed", () => {
@@ -106,23 +106,23 @@ test("the first shot of a rally removed leaves the serve with the side that had 
   assert.deepEqual(turned(act(soFar("a", ...rally("a", "b", "a")), selected("s1"), "remove")), { s2: "a", s3: "b" });
 });
 
-test("right after an insert the key for the same side turns the later ones back, and over again", () => {
+test("stepped to right after its insert, the key for the same side turns the later ones back, and over again", () => {
   const answer = soFar("a", ...rally("a", "b", "a", "b"));
   const inserted = act(answer, { ...selected("s2"), inserting: true }, "stroke:drop");
   const amends = inserted.entries.slice(1).map(({ id }) => id);
-  const back = act(
+  const back = at(
     soFar("a", ...rally("a", "b"), shot(inserted.entries[0].id, 3, "a", "drop"), ...rally("a", "b", "b", "a").slice(2)),
+    ["older", "missed"],
     inserted.state,
-    "missed",
   );
   assert.deepEqual(
     back.entries.map(({ kind, target }) => [kind, target]),
     amends.map((id) => ["retract", id]),
   );
-  const again = act(
+  const again = at(
     soFar("a", ...rally("a", "b"), shot(inserted.entries[0].id, 3, "a", "drop"), ...rally("a", "b", "a", "b").slice(2)),
+    ["older", "missed"],
     back.state,
-    "missed",
   );
   assert.deepEqual(turned(again), { s3: "b", s4: "a" });
   assert.equal(again.state.turned.amends.length, 2);
@@ -131,7 +131,7 @@ test("right after an insert the key for the same side turns the later ones back,
 test("the key for the same side turns the shot stepped to and the later ones, where it was noticed late that one was missed", () => {
   const turning = act(soFar("a", ...rally("a", "b", "a", "b", "a")), selected("s3"), "missed");
   assert.deepEqual(turned(turning), { s3: "b", s4: "a", s5: "b" });
-  assert.equal(turning.say, "other side: dink, Bo; 2 later shots turned over");
+  assert.equal(turning.say, "other side: dink, Bo; 2 later shots switched to the other team");
   assert.match(act(soFar("a", ...rally("a"), end), selected("e1"), "missed").say, /only a shot/);
 });
 

@@ -24,12 +24,24 @@ test("the line says what is saved, what waits and what to do about it", () => {
   assert.equal(lineWords(state("taken_over", 1)), "Stopped: another laptop has taken over; 1 entry is only here");
 });
 
-test("at the gate, what is not with the host is said to be saved as a file", () => {
-  assert.match(gateWords("taken_over", "", 0).join(" "), /saved with the host/);
-  assert.match(
-    gateWords("taken_over", "", 4).join(" "),
-    /4 entries are not with the host yet: save the chart as a file/,
-  );
+const gate = (line, waiting, more = {}) => ({ line, message: "", waiting, header: null, court: null, ...more });
+
+test("at the gate, what is not with the host is to be downloaded first", () => {
+  assert.match(gateWords(gate("taken_over", 0)).join(" "), /saved with the host/);
+  assert.match(gateWords(gate("taken_over", 4)).join(" "), /4 entries are not with the host yet: download the chart/);
+});
+
+test("at the gate of a match that has left the court, the next match, the other court or nobody is named", () => {
+  const header = { teams: { a: { name: "Otter" }, b: { name: "Plover" } } };
+  const next = { teams: { a: { name: "Quail" }, b: { name: "Robin" } } };
+  const now = (court) =>
+    gateWords(gate("other_match", 0, { header, court }))
+      .slice(0, 2)
+      .join(" ");
+  assert.match(now({ match: next, moved_to: null }), /^Now on this court: Quail v Robin Otter v Plover is not on/);
+  assert.match(now({ match: next, moved_to: "3" }), /^Otter v Plover has moved to court 3 /);
+  assert.match(now({ match: null, moved_to: null }), /^No match is on this court now Otter v Plover is not on it/);
+  assert.match(now(null), /^This match is not on this court now/);
 });
 
 test("a change of the line is said at once, a growing number every ten seconds at most", () => {

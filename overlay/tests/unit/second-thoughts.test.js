@@ -52,7 +52,42 @@ test("stepping back and a stroke key amend that shot with all of the rest of it"
       with: { kind: "shot", team: "a", stroke: "reset", cues: ["attackable"], contact: "air" },
     },
   ]);
-  assert.equal(fixed.state.selected, "s3");
+});
+
+test("a fix ends after one change: the next stroke is the next shot", () => {
+  for (const actions of [
+    ["older", "older", "stroke:dink"],
+    ["older", "older", "cue:awkward"],
+    ["older", "older", "contact:air"],
+    ["older", "older", "team:a"],
+    ["older", "older", "missed"],
+    ["older", "older", "insert", "stroke:dink"],
+  ]) {
+    const fixed = at(RALLY, actions);
+    assert.equal(fixed.state.selected, null, String(actions));
+    assert.deepEqual(content(act(RALLY, fixed.state, "stroke:block")), [{ kind: "shot", team: "b", stroke: "block" }]);
+  }
+});
+
+test("the entry just fixed is the first that one steps to, until something is charted", () => {
+  const fixed = at(RALLY, ["older", "older", "cue:awkward"]);
+  assert.equal(act(RALLY, fixed.state, "older").state.selected, "s2");
+  assert.equal(at(RALLY, ["older", "older"], fixed.state).state.selected, "s1");
+  const charted = act(RALLY, fixed.state, "stroke:dink");
+  assert.equal(act(RALLY, charted.state, "older").state.selected, "s3");
+});
+
+test("a fix that was left alone lapses, and what waits for a second key does not", () => {
+  assert.equal(at(RALLY, ["older", "lapse"]).state.selected, null);
+  assert.equal(at(RALLY, ["older", "insert", "lapse"]).state.inserting, false);
+  assert.deepEqual(at(RALLY, ["older", "insert", "lapse"]).entries, []);
+  assert.equal(at(RALLY, ["end:out", "lapse"]).state.armed, "out");
+});
+
+test("undo leaves an entry stepped to before it takes anything back", () => {
+  const left = at(RALLY, ["older", "undo"], { ...freshState(), done: ["s3"] });
+  assert.deepEqual([left.entries, left.state.selected], [[], null]);
+  assert.deepEqual(content(act(RALLY, left.state, "undo")), [{ kind: "retract", target: "s3" }]);
 });
 
 test("a cue key adds a cue to the shot stepped to, or takes it away", () => {
@@ -95,9 +130,11 @@ test("a shot is inserted after the one stepped to, by the other team", () => {
   });
 });
 
-test("a shot just inserted is the one that the next key fixes", () => {
-  const inserted = at(RALLY, ["older", "insert", "stroke:dink"]);
-  assert.equal(inserted.state.selected, inserted.entries[0].id);
+test("after an insert nothing is swallowed: what is typed next is the next shot, and undo takes that back first", () => {
+  const inserted = at(RALLY, ["older", "older", "older", "insert", "next"]);
+  const next = at(RALLY, ["stroke:dink", "stroke:block"], inserted.state);
+  assert.deepEqual(content(next), [{ kind: "shot", team: "b", stroke: "block" }]);
+  assert.equal(next.state.done.length, 3);
 });
 
 test("a shot inserted after something that is no shot is by the team whose turn it was", () => {
