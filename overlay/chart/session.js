@@ -135,7 +135,8 @@ export class Session {
   press(action, at = Date.now()) {
     const { answer, header, line } = this.view;
     if (answer === null || header === null || STOPPED.has(line)) return;
-    const outcome = press(this.view.state, action, { answer, header, nextId: newId });
+    const ends = () => this.#localChart.ends();
+    const outcome = press(this.view.state, action, { answer, header, nextId: newId, now: performance.now(), ends });
     this.#record(outcome.entries, at, outcome.state, outcome.say ?? "");
   }
 

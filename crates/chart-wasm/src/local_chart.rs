@@ -128,6 +128,18 @@ impl LocalChart {
         json_text(&answer)
     }
 
+    /// Every end of a rally of the effective chart as JSON, the oldest first: what
+    /// an answer leaves out of it would be too much to send with every key.
+    #[must_use]
+    pub fn ends(&self) -> String {
+        let ends: Vec<&Seen> = self
+            .seen
+            .iter()
+            .filter(|seen| matches!(*seen.play, Play::RallyEnd(_) | Play::Replay))
+            .collect();
+        json_text(&ends)
+    }
+
     /// The chart as the text of a file, the header first.
     #[must_use]
     pub fn file(&self) -> String {

@@ -86,6 +86,18 @@ pub extern "C" fn file() -> usize {
     })
 }
 
+/// Writes out every end of a rally; gives the text's length.
+#[unsafe(no_mangle)]
+pub extern "C" fn ends() -> usize {
+    STATE.with_borrow_mut(|state| {
+        state.output = state
+            .chart
+            .as_ref()
+            .map_or_else(|| "[]".to_owned(), LocalChart::ends);
+        state.output.len()
+    })
+}
+
 /// The place of the last answer.
 #[unsafe(no_mangle)]
 pub extern "C" fn answer() -> usize {

@@ -47,7 +47,7 @@ export function renderCourt({ header, answer, state, message }, keys, layout) {
   setText(part(".serving"), scoreWords(header, answer.score));
   const sign = (/** @type {string} */ action) => (keys.on ? keySign(keys.codes[action] ?? "", layout) : "");
   setText(part(".what"), message === "" ? latestWhat(answer.recent) : message);
-  setText(part(".armed"), armedWords(header, state, answer.rally.at(-1)?.team ?? null, sign));
+  setText(part(".armed"), armedWords({ header, state, answer }, sign));
   const mode = modeWord(state);
   setText(part(".mode"), mode);
   setAttribute(part(".court"), "data-mode", mode === "" ? null : mode);

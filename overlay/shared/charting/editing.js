@@ -41,7 +41,7 @@ export function fix(state, action, context) {
   if (verb === "older" || verb === "newer") return step(state, verb, context);
   if (verb === "lapse") return { state: { ...state, selected: null, inserting: false }, entries: [] };
   const id = state.selected ?? unstepped(verb, context.answer);
-  const line = linesOf(context.answer.recent).find(({ seen }) => seen.entry.id === id);
+  const line = lineOf(id, context);
   if (verb === "next" && !state.inserting) return null;
   if (line === undefined)
     return verb === "remove" || verb === "insert" ? told(state, "step back to an entry first") : null;
@@ -51,6 +51,8 @@ export function fix(state, action, context) {
   if (verb === "cancel")
     return { state: { ...state, selected: null, fixed: null, inserting: false, armed: null }, entries: [] };
   if (verb === "remove") return remove(state, line, context);
+  if (verb === "insert" && !context.answer.recent.some(({ entry }) => entry === target))
+    return told(state, "this far back only the end of a rally can be changed");
   if (verb === "insert") return { state: { ...state, inserting: !state.inserting }, entries: [] };
   if (verb === "stroke" || verb === "next") return stroke(state, line, verb === "next" ? null : what, more, context);
   if (verb === "cue") return cue(state, line, what, context);
@@ -67,6 +69,14 @@ export function fix(state, action, context) {
 function unstepped(verb, answer) {
   if (verb === "contact") return answer.rally.at(-1)?.id;
   return verb === "player" ? latestOf(answer) : undefined;
+}
+
+/** @param {string | undefined} id @param {Context} context @returns {Line | undefined} what is told of that entry */
+export function lineOf(id, { answer, ends }) {
+  const latest = linesOf(answer.recent).find(({ seen }) => seen.entry.id === id);
+  if (latest !== undefined || id === undefined) return latest;
+  const end = ends?.().find(({ entry }) => entry.id === id);
+  return end === undefined ? undefined : { seen: end, marks: [] };
 }
 
 /** @param {State} state @param {string} say @returns {Outcome} */
@@ -87,18 +97,36 @@ function correct(state, contents, context, say) {
   };
 }
 
-/** @param {State} state @param {"older" | "newer"} way @param {Context} context @returns {Outcome} */
-function step(state, way, { answer }) {
-  const ids = linesOf(answer.recent)
+/**
+ * Through the last entries one by one, and from the oldest of them from rally end to rally
+ * end, as far back as the match. @param {State} state @param {"older" | "newer"} way @param {Context} context @returns {Outcome}
+ */
+function step(state, way, context) {
+  const latest = linesOf(context.answer.recent)
     .slice(-REACH)
     .map(({ seen }) => seen.entry.id)
     .filter((id) => id !== JOINED);
-  if (ids.length === 0) return told(state, "nothing has been charted yet");
+  if (latest.length === 0) return told(state, "nothing has been charted yet");
+  const ids = reachesFurther(state, way, latest) ? [...earlierEnds(latest, context), ...latest] : latest;
   // What was fixed last is the first to come back to.
   const again = state.selected === null && state.fixed !== null ? ids.indexOf(state.fixed) : -1;
   const at = state.selected === null ? ids.length : ids.indexOf(state.selected);
   const place = again !== -1 ? again : way === "older" ? Math.max(0, at - 1) : at + 1;
   return { state: { ...state, selected: ids[place] ?? null, inserting: false, armed: null }, entries: [] };
+}
+
+/** @param {State} state @param {"older" | "newer"} way @param {string[]} latest */
+function reachesFurther({ selected, fixed }, way, latest) {
+  const from = selected ?? fixed;
+  return from !== null && (!latest.includes(from) || (way === "older" && selected === latest[0]));
+}
+
+/** @param {string[]} latest @param {Context} context @returns {string[]} the rally ends before these entries */
+function earlierEnds(latest, { ends, answer }) {
+  const all = ends?.() ?? [];
+  const first = answer.recent.findIndex(({ entry }) => entry.id === latest[0]);
+  const later = new Set(answer.recent.slice(first).map(({ entry }) => entry.id));
+  return all.map(({ entry }) => entry.id).filter((id) => !later.has(id));
 }
 
 /** @param {State} state @param {Entry} target @param {Content | string} content @param {Context} context @param {string} [say] @returns {Outcome} */

@@ -13,7 +13,7 @@ const KEPT = "rallytide.chart.keys";
 
 /** @type {readonly Key[]} reasons for the places: README.md */
 export const SCHEME = [
-  { action: "next", group: "shots", words: "serve · return · volley", code: "Space" },
+  { action: "next", group: "shots", words: "auto: serve · return · volley", code: "Space" },
   { action: "stroke:dink", group: "shots", words: "dink", code: "KeyJ" },
   { action: "stroke:drop", group: "shots", words: "drop", code: "KeyK" },
   { action: "stroke:block", group: "shots", words: "block", code: "KeyL" },
@@ -30,19 +30,21 @@ export const SCHEME = [
   { action: "stroke:erne", group: "shots", words: "erne", code: "KeyH" },
   { action: "stroke:atp", group: "shots", words: "around the post", code: "KeyY" },
   { action: "stroke:other", group: "shots", words: "other", code: "KeyN" },
-  { action: "cue:attackable", group: "cues", words: "attackable", code: "KeyF" },
+  { action: "cue:attackable", group: "cues", words: "high ball", code: "KeyF" },
   { action: "cue:off_balance", group: "cues", words: "off balance", code: "KeyD" },
   { action: "cue:awkward", group: "cues", words: "awkward", code: "KeyS" },
   { action: "cue:net_cord", group: "cues", words: "net cord", code: "KeyA" },
-  { action: "before", group: "cues", words: "ball before", code: "KeyV" },
-  { action: "missed", group: "cues", words: "same side again", code: "KeyG" },
+  { action: "before", group: "cues", words: "previous ball", code: "KeyV" },
+  { action: "missed", group: "cues", words: "missed a shot (same side)", code: "KeyG" },
   { action: "player", group: "cues", words: "which player", code: "KeyT" },
+  { action: "gap", group: "cues", words: "looked away", code: "KeyC" },
   { action: "contact:half_volley", group: "cues", words: "half volley", code: "KeyR" },
   { action: "contact:air", group: "cues", words: "in the air", code: "KeyE" },
   { action: "contact:bounce", group: "cues", words: "bounce", code: "KeyW" },
-  { action: "depth:a", group: "cues", words: "depth of {a}", code: "KeyQ" },
-  { action: "depth:b", group: "cues", words: "depth of {b}", code: "KeyZ" },
+  { action: "depth:a", group: "cues", words: "where {a} stands", code: "KeyQ" },
+  { action: "depth:b", group: "cues", words: "where {b} stands", code: "KeyZ" },
   { action: "end:winner", group: "ends", words: "winner", code: "Digit1" },
+  { action: "end:ace", group: "ends", words: "ace", code: "Backquote" },
   { action: "end:out", group: "ends", words: "out", code: "Digit2" },
   { action: "end:net", group: "ends", words: "net", code: "Digit3" },
   { action: "end:fault", group: "ends", words: "fault", code: "Digit4" },
@@ -50,22 +52,24 @@ export const SCHEME = [
   { action: "time_out", group: "ends", words: "time-out", code: "Digit6" },
   { action: "team:a", group: "ends", words: "{a}", code: "ArrowLeft" },
   { action: "team:b", group: "ends", words: "{b}", code: "ArrowRight" },
-  { action: "confirm", group: "ends", words: "last to hit", code: "Enter" },
+  { action: "confirm", group: "ends", words: "whoever hit last", code: "Enter" },
   { action: "undo", group: "fixing", words: "undo", code: "Backspace" },
   { action: "redo", group: "fixing", words: "redo", code: "Backslash" },
-  { action: "older", group: "fixing", words: "step back", code: "ArrowUp" },
-  { action: "newer", group: "fixing", words: "step on", code: "ArrowDown" },
+  { action: "older", group: "fixing", words: "previous entry", code: "ArrowUp" },
+  { action: "newer", group: "fixing", words: "next entry", code: "ArrowDown" },
   { action: "remove", group: "fixing", words: "remove", code: "Delete" },
   { action: "insert", group: "fixing", words: "insert after", code: "KeyX" },
-  { action: "cancel", group: "fixing", words: "leave", code: "Escape" },
-  { action: "detail", group: "fixing", words: "how much", code: "Digit0" },
+  { action: "cancel", group: "fixing", words: "cancel", code: "Escape" },
+  { action: "detail", group: "fixing", words: "charting level", code: "Digit0" },
+  { action: "score", group: "fixing", words: "set the score", code: "Digit9" },
+  { action: "help", group: "fixing", words: "help with keys", code: "F1" },
   { action: "film:play", group: "film", words: "play · pause", code: "KeyB" },
   { action: "film:back", group: "film", words: "1 s back", code: "BracketLeft" },
-  { action: "film:on", group: "film", words: "1 s on", code: "BracketRight" },
+  { action: "film:on", group: "film", words: "1 s forward", code: "BracketRight" },
   { action: "film:far_back", group: "film", words: "5 s back", code: "Minus" },
-  { action: "film:far_on", group: "film", words: "5 s on", code: "Equal" },
-  { action: "film:frame_back", group: "film", words: "picture back", code: "PageUp" },
-  { action: "film:frame_on", group: "film", words: "picture on", code: "PageDown" },
+  { action: "film:far_on", group: "film", words: "5 s forward", code: "Equal" },
+  { action: "film:frame_back", group: "film", words: "frame back", code: "PageUp" },
+  { action: "film:frame_on", group: "film", words: "frame forward", code: "PageDown" },
   { action: "film:slower", group: "film", words: "slower", code: "Digit7" },
   { action: "film:faster", group: "film", words: "faster", code: "Digit8" },
 ];
@@ -91,6 +95,15 @@ export function remap(keys, action, code) {
   const codes = { ...keys.codes, [action]: code };
   if (other !== null && other !== action && had !== undefined) codes[other] = had;
   return { ...keys, codes };
+}
+
+/**
+ * The keys where the teams have changed ends: the arrows go with them.
+ * @param {Keys} keys @param {boolean} changed @returns {Keys}
+ */
+export function keysAt(keys, changed) {
+  const { "team:a": a = "", "team:b": b = "" } = keys.codes;
+  return changed ? { ...keys, codes: { ...keys.codes, "team:a": b, "team:b": a } } : keys;
 }
 
 /**
@@ -121,12 +134,14 @@ export function parseKeys(text) {
   return keys;
 }
 
+const LATER = new Set(["player", "end:ace", "gap", "score", "help"]);
+
 /** Whether there are key files from before there was this key. @param {Key} key */
-const cameLater = ({ action, group }) => group === "film" || action === "player";
+const cameLater = ({ action, group }) => group === "film" || LATER.has(action);
 
 /**
- * A file from before there were keys for a video and for a player may have given theirs
- * away: these then take, in turn, the place that the other action left.
+ * A file from before there was a key may have given its place away: it then takes, in
+ * turn, the place that the other action left.
  * @param {Keys} keys @param {object} given
  */
 function makeRoomForLater(keys, given) {

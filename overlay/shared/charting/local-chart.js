@@ -26,6 +26,7 @@
  * @property {() => number} open
  * @property {() => number} take
  * @property {() => number} file
+ * @property {() => number} ends
  * @property {() => number} answer
  */
 
@@ -58,6 +59,11 @@ export class LocalChart {
   /** @returns {string} the chart as a file's text */
   file() {
     return this.#text(this.#code.file());
+  }
+
+  /** @returns {Seen[]} every end of a rally of the effective chart, oldest first */
+  ends() {
+    return JSON.parse(this.#text(this.#code.ends()));
   }
 
   /** @param {unknown} value */

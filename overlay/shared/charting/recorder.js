@@ -7,17 +7,23 @@
  * @import { MatchHeader, Team } from "../../types/messages.js"
  * @import { Answer, Seen } from "./local-chart.js"
  */
-import { contentOf, fix } from "./editing.js";
-import { together } from "./steps.js";
+import { nextDepth } from "./depths.js";
+import { fix } from "./editing.js";
+import { arm, confirm, isServed, settle } from "./ends.js";
+import { NOTHING_ARMED, idle, other, record, seen } from "./state.js";
+
+export { freshState } from "./state.js";
 
 /** @typedef {"score" | "ends" | "shots"} Detail how much is charted */
 /** @typedef {Record<string, unknown> & { kind: string }} Content an entry without `id` and `at` */
 /**
  * @typedef {object} State
  * @property {Detail} detail
- * @property {string | null} armed what waits for a team: `winner`, `out`, `net`, `fault`, `time_out`, `replay`
+ * @property {string | null} armed what waits for a second key: `winner`, `ace`, `out`, `net`, `fault`, `time_out`, `replay`, `annul:` and an id
  * @property {boolean} sameSide the next shot is by the team of the latest one
  * @property {boolean} before the next cue is about the other ball
+ * @property {boolean} away somebody looked away, and nothing has been charted since
+ * @property {{ team: Team, at: number } | null} lone the rally that an arrow alone ended last
  * @property {string | null} selected the entry being fixed
  * @property {string | null} fixed the entry that was fixed last, as long as nothing has been charted since
  * @property {boolean} inserting the next stroke is inserted after it
@@ -27,31 +33,19 @@ import { together } from "./steps.js";
  * @property {string[]} assumed ids of returns nobody has typed
  */
 /** @typedef {{ id: string } & Content} Recorded */
-/** @typedef {{ answer: Answer, header: MatchHeader, nextId: () => string }} Context */
+/**
+ * @typedef {object} Context
+ * @property {Answer} answer
+ * @property {MatchHeader} header
+ * @property {() => string} nextId
+ * @property {number} [now] ms of any clock, where the time between two keys counts
+ * @property {() => Seen[]} [ends] every end of a rally of the match, oldest first
+ */
 /** @typedef {{ state: State, entries: Recorded[], say?: string }} Outcome */
-
-/** @returns {State} */
-export const freshState = () => ({
-  detail: "shots",
-  armed: null,
-  sameSide: false,
-  before: false,
-  selected: null,
-  fixed: null,
-  inserting: false,
-  turned: null,
-  done: [],
-  undone: [],
-  assumed: [],
-});
-
-/** @param {Team} team @returns {Team} */
-export const other = (team) => (team === "a" ? "b" : "a");
 
 /** Strokes that answer a ball that sat up: an `attackable` right after one means the ball before. */
 export const ATTACKS = new Set(["overhead", "speedup", "erne", "atp"]);
 const DETAILS = /** @type {const} */ (["shots", "ends", "score"]);
-const DEPTHS = ["transition", "line", "back"];
 
 /** @param {State} state @param {string} action @param {Context} context @returns {Outcome} */
 export function press(state, action, context) {
@@ -78,11 +72,12 @@ export function press(state, action, context) {
     case "depth":
       return depth(state, /** @type {Team} */ (what), context);
     case "end":
-      return { state: { ...state, armed: what }, entries: [] };
+      return arm(state, what, context);
     case "replay":
-      return { state: { ...state, armed: "replay" }, entries: [] };
     case "time_out":
-      return { state: { ...state, armed: "time_out" }, entries: [] };
+      return arm(state, verb, context);
+    case "gap":
+      return gap(state, context);
     case "team":
       return settle(state, /** @type {Team} */ (what), context);
     case "confirm":
@@ -96,18 +91,6 @@ export function press(state, action, context) {
   }
 }
 
-/** @param {State} state @param {string} [say] @returns {Outcome} */
-export const idle = (state, say) => (say === undefined ? { state, entries: [] } : { state, entries: [], say });
-
-const NOTHING_ARMED = { armed: null, sameSide: false, before: false };
-
-/** @param {State} state @param {Content} content @param {Context} context @returns {Outcome} */
-export function record(state, content, context) {
-  const id = context.nextId();
-  const next = { ...state, ...NOTHING_ARMED, fixed: null, done: [...state.done, id], undone: [] };
-  return { state: next, entries: [{ id, ...content }] };
-}
-
 /** @param {Context} context @returns {string} the stroke that follows from the order */
 export function nextStroke({ answer }) {
   const last = answer.rally.at(-1);
@@ -115,8 +98,11 @@ export function nextStroke({ answer }) {
   return last.number === 1 ? "return" : "volley";
 }
 
-/** With ends and cues alone, a rally's first key is one of its last shots: no serve. @param {State} state @param {Context} context */
-const orderedStroke = ({ detail }, context) => (detail === "ends" ? "volley" : nextStroke(context));
+/**
+ * With rally results and cues alone, a rally's first key is one of its last shots, and
+ * after a look away it is any: no serve. @param {State} state @param {Context} context
+ */
+const orderedStroke = ({ detail, away }, context) => (detail === "ends" || away ? "volley" : nextStroke(context));
 
 /** @param {State} state @param {Context} context @returns {Team} who strikes next */
 export function nextTeam(state, { answer }) {
@@ -152,9 +138,6 @@ function stroke(state, name, contact, context) {
   };
 }
 
-/** @param {Answer} answer @param {string} id @returns {Seen | undefined} */
-const seen = (answer, id) => answer.recent.find(({ entry }) => entry.id === id);
-
 /** @param {Answer} answer @param {string} id whether the ball is marked as one that sits up */
 function isMarked(answer, id) {
   if (/** @type {unknown[]} */ (seen(answer, id)?.entry["cues"] ?? []).includes("attackable")) return true;
@@ -182,68 +165,31 @@ function cue(state, name, context) {
   return record(state, older && previous !== undefined ? { ...content, shot: previous.id } : content, context);
 }
 
-/** @param {State} state @param {Team} team @param {Context} context @returns {Outcome} */
+/**
+ * One step deeper or nearer than the page thinks the team stands, which it shows.
+ * @param {State} state @param {Team} team @param {Context} context @returns {Outcome}
+ */
 function depth(state, team, context) {
   const last = context.answer.recent.at(-1)?.entry;
   const again = last?.kind === "depth" && last["team"] === team && last["player"] === undefined;
-  const place = again ? DEPTHS.indexOf(String(last["depth"])) + 1 : 0;
-  const content = { kind: "depth", team, depth: DEPTHS[place % DEPTHS.length] };
+  const content = { kind: "depth", team, depth: nextDepth(context.answer, team) };
   // Tapped again at once it is a choice not yet made: the same entry, changed.
   if (again) return record(state, { kind: "amend", target: last.id, with: content }, context);
   return record(state, content, context);
 }
 
-/** @param {State} state @param {Team} team @param {Context} context @returns {Outcome} */
-function settle(state, team, context) {
-  if (state.armed === null) return record(state, { kind: "rally_end", won_by: team }, context);
-  if (state.armed === "time_out") return record(state, { kind: "time_out", team }, context);
-  if (state.armed === "replay") return record(state, { kind: "replay" }, context);
-  const [armed = "", at = team] = state.armed.split(":");
-  // Either side can fault, whoever struck last: only that needs a word of its own.
-  if (state.detail === "ends" && state.armed === "fault" && context.answer.rally.length > 0)
-    return { state: { ...state, armed: `fault:${team}` }, entries: [], say: "who struck last? \u2190 or \u2192" };
-  const end = { kind: "rally_end", how: how(armed, context), by: at };
-  const turning = state.detail === "ends" ? sidesFrom(team, context) : [];
-  if (turning.length === 0) return record(state, end, context);
-  const amends = together(turning, context.nextId());
-  const done = [...state.done, amends.map(({ id }) => id).join("+")];
-  const ended = record({ ...state, done }, end, context);
-  return { ...ended, entries: [...amends, ...ended.entries] };
-}
-
 /**
- * With ends and cues alone nobody says whose the first shot charted was, so its side is
- * a guess. The end knows: whoever it names struck last, and the sides follow backwards.
- * @param {Team} team @param {Context} context @returns {Content[]} what turns the shots over; nothing where they are right
+ * Nobody looked: a note says so, and what is charted next does not join what was before,
+ * so that this rally counts as charted with a gap.
+ * @param {State} state @param {Context} context @returns {Outcome}
  */
-function sidesFrom(team, { answer }) {
-  if ((answer.rally.at(-1)?.team ?? team) === team) return [];
-  return answer.rally.flatMap(({ id, team: guessed }) => {
-    const entry = seen(answer, id)?.entry;
-    if (entry === undefined) return [];
-    // A player's number is one of the team that did not strike it after all.
-    const { player: _, ...content } = contentOf(entry);
-    return [{ kind: "amend", target: id, with: { ...content, kind: "shot", team: other(guessed) } }];
-  });
-}
-
-/** A winner with nothing but the serve struck is an ace. @param {string} armed @param {Context} context */
-const how = (armed, { answer }) => (armed === "winner" && isServed(answer) ? "ace" : armed);
-
-/** Whether the serve, and nothing else, has been struck. @param {Answer} answer */
-function isServed(answer) {
-  const last = answer.rally.at(-1);
-  return last?.number === 1 && seen(answer, last.id)?.entry["stroke"] === "serve";
-}
-
-/** @param {State} state @param {Context} context @returns {Outcome} */
-function confirm(state, context) {
-  if (state.armed === null) return idle(state);
-  if (state.armed === "time_out") return idle(state, "a time-out needs a team");
-  const last = context.answer.rally.at(-1);
-  if (state.armed !== "replay" && state.detail === "ends") return idle(state, "which team? \u2190 or \u2192");
-  if (state.armed !== "replay" && last === undefined) return idle(state, "no shot was charted: say which team");
-  return settle(state, last?.team ?? "a", context);
+function gap(state, context) {
+  const noted = record(state, { kind: "note", text: "looked away" }, context);
+  return {
+    ...noted,
+    state: { ...noted.state, sameSide: true, away: true },
+    say: "looked away: chart on from what you see",
+  };
 }
 
 /** @param {State} state @param {Context} context @returns {Outcome} */

@@ -2,7 +2,7 @@
 
 /**
  * @import { MatchHeader, Score, Team } from "../../types/messages.js"
- * @import { Seen } from "./local-chart.js"
+ * @import { Answer, Seen } from "./local-chart.js"
  * @import { State } from "./recorder.js"
  * @import { Line as Told } from "./lines.js"
  */
@@ -80,7 +80,7 @@ export function shortWords(header, line) {
     return entry["how"] === undefined || entry["by"] === undefined
       ? `rally to ${teamName(header, entry["won_by"])}`
       : `${said(entry["how"])} by ${whoWords(header, entry["by"], line.seen)}`;
-  if (entry.kind === "score_fix") return "score put right";
+  if (entry.kind === "score_fix") return "score set";
   if (entry.kind === "note") return `note: ${String(entry["text"])}`;
   return `${entry.kind.replace("_", "-")}${"team" in entry ? `, ${team}` : ""}`;
 }
@@ -96,26 +96,30 @@ export function scoreWords(header, score) {
  * Whether the next key means something else than it says, in a word; seen without reading by
  * the frame that goes with it. @param {State} state @returns {string} empty where it means what it says
  */
-export function modeWord({ armed, before, sameSide, selected, inserting }) {
+export function modeWord({ armed, before, sameSide, away, selected, inserting }) {
   if (inserting) return "Inserting";
   if (selected !== null) return "Fixing";
   if (armed === "time_out") return "Time-out";
-  if (armed === "replay") return "Replay";
+  if (armed === "replay" || armed?.startsWith("annul:")) return "Replay";
   if (armed !== null) return "Rally end";
   if (before) return "Previous ball";
+  if (away) return "Gap";
   return sameSide ? "Same side" : "";
 }
 
 /**
  * What waits for the next key, and which keys there are.
- * @param {MatchHeader} header @param {State} state @param {Team | null} striker who hit last, where somebody has
+ * @param {{ header: MatchHeader, state: State, answer: Answer, left?: Team }} view `left`: the team of the arrow to the left
  * @param {(action: string) => string} sign of the key in use; empty where keys are switched off
  */
-export function armedWords(header, state, striker, sign) {
+export function armedWords({ header, state, answer, left = "a" }, sign) {
   const { armed, turned, selected } = state;
+  const { serving } = answer.score;
+  const striker = answer.rally.at(-1)?.team ?? null;
   /** @param {string} action @param {string} words */
   const key = (action, words) => `${sign(action)} ${words}`.trim();
-  const teams = [key("team:a", header.teams.a.name), key("team:b", header.teams.b.name)].join("   ");
+  const order = left === "a" ? /** @type {const} */ (["a", "b"]) : /** @type {const} */ (["b", "a"]);
+  const teams = order.map((team) => key(`team:${team}`, header.teams[team].name)).join("   ");
   if (state.inserting) return `Insert after this one: which stroke? ${key("cancel", "cancels")}`;
   if (selected !== null && turned?.shot === selected) {
     const sides = turned.amends.length === 0 ? "switches the later sides again" : "switches the later sides back";
@@ -126,9 +130,13 @@ export function armedWords(header, state, striker, sign) {
   if (armed === "time_out") return `Time-out: ${teams}`;
   if (armed?.startsWith("fault:")) return `Who struck last? ${teams}`;
   if (armed === "replay") return `Replay: ${key("confirm", "to confirm")}`;
+  if (armed?.startsWith("annul:"))
+    return `That rally is over. ${key("confirm", "annuls it")}, ${key("cancel", "cancels")}`;
+  if (armed === "ace") return `ace: ${key("confirm", header.teams[serving].name)}`;
   if (armed !== null)
     return `${said(armed)} by: ${striker === null || state.detail === "ends" ? "" : `${key("confirm", teamName(header, striker))}   `}${teams}`;
   if (state.before) return "The next cue marks the ball before";
+  if (state.away) return "Looked away: chart on from what you see";
   if (state.sameSide) return "The next shot is by the same side";
   return "";
 }

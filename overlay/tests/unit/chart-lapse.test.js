@@ -45,7 +45,8 @@ test("every state in which a key means something else has a word of its own", ()
     of({ armed: "replay" }),
     of({ before: true }),
     of({ sameSide: true }),
+    of({ sameSide: true, away: true }),
   ];
-  assert.equal(new Set(words).size, 7);
+  assert.equal(new Set(words).size, 8);
   assert.ok(!words.includes(""));
 });

@@ -180,7 +180,6 @@ test("depth: first tap in transition, tapped again at the line, again back: one 
   check(DINKED, ["depth:a"], [{ kind: "depth", team: "a", depth: "transition" }]);
   const once = soFar("a", shot("s4", 4, "b", "dink"), { id: "d1", kind: "depth", team: "a", depth: "transition" });
   check(once, ["depth:a"], [{ kind: "amend", target: "d1", with: { kind: "depth", team: "a", depth: "line" } }]);
-  check(once, ["depth:b"], [{ kind: "depth", team: "b", depth: "transition" }]);
   const twice = soFar("a", { id: "d1", kind: "depth", team: "a", depth: "line" });
   check(twice, ["depth:a"], [{ kind: "amend", target: "d1", with: { kind: "depth", team: "a", depth: "back" } }]);
 });
@@ -247,4 +246,102 @@ test("what waits for another key goes first: undo takes it back and no entry", (
     assert.deepEqual(all, [], action);
     assert.deepEqual([state.armed, state.sameSide, state.before, state.done], [null, false, false, ["s4"]]);
   }
+});
+
+test("a depth key goes on from where the page thinks the team stands", () => {
+  // A dink stands at the line: the next one is back.
+  check(DINKED, ["depth:b"], [{ kind: "depth", team: "b", depth: "back" }]);
+  check(RETURNED, ["depth:a"], [{ kind: "depth", team: "a", depth: "transition" }]);
+});
+
+/** Presses at these times. */
+function timed(answer, presses, state = freshState()) {
+  let last = { state, entries: [] };
+  const entries = [];
+  for (const [action, now] of presses) {
+    last = press(last.state, action, { answer, header: HEADER, nextId: () => `n${now}`, now });
+    entries.push(...last.entries);
+  }
+  return { ...last, all: entries };
+}
+
+test("the same arrow twice within half a second is one rally, another one or a later one is another", () => {
+  const twice = timed(soFar("a"), [
+    ["team:a", 1000],
+    ["team:a", 1499],
+  ]);
+  assert.equal(twice.all.length, 1);
+  assert.match(twice.say, /counted as one rally/);
+  assert.equal(
+    timed(soFar("a"), [
+      ["team:a", 1000],
+      ["team:a", 1500],
+    ]).all.length,
+    2,
+  );
+  assert.equal(
+    timed(soFar("a"), [
+      ["team:a", 1000],
+      ["team:b", 1100],
+    ]).all.length,
+    2,
+  );
+  // The arrow that names a team for an end is not alone.
+  assert.equal(
+    timed(DINKED, [
+      ["team:a", 1000],
+      ["end:out", 1100],
+      ["team:a", 1200],
+    ]).all.length,
+    2,
+  );
+});
+
+const JUST_OVER = soFar(
+  "a",
+  { id: "s4", kind: "shot", team: "b", stroke: "dink" },
+  { id: "e1", kind: "rally_end", how: "out", by: "b" },
+  { id: "d1", kind: "depth", team: "a", depth: "line" },
+);
+
+test("a replay right after a rally's end annuls that rally, once it is confirmed", () => {
+  check(JUST_OVER, ["replay", "confirm"], [{ kind: "amend", target: "e1", with: { kind: "replay" } }]);
+  check(JUST_OVER, ["replay", "cancel"], []);
+  check(JUST_OVER, ["replay", "team:a"], []);
+  check(DINKED, ["replay", "confirm"], [{ kind: "replay" }]);
+  check(soFar("a"), ["replay", "confirm"], [{ kind: "replay" }]);
+});
+
+test("an ace has a key: it is the server's, and brings the serve along where that has none", () => {
+  check(SERVED, ["end:ace", "confirm"], [{ kind: "rally_end", how: "ace", by: "a" }]);
+  check(RETURNED, ["end:ace", "confirm"], [{ kind: "rally_end", how: "ace", by: "a" }]);
+  check(
+    soFar("b"),
+    ["end:ace", "confirm"],
+    [
+      { kind: "shot", team: "b", stroke: "serve" },
+      { kind: "rally_end", how: "ace", by: "b" },
+    ],
+  );
+  check(soFar("b"), ["end:ace", "confirm"], [{ kind: "rally_end", how: "ace", by: "b" }], ENDS);
+  check(SERVED, ["end:ace", "team:a"], [{ kind: "rally_end", how: "ace", by: "a" }]);
+});
+
+test("a look away is one key: a note, and what is charted next leaves a gap in the rally", () => {
+  const note = { kind: "note", text: "looked away" };
+  check(DINKED, ["gap", "stroke:dink"], [note, { kind: "shot", team: "b", stroke: "dink" }]);
+  // Two shots in a row by one team: the host counts one between them as missed.
+  check(
+    DINKED,
+    ["gap", "end:out", "confirm"],
+    [note, { kind: "shot", team: "b", stroke: "other" }, { kind: "rally_end", how: "out", by: "b" }],
+  );
+  check(
+    DINKED,
+    ["gap", "team:a"],
+    [note, { kind: "shot", team: "b", stroke: "other" }, { kind: "rally_end", won_by: "a" }],
+  );
+  // Before the serve: the rally then begins with another stroke.
+  check(soFar("a"), ["gap", "next"], [note, { kind: "shot", team: "b", stroke: "volley" }]);
+  assert.equal(pressed(DINKED, ["gap", "stroke:dink"]).state.away, false);
 });

@@ -167,6 +167,29 @@ test("one steps back ten entries at most, to the oldest at last, and past the ne
   assert.match(at(soFar("a"), ["older"]).say, /nothing has been charted/);
 });
 
+test("past the last ten entries one steps from rally end to rally end, to the first of the match, and changes it", () => {
+  const end = (n) => ({ entry: { id: `e${n}`, at: "", kind: "rally_end", how: "out", by: "a" }, flags: [] });
+  const ends = () => [end(1), end(2), end(3)];
+  const shots = Array.from({ length: 11 }, (_, n) => shot(`s${n}`, n + 1, "a", "dink"));
+  const answer = soFar("a", { id: "e3", kind: "rally_end", how: "out", by: "a" }, ...shots);
+  const back = (times) =>
+    Array.from({ length: times }, () => "older").reduce(
+      (last, action) => press(last.state, action, { answer, header: HEADER, nextId: () => "n", ends }),
+      { state: freshState(), entries: [] },
+    );
+  assert.equal(back(10).state.selected, "s1");
+  assert.deepEqual(
+    [11, 12, 13, 20].map((times) => back(times).state.selected),
+    ["e3", "e2", "e1", "e1"],
+  );
+  const on = press(back(12).state, "newer", { answer, header: HEADER, nextId: () => "n", ends });
+  assert.equal(on.state.selected, "e3");
+  const fixed = press(back(13).state, "end:net", { answer, header: HEADER, nextId: () => "n", ends });
+  assert.deepEqual(content(fixed), [{ kind: "amend", target: "e1", with: { kind: "rally_end", how: "net", by: "a" } }]);
+  const inserted = press(back(13).state, "insert", { answer, header: HEADER, nextId: () => "n", ends });
+  assert.match(inserted.say, /only the end of a rally/);
+});
+
 test("where the score was taken over from another laptop, there is nothing to step back to", () => {
   const joined = soFar("a", { id: "joined-here", kind: "score_fix", points: { a: 3, b: 2 }, serving: "a" });
   assert.match(at(joined, ["older"]).say, /nothing has been charted/);
