@@ -201,7 +201,7 @@ test("how much is charted changes between rallies, stays over a reload, and the 
   await press(page, ["Space", "Digit0"]);
   await said(page, ".what", /between rallies/);
   await press(page, ["Digit2", "Enter", "Digit0"]);
-  await said(page, ".detail", /Ends and cues/);
+  await said(page, ".detail", /Rally results and cues/);
   await press(page, ["KeyP", "KeyF", "Digit1", "ArrowLeft", "Digit0"]);
   await said(page, ".detail", /Score only/);
   await press(page, ["Space"]);
@@ -254,7 +254,7 @@ test("a laptop whose court got another match saves its chart and goes on with th
   await said(
     page,
     ".gate",
-    /Now on this court: Alder \/ Ash v Birch \/ Bay.*not on this court any more.*1 entry is not with the host yet/,
+    /Now on this court: Alder \/ Ash v Birch \/ Bay[\s\S]*not on this court any more[\s\S]*1 entry is not with the host yet/,
   );
   await said(page, ".line-aloud", /Stopped/);
   const saved = page.waitForEvent("download");
@@ -343,7 +343,7 @@ test("single keys can be switched off; the buttons then do everything, by Tab an
     (await logged(host, header, 2)).map(({ stroke }) => stroke),
     ["serve", "return"],
   );
-  assert.match(await textOf(page, ".detail"), /single keys are off/);
+  assert.match(await textOf(page, ".detail"), /keyboard shortcuts off/);
   await page.reload();
   // What was not on this laptop's disk yet comes back from the host.
   await until("the chart to be back", async () => (await page.locator(".recent li").count()) === 2);

@@ -92,10 +92,10 @@ test("after an insert the rally is charted on at once, and a fix left alone is o
   await said(page, ".recent li:last-child", /^dink, /);
   await press(page, ["ArrowUp"]);
   await said(page, ".mode", /^Fixing$/);
-  const frame = () => page.locator(".court").evaluate((court) => getComputedStyle(court).outlineWidth);
-  assert.equal(await frame(), "8px", "the state is seen without reading");
+  const frame = () => page.locator(".court").evaluate((court) => getComputedStyle(court).outlineStyle);
+  assert.equal(await frame(), "solid", "the state is seen without reading");
   await said(page, ".mode", /^$/);
-  assert.equal(await frame(), "0px");
+  assert.equal(await frame(), "none");
   await press(page, ["KeyK"]);
   assert.deepEqual(
     (await stored(page, host, header)).map(({ stroke }) => stroke),

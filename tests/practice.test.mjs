@@ -23,7 +23,7 @@ const CODE = new Map(SCHEME.map(({ action, code }) => [action, code]));
 const SEED = 3;
 /** How late the volunteer is, ms of the page's clock. */
 const LATE = 400;
-/** A rally is shown so long before its serve, ms at true tempo. */
+/** A rally is shown so long before its serve, ms at real speed. */
 const LEAD = 1500;
 
 async function startHost(t) {
@@ -163,7 +163,7 @@ const MISTAKES = [
       keys.map((key) =>
         key.shot === at && key.cue === undefined ? { ...key, actions: [...key.actions, "cue:awkward"] } : key,
       ),
-    says: (at) => [`${at + 1} ✗ awkward: not to be seen`],
+    says: (at) => [`${at + 1} ✗ awkward: wasn’t there`],
   },
   {
     // The third shot on the wrong side turns all after it: one mistake, the rest is told as following from it.
@@ -194,7 +194,7 @@ const MISTAKES = [
         key.shot === "end" ? { ...key, actions: [key.actions[0], `team:${end.by === "a" ? "b" : "a"}`] } : key,
       ),
     says: (_, __, { end, teams }) => [
-      `End the end was of ${teams[end.by].name}, not ${teams[end.by === "a" ? "b" : "a"].name}`,
+      `End ${teams[end.by].name} ended it, not ${teams[end.by === "a" ? "b" : "a"].name}`,
     ],
   },
 ];
@@ -235,7 +235,7 @@ test("a set charted with known mistakes is reported with exactly these, and the 
     told.sort(),
     [
       "1 cue missed",
-      "1 cue not to be seen",
+      "1 cue that wasn’t there",
       "1 end of the wrong kind",
       "1 end of the wrong side",
       "1 shot missed",
@@ -250,12 +250,12 @@ test("a set charted with known mistakes is reported with exactly these, and the 
     await page.locator(".sum-right").innerText(),
     new RegExp(`^${shots - 6} of ${shots} shots right, ${clean} of 20 rallies`),
   );
-  assert.equal(await page.locator(".sum-lag").innerText(), "Behind by 0.4 s in the median, 0.4 s at worst");
-  assert.match(await page.locator(".sum-next").innerText(), /^Practise next: /);
+  assert.equal(await page.locator(".sum-lag").innerText(), "Behind by 0.4 s usually, 0.4 s at worst");
+  assert.match(await page.locator(".sum-next").innerText(), /^Practice next: /);
   assert.deepEqual(errors, []);
 });
 
-test("what is practised reaches no court, no disk and no socket", async (t) => {
+test("what is practiced reaches no court, no disk and no socket", async (t) => {
   const host = await startHost(t);
   const { page, rallies } = await openPractice(t, host, { rallies: "5" });
   const sockets = [];
@@ -277,7 +277,7 @@ test("a newcomer finds practice from the first page and from the match form, and
   await page.locator(".choose").waitFor();
   await page.goto(host.http("/courts/centre/chart"));
   await page.locator(".setup").waitFor();
-  await page.locator('.ways [data-do="practise"]').press("Enter");
+  await page.locator('.ways [data-do="practice"]').press("Enter");
   await page.locator(".choose").waitFor();
   await page.locator('.choose [data-do="back"]').press("Enter");
   await page.locator(".setup").waitFor();
@@ -356,7 +356,7 @@ test("an undone end lets the rally be put right before it counts", async (t) => 
   assert.deepEqual(wrongRows(await resultOf(page)), []);
 });
 
-test("a rally is practised by touch alone, on a tablet", async (t) => {
+test("a rally is practiced by touch alone, on a tablet", async (t) => {
   const host = await startHost(t);
   const {
     page,

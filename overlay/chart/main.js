@@ -1,25 +1,28 @@
 // The charters' page: wires keys, buttons and forms to the session, the session to the
 // drawing. Holds no rule of its own.
 
-import { setText } from "../shared/dom.js";
-import { Session } from "./session.js";
-import { offer } from "../shared/charting/files.js";
-import { buildFilmKeys, renderFilmKeys } from "../shared/charting/film-keys.js";
-import { Film } from "./video/film.js";
-import { Lapse } from "../shared/charting/lapse.js";
-import { KeyDesk, leaveFocus } from "../shared/charting/key-desk.js";
+import { daylightChoice, followDaylight } from "../shared/daylight.js";
+import { html, render } from "../shared/html.js";
 import { newId } from "../shared/ids.js";
 import { withKey } from "../shared/key.js";
 import { lasting } from "../shared/memory.js";
+import { part } from "../shared/charting/court-view.js";
+import { offer } from "../shared/charting/files.js";
+import { KeyDesk, leaveFocus } from "../shared/charting/key-desk.js";
+import { Lapse } from "../shared/charting/lapse.js";
 import { LocalChart } from "../shared/charting/local-chart.js";
-import { RefereeDesk } from "./match/referee.js";
-import { buildPad, part } from "../shared/charting/court-view.js";
-import { GO_ON, render } from "./render.js";
-import { chartFrom, headerFrom, named } from "./match/setup.js";
+import { Sounds, heard } from "../shared/charting/sounds.js";
+import { actOnTouch } from "../shared/charting/touch.js";
+import { LineVoice, nextMatch } from "./line/line-words.js";
 import { Shelf } from "./line/shelf.js";
-import { LineVoice, leavingWords, nextMatch } from "./line/line-words.js";
+import { RefereeDesk } from "./match/referee.js";
+import { chartFrom, headerFrom, named } from "./match/setup.js";
+import { GO_ON, page } from "./page.js";
+import { Session } from "./session.js";
+import { Film } from "./video/film.js";
 
 const court = /\/courts\/([^/]+)\/chart/.exec(location.pathname)?.[1] ?? "1";
+const DETAIL = "rallytide.chart.detail";
 
 /** @returns {string} who this browser is to the host, the same after a reload */
 function client() {
@@ -28,9 +31,10 @@ function client() {
   return kept;
 }
 
-buildPad(part(".pad"));
-buildFilmKeys(part(".film"));
+followDaylight(new URL(location.href).searchParams.get("theme"));
+const look = daylightChoice();
 const wasm = await fetch(withKey("/chart/chart.wasm", location.href));
+if (!wasm.ok) throw new Error(`the host answers ${wasm.status} for the score's rules`);
 const url = withKey(`/courts/${court}/intake`, location.href);
 url.protocol = url.protocol === "https:" ? "wss:" : "ws:";
 const session = new Session(
@@ -44,21 +48,23 @@ const session = new Session(
   redraw,
 );
 const keyDesk = new KeyDesk(redraw);
-const film = new Film(part(".picture"), redraw);
+const film = new Film(redraw);
 const refereeDesk = new RefereeDesk((content) => session.say(content, film.at));
 const voice = new LineVoice();
-const lapse = new Lapse(() => session.press("lapse", film.at));
-const DETAIL = "rallytide.chart.detail";
+const sounds = new Sounds();
+const lapse = new Lapse(() => press("lapse"));
+const practice = withKey(`/practice?court=${court}`, location.href).href;
+const root = part(".page");
+let problem = "";
 const detail = lasting.getItem(DETAIL);
 if (detail === "ends" || detail === "score") session.view.state.detail = detail;
 
+const hands = () => keyDesk.hands(session.view.answer?.score);
+
 function redraw() {
-  render(session.view, keyDesk.keys, keyDesk.layout);
-  setText(part(".line-aloud"), voice.say(session.view, performance.now()));
-  for (const selector of [".picture", ".film"]) part(selector).hidden = !film.open;
-  part(".beside").classList.toggle("with-picture", film.open);
-  part(".film-title").textContent = film.title;
-  renderFilmKeys(part(".film"), keyDesk.keys, keyDesk.layout, film.running);
+  const { view } = session;
+  const aloud = voice.say(view, performance.now());
+  render(page({ view, hands: hands(), settings: keyDesk.settings, film, aloud, problem, look, practice }), root);
 }
 
 /** Growing numbers are said now and then, not with every key. */
@@ -66,17 +72,21 @@ setInterval(redraw, 1_000);
 
 /** @param {string} action */
 function press(action) {
-  if (action.startsWith("film:")) film.press(action.slice("film:".length));
-  else session.press(action, film.at);
+  if (action.startsWith("film:")) return film.press(action.slice("film:".length));
+  if (action === "help") return keyDesk.help();
+  if (action === "score") return DO["fix-score"]?.();
+  const before = soundsOf();
+  session.press(action, film.at);
   lapse.watch(session.view.state);
+  if (keyDesk.settings.sounds && action !== "lapse") sounds.play(heard(before, soundsOf()));
   lasting.setItem(DETAIL, session.view.state.detail);
 }
 
-for (const link of document.querySelectorAll("[data-do='practise']"))
-  link.setAttribute("href", withKey(`/practice?court=${court}`, location.href).href);
-
-/** @param {string} selector */
-const form = (selector) => /** @type {HTMLFormElement} */ (part(selector));
+const soundsOf = () => ({
+  state: session.view.state,
+  entries: session.view.answer?.entries ?? 0,
+  message: session.view.message,
+});
 
 /** Actions that go on while their key is held down. */
 const REPEATED = new Set([
@@ -91,8 +101,8 @@ const REPEATED = new Set([
 ]);
 
 addEventListener("keydown", (event) => {
-  const action = keyDesk.actionOf(event);
-  if (part(".court").hidden) return goOnBy(event);
+  const action = keyDesk.actionOf(event, hands());
+  if (document.querySelector(".court") === null) return goOnBy(event);
   if (action === null) return;
   event.preventDefault();
   if (!event.repeat || REPEATED.has(action)) press(action);
@@ -101,21 +111,14 @@ addEventListener("keydown", (event) => {
 /** The one key of a page whose match has left the court. @param {KeyboardEvent} event */
 function goOnBy(event) {
   const { code, repeat, ctrlKey, metaKey, altKey } = event;
-  const { line, court } = session.view;
+  const { line, court: now } = session.view;
   if (code !== GO_ON || repeat || ctrlKey || metaKey || altKey || !keyDesk.keys.on) return;
-  if (line !== "other_match" || nextMatch(court) === null || document.querySelector("dialog[open]") !== null) return;
+  if (line !== "other_match" || nextMatch(now) === null || document.querySelector("dialog[open]") !== null) return;
   event.preventDefault();
   DO["start-anew"]?.();
 }
 
-part(".court").addEventListener("click", (event) => {
-  const button = event.target instanceof Element ? event.target.closest("button") : null;
-  const action = button?.dataset["action"];
-  if (action === undefined) return;
-  press(action);
-  // A pointer leaves no focus behind that would swallow the next space bar.
-  if (event.detail > 0) button?.blur();
-});
+actOnTouch(root, ".court [data-action]", (button) => press(button.dataset["action"] ?? ""));
 
 /** @type {Record<string, () => void>} */
 const DO = {
@@ -129,17 +132,22 @@ const DO = {
   },
   save: saveChart,
   "save-here": saveChart,
+  "save-kept": saveChart,
   "fix-score": () => {
     const { header, answer } = session.view;
     if (header !== null && answer !== null) refereeDesk.show(header, answer.score);
   },
   keys: () => keyDesk.show(),
   film: () => film.choose(),
+  hide: () => keyDesk.set({ keysShown: !keyDesk.settings.keysShown }),
+  sounds: () => {
+    keyDesk.set({ sounds: !keyDesk.settings.sounds });
+    if (keyDesk.settings.sounds) sounds.play("taken");
+  },
   new: () => {
-    setText(part(".new-match-chart"), leavingWords(session.view.header?.title ?? "Match", session.view.waiting));
     // Escape closes with what was chosen last time.
-    newMatch.returnValue = "";
-    newMatch.showModal();
+    newMatch().returnValue = "";
+    newMatch().showModal();
   },
 };
 document.addEventListener("click", (event) => {
@@ -149,15 +157,9 @@ document.addEventListener("click", (event) => {
   // Nor does a button that has done what it is for, where the keys chart.
   if (event.detail > 0 || (keyDesk.keys.on && button.closest("dialog") === null)) button.blur();
 });
+look.addEventListener("change", leaveFocus);
 
-const newMatch = /** @type {HTMLDialogElement} */ (part("dialog.new-match"));
-newMatch.addEventListener("close", () => {
-  leaveFocus();
-  if (newMatch.returnValue !== "leave") return;
-  saveWhatWaits();
-  session.clear();
-  part(".setup [name=title]").focus();
-});
+const newMatch = () => /** @type {HTMLDialogElement} */ (part("dialog.new-match"));
 
 function saveChart() {
   offer(`${session.view.header?.id ?? "chart"}.jsonl`, session.file());
@@ -168,9 +170,10 @@ function saveWhatWaits() {
   if (session.view.waiting > 0) saveChart();
 }
 
-form(".setup").addEventListener("submit", (event) => {
+root.addEventListener("submit", (event) => {
+  if (!(event.target instanceof HTMLFormElement) || !event.target.matches(".setup")) return;
   event.preventDefault();
-  void begin(new FormData(form(".setup")));
+  void begin(new FormData(event.target));
 });
 
 /** @param {FormData} data */
@@ -182,16 +185,26 @@ async function begin(data) {
         ? chartFrom(await file.text())
         : { header: headerFrom(data, court, newId()), entries: [] };
     await session.begin(named(header), entries);
-    form(".setup").reset();
-    part(".setup-problem").textContent = "";
+    problem = "";
   } catch (error) {
-    part(".setup-problem").textContent = error instanceof Error ? error.message : String(error);
+    problem = error instanceof Error ? error.message : String(error);
   }
+  redraw();
 }
 
 addEventListener("beforeunload", (event) => {
   // On plain http the page comes back only while the host is there.
   if (!session.view.kept || (session.view.line === "lost" && session.view.header !== null)) event.preventDefault();
+});
+
+render(html``, root);
+redraw();
+newMatch().addEventListener("close", () => {
+  leaveFocus();
+  if (newMatch().returnValue !== "leave") return;
+  saveWhatWaits();
+  session.clear();
+  part(".setup [name=title]").focus();
 });
 
 await session.start();

@@ -27,6 +27,7 @@ import { doneBy } from "../shared/charting/steps.js";
  * @property {boolean} kept whether all of it is on this laptop's disk
  * @property {number} refused entries the host did not take
  * @property {CourtNow | null} court how the court is, where the host has told since this page was opened
+ * @property {() => Answer["recent"]} ends every end of a rally of the match
  * @property {boolean} welcomed whether the court has answered since the page was opened
  */
 
@@ -59,6 +60,7 @@ export class Session {
     kept: true,
     refused: 0,
     court: null,
+    ends: () => this.#localChart.ends(),
     welcomed: false,
   };
 
@@ -135,8 +137,8 @@ export class Session {
   press(action, at = Date.now()) {
     const { answer, header, line } = this.view;
     if (answer === null || header === null || STOPPED.has(line)) return;
-    const ends = () => this.#localChart.ends();
-    const outcome = press(this.view.state, action, { answer, header, nextId: newId, now: performance.now(), ends });
+    const context = { answer, header, nextId: newId, now: performance.now(), ends: this.view.ends };
+    const outcome = press(this.view.state, action, context);
     this.#record(outcome.entries, at, outcome.state, outcome.say ?? "");
   }
 
@@ -333,7 +335,8 @@ export class Session {
 
   /** @param {unknown} error */
   #notKept(error) {
-    this.#change({ kept: false, message: `this laptop's disk did not take it: ${String(error)}` });
+    console.warn(`this browser did not keep it: ${String(error)}`);
+    this.#change({ kept: false, message: "not saved in this browser: keep the page open" });
   }
 
   /** @param {MatchHeader} header @param {Score | null} joined */

@@ -35,8 +35,7 @@ export class CourtDrawing {
   #marks = draw("g");
   #tags = draw("g");
 
-  /** @param {HTMLElement} parent */
-  constructor(parent) {
+  constructor() {
     this.#players = { a: [player("a"), player("a")], b: [player("b"), player("b")] };
     this.#moving.append(this.#marks, ...this.#players.a, ...this.#players.b, this.#shadow, this.#ball, this.#tags);
     const { x, y, width, height } = VIEW;
@@ -49,7 +48,11 @@ export class CourtDrawing {
       this.#names.b,
       this.#moving,
     );
-    parent.append(this.#picture);
+  }
+
+  /** @returns {Node} the picture, to be put on a page */
+  get node() {
+    return this.#picture;
   }
 
   /** @param {MatchHeader} header @param {Scene} scene @param {(tag: Tag) => string} words */

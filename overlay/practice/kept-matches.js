@@ -1,6 +1,6 @@
-// Made-up matches to practise on: asked from the host while it is there, kept in
+// Made-up matches to practice on: asked from the host while it is there, kept in
 // this browser, so that practice goes on when the network does not. One that was
-// practised on before is used again only where there is no other.
+// practiced on before is used again only where there is no other.
 
 import { keptJson } from "../shared/memory.js";
 

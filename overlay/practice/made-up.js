@@ -1,4 +1,4 @@
-// A made-up match as something to practise on: rally by rally, every shot with its
+// A made-up match as something to practice on: rally by rally, every shot with its
 // effective contact, its cues and its time. Read with the host's own rules (the
 // local chart). Rallies one cannot learn from are left out. Pure but for the local chart.
 
@@ -27,7 +27,7 @@ export function readMatch(text, localChart, wanted) {
     .filter((line) => line.trim() !== "")
     .map((line) => JSON.parse(line));
   let answer = localChart.open(header);
-  if (answer.refused !== undefined) throw new Error(`this is no chart to practise on: ${answer.refused.message}`);
+  if (answer.refused !== undefined) throw new Error(`this is no chart to practice on: ${answer.refused.message}`);
   /** @type {Rally[]} */
   const rallies = [];
   let score = answer.score;

@@ -1,54 +1,52 @@
-// The page to practise on: wires keys, buttons and time to the trainer, the trainer to
+// The page to practice on: wires keys, buttons and time to the trainer, the trainer to
 // the drawing. There is no outbox and no shelf here, and there must never be one.
 
 /** @import { Tag } from "./choreography.js" */
+/** @import { Chosen } from "./page.js" */
 /** @import { View } from "./trainer.js" */
+import { daylightChoice, followDaylight } from "../shared/daylight.js";
+import { render } from "../shared/html.js";
 import { withKey } from "../shared/key.js";
-import { buildFilmKeys, renderFilmKeys } from "../shared/charting/film-keys.js";
-import { Lapse } from "../shared/charting/lapse.js";
-import { KeyDesk } from "../shared/charting/key-desk.js";
-import { keySign } from "../shared/charting/keys.js";
-import { LocalChart } from "../shared/charting/local-chart.js";
-import { buildPad, part, renderCourt } from "../shared/charting/court-view.js";
-import { said } from "../shared/charting/words.js";
-import { make, setText } from "../shared/dom.js";
 import { lasting } from "../shared/memory.js";
+import { part } from "../shared/charting/court-view.js";
+import { KeyDesk, leaveFocus } from "../shared/charting/key-desk.js";
+import { keySign } from "../shared/charting/keys.js";
+import { Lapse } from "../shared/charting/lapse.js";
+import { LocalChart } from "../shared/charting/local-chart.js";
+import { actOnTouch } from "../shared/charting/touch.js";
+import { said } from "../shared/charting/words.js";
 import { sceneAt, steppedBack } from "./choreography.js";
-import { FIRST_TEMPO, TEMPOS } from "./clock.js";
+import { FIRST_TEMPO } from "./clock.js";
 import { CourtDrawing } from "./court.js";
 import { cueActions, endActions, endActionsAlone, isUsual, shotActions } from "./hints.js";
 import { KeptMatches } from "./kept-matches.js";
 import { keepSet, lastSetsWords } from "./last-sets.js";
 import { readMatch } from "./made-up.js";
-import { showOutcome, showSum } from "./outcome.js";
+import { page } from "./page.js";
 import { tally } from "./tally.js";
 import { Trainer } from "./trainer.js";
-import { nowWords, phaseWords, tempoWords } from "./words.js";
-
-/** What practice keys mean, where it is not what they mean for a video. */
-const FILM = {
-  "film:play": "play · pause",
-  "film:back": "back",
-  "film:on": "step on",
-  "film:far_back": "from the serve",
-  "film:slower": "slower",
-  "film:faster": "faster",
-};
 
 const options = new URLSearchParams(location.search);
 const seed = options.has("seed") ? Number(options.get("seed")) : undefined;
 const still = matchMedia("(prefers-reduced-motion: reduce)");
-const choose = /** @type {HTMLFormElement} */ (part(".choose"));
+const root = part(".page");
 
-buildPad(part(".pad"));
-buildFilmKeys(part(".film"), FILM);
-const drawing = new CourtDrawing(part(".picture"));
-const code = await (await fetch(withKey("/chart/chart.wasm", location.href))).arrayBuffer();
+followDaylight(options.get("theme"));
+const look = daylightChoice();
+const drawing = new CourtDrawing();
+const answer = await fetch(withKey("/chart/chart.wasm", location.href));
+if (!answer.ok) throw new Error(`the host answers ${answer.status} for the score's rules`);
+const code = await answer.arrayBuffer();
 /** Reads matches; the trainer's own holds the volunteer's chart. */
 const reader = await LocalChart.from(code);
 const trainer = new Trainer(await LocalChart.from(code), (view) => show(view, false));
 const keyDesk = new KeyDesk(() => show(trainer.view, true));
 const matches = new KeptMatches(lasting, ask, () => Math.floor(Math.random() * 1_000_000));
+const lapse = new Lapse(() => trainer.press("lapse", performance.now()));
+const back = backLink(options.get("court"));
+/** @type {Chosen} */
+let chosen = { rallies: "10", tempo: String(FIRST_TEMPO), detail: "shots", hints: true };
+let problem = "";
 
 /** @param {number} wanted @returns {Promise<string>} */
 async function ask(wanted) {
@@ -56,8 +54,6 @@ async function ask(wanted) {
   if (!response.ok) throw new Error(`the host answers ${response.status}`);
   return response.text();
 }
-
-const lapse = new Lapse(() => trainer.press("lapse", performance.now()));
 
 /** What was drawn last, beside the court: drawn again only where it has changed. @type {unknown[]} */
 let drawn = [];
@@ -70,22 +66,13 @@ function show(view, anew) {
   }
   const now = [phase, view.answer, view.state, view.message, view.paused, view.tempo, rally, view.comparison];
   if (!anew && now.every((one, place) => one === drawn[place])) return;
+  const before = drawn[0];
   drawn = now;
-  choose.hidden = phase !== "choose";
-  part(".court").hidden = phase !== "ready" && phase !== "playing" && phase !== "waiting";
-  part(".outcome").hidden = phase !== "result";
-  part(".sum").hidden = phase !== "done";
-  renderCourt({ ...view, message: nowWords(view, keyWords(["film:play"])) }, keyDesk.keys, keyDesk.layout);
-  renderFilmKeys(part(".film"), keyDesk.keys, keyDesk.layout, phase === "playing" && !view.paused);
-  renderFilmKeys(part(".outcome .go"), keyDesk.keys, keyDesk.layout, false);
-  setText(part(".where"), phaseWords(view));
-  setText(part(".tempo"), `Tempo: ${tempoWords(view.tempo)}`);
-  if (phase === "result" && view.comparison !== null && header !== null)
-    showOutcome(view, view.comparison, header, keyWords);
-  if (phase === "done") {
-    showSum(tally(view.comparisons), view.tempo);
-    part("[data-do='again']").focus();
-  }
+  const lastSets = lastSetsWords(lasting);
+  const hands = keyDesk.hands();
+  const state = { view, hands, chosen, problem, lastSets, drawing: drawing.node, look, keyWords, back };
+  render(page(state), root);
+  if (phase === "done" && before !== "done") part("[data-do='again']").focus();
 }
 
 /** @param {Tag} tag a word on the court, and the keys for it */
@@ -104,13 +91,8 @@ function tagWords({ kind, word, shot }) {
             rally.end.by,
             played.team,
           );
-  return `${said(word)}${contact}${hint(actions)}`;
-}
-
-/** @param {readonly string[]} actions */
-function hint(actions) {
-  const words = ticked("hints") ? keyWords(actions) : "";
-  return words === "" ? "" : ` ${words}`;
+  const keys = chosen.hints ? keyWords(actions) : "";
+  return `${said(word)}${contact}${keys === "" ? "" : ` ${keys}`}`;
 }
 
 /** @param {readonly string[]} actions @returns {string} their keys; nothing where keys are switched off */
@@ -119,13 +101,9 @@ function keyWords(actions) {
   return keys.on ? actions.map((action) => `[${keySign(keys.codes[action] ?? "", layout)}]`).join(" ") : "";
 }
 
-/** @param {string} name */
-const ticked = (name) => /** @type {HTMLInputElement} */ (choose.elements.namedItem(name)).checked;
-/** @param {string} name */
-const chosen = (name) => /** @type {HTMLSelectElement} */ (choose.elements.namedItem(name)).value;
-
 /** @param {string} action */
 function press(action) {
+  if (action === "help") return keyDesk.help();
   const before = trainer.view.phase;
   trainer.press(action, performance.now());
   lapse.watch(trainer.view.state);
@@ -133,18 +111,18 @@ function press(action) {
 }
 
 addEventListener("keydown", (event) => {
-  const action = keyDesk.actionOf(event);
+  const action = keyDesk.actionOf(event, keyDesk.hands());
   if (action === null || trainer.view.phase === "choose" || trainer.view.phase === "done") return;
   event.preventDefault();
   if (!event.repeat || action === "older" || action === "newer") press(action);
 });
 
+actOnTouch(root, "[data-action]", (button) => press(button.dataset["action"] ?? ""));
+
 document.addEventListener("click", (event) => {
-  const button = event.target instanceof Element ? event.target.closest("[data-action], [data-do]") : null;
+  const button = event.target instanceof Element ? event.target.closest("[data-do]") : null;
   if (!(button instanceof HTMLElement)) return;
-  const { action } = button.dataset;
-  if (action !== undefined) press(action);
-  else DO[button.dataset["do"] ?? ""]?.();
+  DO[button.dataset["do"] ?? ""]?.();
   // A pointer leaves no focus behind that would swallow the next space bar.
   if (event.detail > 0) button.blur();
 });
@@ -157,26 +135,29 @@ const DO = {
     if (trainer.view.phase === "done") keepSet(lasting, tally(trainer.view.comparisons));
   },
   again: () => {
-    setText(part(".last-sets"), lastSetsWords(lasting));
-    tempoChoice.value = String(trainer.view.tempo);
+    chosen = { ...chosen, tempo: String(trainer.view.tempo) };
     trainer.leave();
-    /** @type {HTMLElement} */ (choose.elements.namedItem("rallies")).focus();
+    part(".choose [name=rallies]").focus();
   },
 };
 
-choose.addEventListener("submit", (event) => {
+root.addEventListener("submit", (event) => {
   event.preventDefault();
-  void begin();
+  if (event.target instanceof HTMLFormElement) void begin(new FormData(event.target));
 });
 
-async function begin() {
+/** @param {FormData} data */
+async function begin(data) {
+  const text = (/** @type {string} */ name) => String(data.get(name));
+  chosen = { rallies: text("rallies"), tempo: text("tempo"), detail: text("detail"), hints: data.has("hints") };
   try {
-    const made = readMatch(await matches.take(seed), reader, Number(chosen("rallies")));
-    trainer.begin(made, Number(chosen("tempo")), /** @type {View["state"]["detail"]} */ (chosen("detail")));
-    setText(part(".choose-problem"), "");
-    if (document.activeElement instanceof HTMLElement) document.activeElement.blur();
+    const made = readMatch(await matches.take(seed), reader, Number(chosen.rallies));
+    problem = "";
+    trainer.begin(made, Number(chosen.tempo), /** @type {View["state"]["detail"]} */ (chosen.detail));
+    leaveFocus();
   } catch (error) {
-    setText(part(".choose-problem"), error instanceof Error ? error.message : String(error));
+    problem = error instanceof Error ? error.message : String(error);
+    show(trainer.view, true);
   }
   fill();
 }
@@ -195,17 +176,13 @@ document.addEventListener("visibilitychange", () => {
   if (document.hidden) trainer.pause(performance.now());
 });
 
-const tempoChoice = /** @type {HTMLSelectElement} */ (choose.elements.namedItem("tempo"));
-for (const tempo of TEMPOS) tempoChoice.append(make("option", { value: String(tempo) }, tempoWords(tempo)));
-tempoChoice.value = String(FIRST_TEMPO);
-const court = options.get("court");
-if (court !== null && /^[\w-]{1,64}$/.test(court)) {
-  for (const link of document.querySelectorAll("[data-do='back']")) {
-    link.setAttribute("href", withKey(`/courts/${court}/chart`, location.href).href);
-    setText(link, `Back to court ${court}`);
-  }
+/** @param {string | null} court that the page was opened from */
+function backLink(court) {
+  const known = court !== null && /^[\w-]{1,64}$/.test(court);
+  const href = withKey(known ? `/courts/${court}/chart` : "/", location.href).href;
+  return { href, words: known ? `Back to court ${court}` : "Back" };
 }
-setText(part(".last-sets"), lastSetsWords(lasting));
-choose.hidden = false;
+
+show(trainer.view, true);
 fill();
 requestAnimationFrame(frame);

@@ -1,5 +1,5 @@
 // What a set of practice rallies adds up to: how much was right, how far behind,
-// and what to practise next. Pure.
+// and what to practice next. Pure.
 
 /**
  * @import { Comparison, Finding, Kind, Row } from "./compare.js"

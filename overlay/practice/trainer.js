@@ -46,6 +46,8 @@ export class Trainer {
   #draw;
   #clock = new RallyClock();
   #ids = 0;
+  /** When the key came that is being taken, ms. */
+  #pressed = 0;
   /** @type {readonly Rally[]} */
   #rallies = [];
   /** When a shot was shown, by its place; null: stepped to. @type {(number | null)[]} */
@@ -104,6 +106,7 @@ export class Trainer {
 
   /** @param {string} action @param {number} now ms */
   press(action, now) {
+    this.#pressed = now;
     this.#advance(now);
     if (action.startsWith("film:")) this.#film(action.slice("film:".length), now);
     else this.#chart(action);
@@ -188,7 +191,7 @@ export class Trainer {
     this.#clock.run(false, now);
     this.#clock.head = to ?? (word === "on" ? plan.until : plan.from);
     this.#show(false);
-    this.#change({ phase: "playing", paused: true, message: "Paused: step on, or go on playing" });
+    this.#change({ phase: "playing", paused: true, message: "Paused: step forward, or play on" });
     if (this.#clock.head >= plan.until) this.#playedOut();
   }
 
@@ -204,7 +207,8 @@ export class Trainer {
       this.#change({ message: "This rally is over; undo takes its end back" });
       return;
     }
-    const outcome = press(state, action, { answer, header, nextId: () => `practice-${(this.#ids += 1)}` });
+    const nextId = () => `practice-${(this.#ids += 1)}`;
+    const outcome = press(state, action, { answer, header, nextId, now: this.#pressed });
     const refused = this.#take(outcome.entries);
     this.#change(refused === null ? { state: outcome.state, message: outcome.say ?? "" } : { message: refused });
     this.#settle();

@@ -43,7 +43,7 @@ export function findingWords({ kind, what, instead }, header) {
     case "cue_missed":
       return `${said(what)}: missed`;
     case "cue_extra":
-      return `${said(what)}: not to be seen`;
+      return `${said(what)}: wasn\u2019t there`;
     case "end_missed":
       return `its end was not charted: ${said(what)}`;
     case "end_how":
@@ -51,7 +51,7 @@ export function findingWords({ kind, what, instead }, header) {
         ? `how it ended was left out: ${said(what)}`
         : `it ended by ${said(what)}, not ${said(instead)}`;
     case "end_side":
-      return `the end was of ${teamName(header, what)}, not ${teamName(header, instead)}`;
+      return `${teamName(header, what)} ended it, not ${teamName(header, instead)}`;
     case "end_extra":
       return "it was ended more than once";
   }
@@ -65,7 +65,7 @@ const COUNTED = {
   contact: ["wrong contact", "wrong contacts"],
   side: ["wrong side", "wrong sides"],
   cue_missed: ["cue missed", "cues missed"],
-  cue_extra: ["cue not to be seen", "cues not to be seen"],
+  cue_extra: ["cue that wasn\u2019t there", "cues that weren\u2019t there"],
   end_missed: ["end not charted", "ends not charted"],
   end_how: ["end of the wrong kind", "ends of the wrong kind"],
   end_side: ["end of the wrong side", "ends of the wrong side"],
@@ -89,22 +89,20 @@ export const rightWords = ({ shots, right, rallies, clean }) =>
 export function lagWords(lag) {
   if (lag === null) return "How far behind was not timed";
   if (lag.median < 0)
-    return `Ahead of the ball: ${seconds(lag.median)} in the median, the latest key ${seconds(lag.worst)}${lag.worst < 0 ? "" : " behind"}`;
-  return `Behind by ${seconds(lag.median)} in the median, ${seconds(lag.worst)} at worst`;
+    return `Ahead of the ball: ${seconds(lag.median)} usually, the latest key ${seconds(lag.worst)}${lag.worst < 0 ? "" : " behind"}`;
+  return `Behind by ${seconds(lag.median)} usually, ${seconds(lag.worst)} at worst`;
 }
 
 /** @param {number} value seconds */
 export const seconds = (value) => (value < 0 ? `${secondsWords(-value * 1000)} early` : secondsWords(value * 1000));
 
 /** @param {Tally} sum @returns {string} */
-export function practiseNext({ strokes, cues }) {
+export function practiceNext({ strokes, cues }) {
   const weak = [
     ...strokes.slice(0, 3).map((one) => weakWords(one, "mistaken")),
     ...cues.slice(0, 2).map((one) => weakWords(one, "missed")),
   ];
-  return weak.length === 0
-    ? "Nothing was mistaken: no stroke needs practice more than another"
-    : `Practise next: ${weak.join(" · ")}`;
+  return weak.length === 0 ? "No mistakes." : `Practice next: ${weak.join(" · ")}`;
 }
 
 /** @param {Weak} weak @param {string} verb */
@@ -126,7 +124,7 @@ export function tempoAdvice({ shots, right, lag }, tempo) {
 }
 
 /** @param {number} tempo */
-export const tempoWords = (tempo) => (tempo === 1 ? "true tempo" : `${tempo} × true tempo`);
+export const tempoWords = (tempo) => (tempo === 1 ? "real speed" : `${tempo} × real speed`);
 
 /** @param {View} view @returns {string} where the set is */
 export function phaseWords({ phase, header, rally, number, of, message, paused, comparison }) {
@@ -134,7 +132,7 @@ export function phaseWords({ phase, header, rally, number, of, message, paused, 
   const where = `Rally ${number} of ${of}`;
   if (message !== "") return `${where} · ${message}`;
   if (phase === "ready") return `${where} · ${teamName(header, rally.score.serving)} to serve`;
-  if (phase === "waiting") return `${where} · over: chart its end`;
+  if (phase === "waiting") return `${where} · Rally over: enter how it ended`;
   if (phase === "result" && comparison !== null) return `${where} · ${rightWords(tally([comparison]))}`;
   return paused ? `${where} · paused` : where;
 }
@@ -145,6 +143,6 @@ export function nowWords({ phase, message }, play) {
     return `${message}: ${play === "" ? "play the rally first" : `press ${play} to play the rally`}, then chart it`;
   if (message !== "" || phase === "playing") return message;
   if (phase === "ready") return play === "" ? "Play the rally when you are ready" : `Press ${play} to play the rally`;
-  if (phase === "waiting") return "Over: how did it end, and who hit last?";
+  if (phase === "waiting") return "Rally over: how did it end, and who hit last?";
   return "";
 }

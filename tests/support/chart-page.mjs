@@ -77,9 +77,21 @@ export async function begin(page, header, entries = []) {
   await page.locator(".court").waitFor();
 }
 
+/** The same arrow again within half a second is one rally: who means two waits so long. */
+const TWO_RALLIES_MS = 520;
+/** The arrow pressed last on a page, and when. @type {WeakMap<object, { code: string, at: number }>} */
+const lastArrow = new WeakMap();
+
 /** Real key events of the browser's own input, as fast as the page takes them. */
 export async function press(page, codes) {
-  for (const code of codes) await page.keyboard.press(code);
+  for (const code of codes) {
+    const isArrow = code === "ArrowLeft" || code === "ArrowRight";
+    const last = lastArrow.get(page);
+    const since = performance.now() - (last?.at ?? -Infinity);
+    if (isArrow && last?.code === code && since < TWO_RALLIES_MS) await page.waitForTimeout(TWO_RALLIES_MS - since);
+    await page.keyboard.press(code);
+    if (isArrow) lastArrow.set(page, { code, at: performance.now() });
+  }
 }
 
 /** The same at the time at which a typist presses them, on a clock that the test turns. */

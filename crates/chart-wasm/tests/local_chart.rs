@@ -117,3 +117,24 @@ fn the_file_is_the_header_and_every_entry_as_recorded() {
     assert!(read.problems.is_empty());
     assert_eq!(read.chart.unwrap().entries().len(), 2);
 }
+
+#[test]
+fn every_end_of_a_rally_is_told_however_far_back_and_as_corrected() {
+    let mut page = Page::new();
+    for _ in 0..80 {
+        page.take(json!({"kind": "replay"}));
+        page.shot("a", "serve");
+    }
+    page.take(
+        json!({"kind": "amend", "target": "e1", "with": {"kind": "rally_end", "won_by": "b"}}),
+    );
+    page.take(json!({"kind": "retract", "target": "e3"}));
+    let ends: Vec<Value> = serde_json::from_str(&page.chart.ends()).unwrap();
+    let told: Vec<&str> = ends
+        .iter()
+        .map(|seen| seen["entry"]["id"].as_str().unwrap())
+        .collect();
+    assert_eq!(ends[0]["entry"]["kind"], "rally_end");
+    assert_eq!(&told[..2], ["e1", "e5"]);
+    assert_eq!(told.last(), Some(&"e159"));
+}

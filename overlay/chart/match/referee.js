@@ -1,72 +1,98 @@
-// The referee's word: a dialog for what no key means. Opens with the score as it
-// is, so that only what is wrong has to be changed. Says what was chosen, records
-// nothing itself.
+// The referee's ruling: a dialog for what no key means. Opens with the score as it is, so that
+// only what is wrong has to be changed. Says what was chosen, records nothing itself.
 
 /**
  * @import { MatchHeader, Score, Team } from "../../types/messages.js"
  * @import { Content } from "../../shared/charting/recorder.js"
  */
-import { setText } from "../../shared/dom.js";
-import { part } from "../../shared/charting/court-view.js";
+import { make } from "../../shared/dom.js";
+import { html, live, nothing, render } from "../../shared/html.js";
+import { leaveFocus } from "../../shared/charting/key-desk.js";
+
+const TEAMS = /** @type {const} */ (["a", "b"]);
 
 export class RefereeDesk {
-  #dialog = /** @type {HTMLDialogElement} */ (part("dialog.referee"));
-  #form = /** @type {HTMLFormElement} */ (part("dialog.referee form"));
-  /** @type {MatchHeader | null} */
-  #header = null;
+  #dialog = make("dialog", { class: "referee", "aria-labelledby": "referee-heading" });
   /** @type {Score | null} */
   #before = null;
 
   /** @param {(content: Content) => void} say */
   constructor(say) {
+    document.body.append(this.#dialog);
     this.#dialog.addEventListener("close", () => {
       // A button in focus would swallow the next space bar.
-      if (document.activeElement instanceof HTMLElement) document.activeElement.blur();
-      const content = this.#content(this.#dialog.returnValue, new FormData(this.#form));
+      leaveFocus();
+      const form = this.#dialog.querySelector("form");
+      const content = form === null ? null : this.#content(this.#dialog.returnValue, new FormData(form));
       if (content !== null) say(content);
     });
-    this.#field("team").addEventListener("change", () => this.#namePlayers());
   }
 
   /** @param {MatchHeader} header @param {Score} score */
   show(header, score) {
-    this.#header = header;
     this.#before = score;
-    const values = {
-      a: score.points.a,
-      b: score.points.b,
-      serving: score.serving,
-      server: score.server ?? 1,
-      games_a: score.games.a,
-      games_b: score.games.b,
-      team: "a",
-    };
-    for (const [name, value] of Object.entries(values)) this.#field(name).value = String(value);
-    for (const team of /** @type {const} */ (["a", "b"])) {
-      const { name } = header.teams[team];
-      setText(part(`.of-${team} span`), `Points of ${name}`);
-      setText(part(`.games-${team} span`), `Games of ${name}`);
-      for (const option of this.#dialog.querySelectorAll(`option[value="${team}"]`)) setText(option, name);
-    }
-    part(".which-server").hidden = score.server === null;
-    this.#namePlayers();
+    this.#draw(header, score, "a");
     // Escape closes with what was chosen last time, and nothing may happen twice.
     this.#dialog.returnValue = "";
     this.#dialog.showModal();
   }
 
-  #namePlayers() {
-    const players = this.#header?.teams[/** @type {Team} */ (this.#field("team").value)].players ?? [];
-    for (const place of [0, 1]) {
-      const button = part(`dialog.referee [value="lineup${place}"]`);
-      button.hidden = players.length < 2;
-      setText(button, `${players[place] ?? ""} is starting server`);
-    }
-  }
-
-  /** @param {string} name */
-  #field(name) {
-    return /** @type {HTMLInputElement | HTMLSelectElement} */ (this.#form.elements.namedItem(name));
+  /** @param {MatchHeader} header @param {Score} score @param {Team} team of the rulings about one team */
+  #draw(header, score, team) {
+    const { players = [] } = header.teams[team];
+    const again = (/** @type {Event} */ { target }) =>
+      this.#draw(header, score, /** @type {Team} */ (/** @type {HTMLSelectElement} */ (target).value));
+    render(
+      html`
+        <form method="dialog">
+          <h2 id="referee-heading">Referee's ruling</h2>
+          <fieldset>
+            <legend>The score</legend>
+            ${TEAMS.map((one) => number(`Points of ${header.teams[one].name}`, one, score.points[one], 200))}
+            ${choice(
+              "Serving",
+              "serving",
+              TEAMS.map((one) => [one, header.teams[one].name]),
+              score.serving,
+            )}
+            ${
+              score.server === null
+                ? nothing
+                : choice(
+                    "Server",
+                    "server",
+                    [
+                      ["1", "1"],
+                      ["2", "2"],
+                    ],
+                    String(score.server),
+                  )
+            }
+            ${TEAMS.map((one) => number(`Games of ${header.teams[one].name}`, `games_${one}`, score.games[one], 3))}
+            <button class="chief" value="score_fix">Set score</button>
+          </fieldset>
+          <fieldset>
+            <legend>One team</legend>
+            <label>
+              Team
+              <select name="team" .value=${live(team)} @change=${again}>
+                ${TEAMS.map((one) => html`<option value=${one}>${header.teams[one].name}</option>`)}
+              </select>
+            </label>
+            <button value="penalty">Technical foul: a point</button>
+            <button value="medical">Medical time-out</button>
+            ${players.map((player, place) =>
+              players.length < 2
+                ? nothing
+                : html`<button value=${`lineup${place}`}>${player} is starting server</button>`,
+            )}
+            <button value="retire">Retires: the match is over</button>
+          </fieldset>
+          <p class="aside">Undo takes any of these back.</p>
+          <button value="">Cancel</button>
+        </form>`,
+      this.#dialog,
+    );
   }
 
   /** @param {string} word @param {FormData} data @returns {Content | null} */
@@ -100,3 +126,20 @@ export class RefereeDesk {
     }
   }
 }
+
+/** @param {string} words @param {string} name @param {number} value @param {number} most */
+const number = (words, name, value, most) =>
+  html`<label>${words} <input name=${name} type="number" min="0" max=${most} required .value=${live(String(value))} /></label>`;
+
+/**
+ * One of two, changed by an arrow and entered by Enter.
+ * @param {string} words @param {string} name @param {readonly (readonly string[])[]} options @param {string} value
+ */
+const choice = (words, name, options, value) => html`
+  <div class="choice" role="radiogroup" aria-label=${words}>
+    <span aria-hidden="true">${words}</span>
+    ${options.map(
+      ([one = "", label = ""]) =>
+        html`<label class="tick"><input type="radio" name=${name} value=${one} .checked=${live(one === value)} /> ${label}</label>`,
+    )}
+  </div>`;

@@ -30,17 +30,16 @@ export class Film {
   #began = make("input", { type: "datetime-local", step: "1", name: "began", disabled: "" });
   #chosen = make("p", { class: "film-chosen", role: "status" });
   #file = make("input", { type: "file", accept: "video/*", name: "film" });
-  #leave = make("button", { type: "button", "data-do": "film-leave", hidden: "" }, "Leave the video");
+  #leave = make("button", { type: "button", "data-do": "film-leave", hidden: "" }, "Close the video");
   /** @type {File | null} */
   #opened = null;
   #start = 0;
   #picture = USUAL_PICTURE;
   #changed;
 
-  /** @param {HTMLElement} place where the video is shown @param {() => void} changed called when one is opened or left, plays or stands */
-  constructor(place, changed) {
+  /** @param {() => void} changed called when one is opened or left, plays or stands */
+  constructor(changed) {
     this.#changed = changed;
-    place.append(this.#video, this.#slider, this.#words);
     this.#dialog = make("dialog", { class: "film-choice", "aria-labelledby": "film-heading" }, this.#form());
     this.#dialog.addEventListener("close", leaveFocus);
     document.body.append(this.#dialog);
@@ -51,6 +50,11 @@ export class Film {
     this.#slider.addEventListener("change", leaveFocus);
     addEventListener("pagehide", () => this.#keepPlace());
     this.#measurePictures();
+  }
+
+  /** @returns {readonly Node[]} the picture, its place and words, to be put on the page */
+  get nodes() {
+    return [this.#video, this.#slider, this.#words];
   }
 
   get open() {

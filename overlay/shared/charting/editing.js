@@ -71,7 +71,7 @@ function unstepped(verb, answer) {
   return verb === "player" ? latestOf(answer) : undefined;
 }
 
-/** @param {string | undefined} id @param {Context} context @returns {Line | undefined} what is told of that entry */
+/** @param {string | undefined} id @param {Pick<Context, "answer" | "ends">} context @returns {Line | undefined} what is told of that entry */
 export function lineOf(id, { answer, ends }) {
   const latest = linesOf(answer.recent).find(({ seen }) => seen.entry.id === id);
   if (latest !== undefined || id === undefined) return latest;
@@ -176,7 +176,7 @@ function remove(state, { seen, marks }, context) {
       : { turned: [], end: undefined };
   const contents = [...gone.map(({ id }) => retraction(id)), ...amendments(turning.turned)];
   return correct(
-    state,
+    { ...state, selected: null },
     contents,
     context,
     turningWords(context.header, `removed: ${shortWords(context.header, { seen, marks })}`, turning),

@@ -1,9 +1,10 @@
 // The card a volunteer has beside the laptop: the keyboard with what each key does in
 // the keys now in use, the order of a rally, its ends. Seen only when printed, on one
-// page, A4 or Letter, upright or across. Black on white; groups differ by their rim.
+// page, A4 or Letter, upright or across. Black on white; groups differ by their rim. The
+// same lessons stand on the page behind the key for help.
 
 /** @import { Keys } from "./keys.js" */
-import { make } from "../dom.js";
+import { html } from "../html.js";
 import { SCHEME, keySign } from "./keys.js";
 
 /** Where keys lie: [code, width], widths in quarters of a key. A row is 60 wide. @type {readonly (readonly [string, number])[][]} */
@@ -24,8 +25,8 @@ const BUMPS = new Set(["KeyF", "KeyJ"]);
 const GROUPS = {
   shots: "shots",
   cues: "cues, contact, sides",
-  ends: "ends",
-  fixing: "fixing",
+  ends: "rally ends",
+  fixing: "fixing mistakes",
   film: "video and practice",
 };
 
@@ -45,103 +46,100 @@ function codes(kind, letters) {
   return Array.from(letters, (letter) => [`${kind}${letter}`, 4]);
 }
 
-export class KeyCard {
-  #card = make("section", { class: "key-card", "aria-label": "Key card" });
+/** @param {Keys} keys @param {ReadonlyMap<string, string> | null} layout */
+export function keyCard({ codes }, layout) {
+  const sign = (/** @type {string} */ action) => keySign(codes[action] ?? "", layout);
+  const others = SCHEME.filter(({ action }) => !ON_THE_ROWS.has(codes[action] ?? ""));
+  return html`
+    <section class="key-card" aria-label="Key card">
+      <h2>Rallytide: the keys for charting</h2>
+      <div class="board">${caps(codes, layout)}</div>
+      <p class="others">
+        ${others.map(
+          ({ action, group, words }) =>
+            html`<span class="cap" data-group=${group}><b>${sign(action)}</b><i>${plain(words)}</i></span>`,
+        )}
+      </p>
+      <p class="legend">
+        ${Object.entries(GROUPS).map(([group, words]) => html`<span class="cap" data-group=${group}><i>${words}</i></span>`)}
+      </p>
+      <div class="lessons">${lessons(sign)}</div>
+      <p class="example">
+        <b>A whole rally, as an example: </b>serve, return, drop, dink, a dink that is a high ball, a speedup that goes
+        out: ${EXAMPLE.map((action) => html`<kbd>${sign(action)}</kbd> `)}
+      </p>
+    </section>`;
+}
 
-  /** @param {HTMLElement} parent */
-  constructor(parent) {
-    parent.append(this.#card);
-  }
-
-  /** @param {Keys} keys @param {ReadonlyMap<string, string> | null} layout */
-  show({ codes }, layout) {
-    const sign = (/** @type {string} */ action) => keySign(codes[action] ?? "", layout);
-    const keyOf = new Map(SCHEME.map((key) => [codes[key.action] ?? "", key]));
-    const cap = (/** @type {string} */ code, /** @type {number} */ width) => {
-      const key = keyOf.get(code);
-      const does = key === undefined ? "" : plain(key.words);
-      const what = {
-        class: "cap",
-        style: `grid-column: span ${width}`,
-        "data-group": code === "" ? "none" : (key?.group ?? "free"),
-        ...(BUMPS.has(code) ? { "data-bump": "" } : {}),
-      };
-      return code === ""
-        ? make("span", what)
-        : make("span", what, make("b", {}, keySign(code, layout)), make("i", {}, does));
-    };
-    const others = SCHEME.filter(({ action }) => !ON_THE_ROWS.has(codes[action] ?? ""));
-    this.#card.replaceChildren(
-      make("h2", {}, "Rallytide: the keys for charting"),
-      make("div", { class: "board" }, ...ROWS.flat().map(([code, width]) => cap(code, width))),
-      make(
-        "p",
-        { class: "others" },
-        ...others.map(({ action, group, words }) =>
-          make("span", { class: "cap", "data-group": group }, make("b", {}, sign(action)), make("i", {}, plain(words))),
-        ),
-      ),
-      make(
-        "p",
-        { class: "legend" },
-        ...Object.entries(GROUPS).map(([group, words]) =>
-          make("span", { class: "cap", "data-group": group }, make("i", {}, words)),
-        ),
-      ),
-      make("div", { class: "lessons" }, ...lessons(sign)),
-      make(
-        "p",
-        { class: "example" },
-        make("b", {}, "A whole rally, as an example: "),
-        "serve, return, drop, dink, a dink that sits up, a speedup that goes out: ",
-        ...EXAMPLE.flatMap((action) => [make("kbd", {}, sign(action)), " "]),
-      ),
-    );
-  }
+/** The keyboard, key by key. @param {Record<string, string>} codes @param {ReadonlyMap<string, string> | null} layout */
+function caps(codes, layout) {
+  const keyOf = new Map(SCHEME.map((key) => [codes[key.action] ?? "", key]));
+  return ROWS.flat().map(([code, width]) => {
+    const key = keyOf.get(code);
+    const group = code === "" ? "none" : (key?.group ?? "free");
+    const does = key === undefined ? "" : plain(key.words);
+    return html`<span class="cap" style="grid-column: span ${width}" data-group=${group} ?data-bump=${BUMPS.has(code)}
+      >${code === "" ? "" : html`<b>${keySign(code, layout)}</b><i>${does}</i>`}</span
+    >`;
+  });
 }
 
 /** @param {string} words */
 const plain = (words) => words.replace("{a}", "first team").replace("{b}", "second team");
 
-/** @param {(action: string) => string} sign @returns {HTMLElement[]} */
-function lessons(sign) {
-  /** Words with the keys in them: `{end:out}` stands for that action's key. @param {string} text */
-  const line = (text) =>
-    make(
-      "li",
-      {},
-      ...text.split(/\{([^}]+)\}/).map((part, place) => (place % 2 === 0 ? part : make("kbd", {}, sign(part)))),
-    );
-  const lesson = (/** @type {string} */ title, /** @type {string[]} */ ...lines) =>
-    make("div", {}, make("h3", {}, title), make("ol", {}, ...lines.map(line)));
-  return [
-    lesson(
-      "The order of a rally",
+/** @type {readonly [string, readonly string[]][]} `{end:out}` stands for that action's key */
+const LESSONS = [
+  [
+    "The order of a rally",
+    [
       "Serve: {next}",
       "Return: nothing, it comes with the third shot. {next} only if there is something to say about it",
       "Third shot: its stroke, {stroke:drop} drop, {stroke:drive} drive …",
       "Then a key a stroke; {next} is a volley. The side changes by itself",
-      "A shot was missed? {missed}, then the next stroke",
-    ),
-    lesson(
-      "After a shot, with the left hand",
-      "What was seen: {cue:attackable} attackable, {cue:off_balance} off balance, {cue:awkward} awkward, {cue:net_cord} net cord",
+      "A shot was missed? {missed}, then the next stroke. Looked away? {gap}",
+    ],
+  ],
+  [
+    "After a shot, with the left hand",
+    [
+      "What was seen: {cue:attackable} high ball, {cue:off_balance} off balance, {cue:awkward} awkward, {cue:net_cord} net cord",
       "About the ball before: {before} first",
       "Met another way than the key says: {contact:bounce} bounce, {contact:air} air, {contact:half_volley} half volley",
       "Only if you like: {player} one partner struck it, again the other, again nobody named",
-    ),
-    lesson(
-      "The end: two keys",
-      "How: {end:winner} winner, {end:out} out, {end:net} net, {end:fault} fault",
-      "Who: {confirm} who hit last, {team:a} first team, {team:b} second team",
+      "Where a team stands: {depth:a} first team, {depth:b} second team",
+    ],
+  ],
+  [
+    "The end: two keys",
+    [
+      "How: {end:winner} winner, {end:out} out, {end:net} net, {end:fault} fault, {end:ace} ace",
+      "Who: {confirm} whoever hit last, {team:a} first team, {team:b} second team",
       "{team:a} or {team:b} alone: who won the rally, not how",
-      "{replay} {confirm} replay; {time_out} and a team: time-out",
-    ),
-    lesson(
-      "Putting it right",
+      "{replay} {confirm} replay, also right after a rally; {time_out} and a team: time-out",
+    ],
+  ],
+  [
+    "Fixing mistakes",
+    [
       "{undo} undo, {redo} redo",
-      "{older} step back, then the right key; {cancel} leaves",
+      "{older} previous entry, then the right key: one change, and you chart on; {cancel} cancels",
       "There: {remove} removes, {insert} and a stroke inserts after it",
-    ),
-  ];
-}
+      "{score} sets the score; {help} shows what the keys mean",
+    ],
+  ],
+];
+
+/** @param {(action: string) => string} sign of a key */
+export const lessons = (sign) =>
+  LESSONS.map(
+    ([title, lines]) => html`
+      <div>
+        <h3>${title}</h3>
+        <ol>
+          ${lines.map(
+            (text) =>
+              html`<li>${text.split(/\{([^}]+)\}/).map((part, place) => (place % 2 === 0 ? part : html`<kbd>${sign(part)}</kbd>`))}</li>`,
+          )}
+        </ol>
+      </div>`,
+  );

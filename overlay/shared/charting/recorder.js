@@ -91,7 +91,7 @@ export function press(state, action, context) {
   }
 }
 
-/** @param {Context} context @returns {string} the stroke that follows from the order */
+/** @param {Pick<Context, "answer">} context @returns {string} the stroke that follows from the order */
 export function nextStroke({ answer }) {
   const last = answer.rally.at(-1);
   if (last === undefined) return "serve";
@@ -104,7 +104,7 @@ export function nextStroke({ answer }) {
  */
 const orderedStroke = ({ detail, away }, context) => (detail === "ends" || away ? "volley" : nextStroke(context));
 
-/** @param {State} state @param {Context} context @returns {Team} who strikes next */
+/** @param {Pick<State, "sameSide">} state @param {Pick<Context, "answer">} context @returns {Team} who strikes next */
 export function nextTeam(state, { answer }) {
   const last = answer.rally.at(-1);
   if (last === undefined) return state.sameSide ? other(answer.score.serving) : answer.score.serving;

@@ -85,6 +85,18 @@ export function shortWords(header, line) {
   return `${entry.kind.replace("_", "-")}${"team" in entry ? `, ${team}` : ""}`;
 }
 
+/** @param {readonly Seen[]} recent @returns {string} the last shot, or how the rally ended, in as few words as there are */
+export function latestWord(recent) {
+  const last = recent.filter(({ entry }) => SHOWN_LARGE.has(entry.kind)).at(-1);
+  if (last === undefined) return "–";
+  const { entry } = last;
+  if (entry.kind === "shot") return said(entry["stroke"]);
+  if (entry.kind === "rally_end") return entry["how"] === undefined ? "rally over" : said(entry["how"]);
+  return entry.kind.replace("_", "-");
+}
+
+const SHOWN_LARGE = new Set(["shot", "rally_end", "replay", "time_out", "retire"]);
+
 /** @param {MatchHeader} header @param {Score} score */
 export function scoreWords(header, score) {
   if (score.winner !== null) return `Match over: ${teamName(header, score.winner)}`;

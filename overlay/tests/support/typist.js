@@ -10,6 +10,11 @@ import { freshState, nextStroke, nextTeam, press } from "../../shared/charting/r
 const KEY_GAP_MS = 40;
 
 const KEY = new Map(SCHEME.map(({ action, code }) => [action, code]));
+/** The arrows go with the ends of the court. */
+const FROM_THE_OTHER_END = new Map([
+  ["team:a", "team:b"],
+  ["team:b", "team:a"],
+]);
 
 export class Typist {
   codes = [];
@@ -35,6 +40,8 @@ export class Typist {
 
   #press(action) {
     if (!KEY.has(action)) throw new Error(`no key does \`${action}\``);
+    const { near } = this.answer.score;
+    this.codes.push(KEY.get((near === "b" ? FROM_THE_OTHER_END.get(action) : undefined) ?? action));
     const { state, entries } = press(this.#state, action, this.#context());
     for (const entry of entries) {
       const stamped = { ...entry, at: new Date(this.#now).toISOString() };
@@ -43,7 +50,6 @@ export class Typist {
       this.entries.push(stamped);
     }
     this.#state = state;
-    this.codes.push(KEY.get(action));
     this.times.push(this.#now);
     this.#now += KEY_GAP_MS;
   }

@@ -1,4 +1,4 @@
-// What is practised can reach no court: nothing the page is made of could bring it there.
+// What is practiced can reach no court: nothing the page is made of could bring it there.
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import test from "node:test";

@@ -92,20 +92,20 @@ test("what was mistaken is remembered by its key", () => {
 
 test("who keeps up is sent on, who does not is sent back", () => {
   const sum = (right, median) => ({ shots: 10, right, lag: { median, worst: 3, of: 10 } });
-  assert.equal(tempoAdvice(sum(9, 0.8), 0.6), "You keep up: try 0.75 × true tempo next");
+  assert.equal(tempoAdvice(sum(9, 0.8), 0.6), "You keep up: try 0.75 × real speed next");
   assert.equal(tempoAdvice(sum(9, 1.4), 0.6), "");
-  assert.match(tempoAdvice(sum(6, 0.8), 0.75), /^Try 0.6 × true tempo next/);
+  assert.match(tempoAdvice(sum(6, 0.8), 0.75), /^Try 0.6 × real speed next/);
   assert.equal(tempoAdvice(sum(10, 0.2), 1.5), "");
 });
 
 test("keys that came before the ball are not called behind it", () => {
-  assert.equal(lagWords({ median: 0.4, worst: 1.2, of: 5 }), "Behind by 0.4 s in the median, 1.2 s at worst");
+  assert.equal(lagWords({ median: 0.4, worst: 1.2, of: 5 }), "Behind by 0.4 s usually, 1.2 s at worst");
   assert.equal(
     lagWords({ median: -1.1, worst: -0.7, of: 5 }),
-    "Ahead of the ball: 1.1 s early in the median, the latest key 0.7 s early",
+    "Ahead of the ball: 1.1 s early usually, the latest key 0.7 s early",
   );
   assert.equal(
     lagWords({ median: -1.1, worst: 0.3, of: 5 }),
-    "Ahead of the ball: 1.1 s early in the median, the latest key 0.3 s behind",
+    "Ahead of the ball: 1.1 s early usually, the latest key 0.3 s behind",
   );
 });

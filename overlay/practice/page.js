@@ -1,0 +1,138 @@
+// The practice page as it is drawn: everything shown follows from one state. What buttons do
+// is named by `data-do` and `data-action`; main.js does it.
+
+/**
+ * @import { Hands } from "../shared/charting/court-view.js"
+ * @import { View } from "./trainer.js"
+ */
+import { html, live, nothing } from "../shared/html.js";
+import { detailWords, isOnCourt, pad, told } from "../shared/charting/court-view.js";
+import { filmKeys } from "../shared/charting/film-keys.js";
+import { modeWord } from "../shared/charting/words.js";
+import { TEMPOS } from "./clock.js";
+import { outcome, sum } from "./outcome.js";
+import { nowWords, phaseWords, tempoWords } from "./words.js";
+
+/** What practice keys mean, where it is not what they mean for a video. */
+const FILM = {
+  "film:play": "play · pause",
+  "film:back": "back",
+  "film:on": "step forward",
+  "film:far_back": "from the serve",
+  "film:slower": "slower",
+  "film:faster": "faster",
+};
+
+/** Keys that have nothing to do here: no referee speaks. */
+const WITHOUT = new Set(["score"]);
+
+/** Phases in which a rally is under one's hands. */
+const ON_COURT = new Set(["ready", "playing", "waiting"]);
+
+/** @typedef {{ rallies: string, tempo: string, detail: string, hints: boolean }} Chosen */
+/**
+ * @typedef {object} PageState
+ * @property {View} view
+ * @property {Hands} hands
+ * @property {Chosen} chosen
+ * @property {string} problem what is in the way of a set
+ * @property {string} lastSets how the last sets went
+ * @property {Node} drawing the court from above
+ * @property {Node} look the choice of colors
+ * @property {(actions: readonly string[]) => string} keyWords
+ * @property {{ href: string, words: string }} back
+ */
+
+/** @param {PageState} state */
+export function page(state) {
+  const { view } = state;
+  const { phase } = view;
+  return html`
+    <header class="top">
+      <h1 class="title">Practice</h1>
+      <p class="banner">Made-up rallies. Nothing you chart here leaves this laptop or reaches a court.</p>
+      <p class="where" role="status">${phaseWords(view)}</p>
+    </header>
+    <main>
+      ${phase === "choose" ? choose(state) : nothing} ${ON_COURT.has(phase) ? court(state) : nothing}
+      ${phase === "result" ? outcome(view, state.hands, state.keyWords) : nothing}
+      ${phase === "done" ? sum(view, state.back) : nothing}
+    </main>`;
+}
+
+/** @param {PageState} state */
+const choose = ({ chosen, problem, lastSets, look, back }) => html`
+  <form class="choose">
+    <p>A rally is played on a drawn court. Chart it with the keys of a real match; then see what was right, and how late you were.</p>
+    ${select(
+      "Rallies",
+      "rallies",
+      [
+        ["5", "5"],
+        ["10", "10"],
+        ["20", "20"],
+      ],
+      chosen.rallies,
+    )}
+    ${select(
+      "Speed",
+      "tempo",
+      TEMPOS.map((tempo) => [String(tempo), tempoWords(tempo)]),
+      chosen.tempo,
+    )}
+    ${select(
+      "Chart",
+      "detail",
+      [
+        ["shots", "every shot"],
+        ["ends", "rally results and cues"],
+        ["score", "score only"],
+      ],
+      chosen.detail,
+    )}
+    <label class="tick"><input type="checkbox" name="hints" .checked=${live(chosen.hints)} /> Show the keys beside the words</label>
+    <div class="go">
+      <button class="chief">Start</button>
+      <button type="button" data-do="keys">Shortcuts and key card …</button>
+      <a class="button" data-do="back" href=${back.href}>${back.words}</a>
+      ${look}
+    </div>
+    <p class="choose-problem" role="alert">${problem}</p>
+    <ul class="read">
+      <li>A ring on the ground: the ball bounced there. A double ring: half volley. Four short strokes: met in the air.</li>
+      <li>Words are strokes, underlined ones are cues to mark. The end is written where the ball came to rest.</li>
+      <li class="last-sets">${lastSets}</li>
+    </ul>
+  </form>`;
+
+/** @param {string} words @param {string} name @param {readonly (readonly [string, string])[]} options @param {string} value */
+const select = (words, name, options, value) => html`
+  <label
+    >${words}
+    <select name=${name}>
+      ${options.map(([one, label]) => html`<option value=${one} ?selected=${one === value}>${label}</option>`)}
+    </select></label
+  >`;
+
+/** @param {PageState} state */
+function court({ view, hands, drawing, keyWords }) {
+  if (!isOnCourt(view)) return nothing;
+  const mode = modeWord(view.state);
+  return html`
+    <section class="court" aria-label="Practice rally" data-mode=${mode === "" ? nothing : mode}>
+      <div class="beside">
+        <div class="picture">${drawing}</div>
+        ${told({ ...view, message: nowWords(view, keyWords(["film:play"])) }, { ...hands, keysShown: true })}
+      </div>
+      ${pad(view, hands, WITHOUT)}
+      <footer class="foot">
+        <div class="film">${filmKeys(hands, view.phase === "playing" && !view.paused, FILM)}</div>
+        <div class="state">
+          <span class="tempo" role="status">Speed: ${tempoWords(view.tempo)}</span>
+          <span class="detail">${detailWords(view.state, hands.keys)}</span>
+        </div>
+        <button type="button" data-do="keys">Shortcuts …</button>
+        <button type="button" data-do="finish">End the set</button>
+      </footer>
+    </section>`;
+}
