@@ -271,7 +271,7 @@ test("the_undo_of_taking_off_and_of_reopening_leaves_pause_and_winner_as_they_we
   assert.equal(await page.locator(".court .score").innerText(), won);
 });
 
-test("names_and_colours_changed_at_the_desk_are_on_the_graphic_at_once", async (t) => {
+test("names_and_colors_changed_at_the_desk_are_on_the_graphic_at_once", async (t) => {
   const host = await startHost(t);
   await charted(t, host, [rallyEnd("e1", { won_by: "a" })]);
   const { browser, page } = await openDesk(t, host, "#matches");
@@ -287,7 +287,7 @@ test("names_and_colours_changed_at_the_desk_are_on_the_graphic_at_once", async (
   await see(page, ".said", "Saved. Open pages follow at once.");
   await see(graphic.page, "rt-strap", "Otter / Heron");
   await until(
-    "the colour to be on the graphic",
+    "the color to be on the graphic",
     async () =>
       (await graphic.page.evaluate(() => document.documentElement.style.getPropertyValue("--rt-a"))) === "#d55e00",
   );

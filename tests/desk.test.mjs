@@ -26,7 +26,7 @@ function plan(fields = {}) {
 
 const withName = (header, name) => ({
   ...header,
-  teams: { ...header.teams, a: { ...header.teams.a, name, colour: "#0072B2" } },
+  teams: { ...header.teams, a: { ...header.teams.a, name, color: "#0072B2" } },
 });
 
 describe("planned matches", () => {

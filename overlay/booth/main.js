@@ -23,14 +23,14 @@ needStyles("../shared/controls.css", import.meta.url);
 needStyles("booth.css", import.meta.url);
 
 const options = readOptions(location.href);
-const colours = dressPage(options);
+const colors = dressPage(options);
 
 const elements = [...document.querySelectorAll("*")].filter((node) => node instanceof RtElement);
 document.querySelector(".top")?.append(daylightChoice());
 const title = document.querySelector(".title");
 
 pageSource(options, "booth").subscribe((view) => {
-  colours.follow(view.match);
+  colors.follow(view.match);
   if (title !== null) setText(title, view.match?.title ?? "Booth");
   document.title = view.match === null ? "Booth" : `${view.match.title} · Booth`;
   for (const element of elements) element.view = view;

@@ -1,6 +1,6 @@
 // <rt-tide-line>: who holds the initiative, as a tide between the two names: it
 // runs from the team on offense towards the one under pressure. Place, slant,
-// chevrons and words say it; colour only goes along. It shows the calm lean and
+// chevrons and words say it; color only goes along. It shows the calm lean and
 // stays away where shots are not charted at all. Attribute `always` keeps it;
 // `beside-score`: a score plate is there and says what it says (a pause, a time-out).
 

@@ -19,7 +19,7 @@ import { REPLACED_WORDS } from "../shared/words.js";
 needStyles("graphic.css", import.meta.url);
 
 const options = readOptions(location.href);
-const colours = dress(options, document.documentElement);
+const colors = dress(options, document.documentElement);
 // Browsers inside streaming programs differ; their log shall say which it is.
 console.info(`graphic in ${navigator.userAgent}`);
 
@@ -35,7 +35,7 @@ for (const [edge, lines] of Object.entries(arrange(options.pieces, options.at, o
 }
 
 pageSource(options, "viewer").subscribe((view) => {
-  colours.follow(view.match);
+  colors.follow(view.match);
   document.documentElement.dataset["connection"] = view.connection.phase;
   // On air the graphic goes on as on a lost line; whoever looks at the page itself is told.
   document.title = view.connection.phase === "replaced" ? `${REPLACED_WORDS} · Graphic` : "Graphic";

@@ -15,7 +15,7 @@ needStyles("../shared/theme.css", import.meta.url);
 needStyles("../shared/controls.css", import.meta.url);
 needStyles("review.css", import.meta.url);
 
-const colours = dressPage(readOptions(location.href));
+const colors = dressPage(readOptions(location.href));
 const result = /** @type {HTMLElement} */ (document.querySelector(".result"));
 const main = /** @type {HTMLElement} */ (document.querySelector("main"));
 document.querySelector("header")?.append(daylightChoice());
@@ -38,7 +38,7 @@ async function show() {
   if (!answer.ok) throw new Error((await answer.text()).trim());
   const review = await answer.json();
   await whenStyled();
-  colours.follow(review.match);
+  colors.follow(review.match);
   const title = review.match.title || "Review";
   setText(/** @type {HTMLElement} */ (document.querySelector("h1")), title);
   document.title = `${title} · Review`;

@@ -1,7 +1,7 @@
 // What a page's URL asks for, read once. Pure: takes the address, gives options
 // and, for everything it could not use, a sentence saying what is allowed.
 
-import { parseColour } from "./colours.js";
+import { parseColor } from "./colors.js";
 import { LONGEST_DELAY_MS, parseDelay } from "./delay.js";
 import { withKey } from "./key.js";
 import { LEAST_FOR_PERCENT } from "./words.js";
@@ -47,7 +47,7 @@ const INDICATOR = /^[a-z0-9_-]+(?:\.[a-z0-9_-]+)*(?:\/[^,/]+)?$/;
  * @property {string | null} recorded address of a recorded feed
  * @property {number} pace
  * @property {string} feed address of the live feed, without role
- * @property {string | null} a team colour, `#rrggbb`
+ * @property {string | null} a team color, `#rrggbb`
  * @property {string | null} b
  * @property {readonly string[]} problems
  */
@@ -78,8 +78,8 @@ export function readOptions(href) {
     recorded: resolve(query.get("recorded"), href),
     pace: readNumber("pace", query.get("pace"), { least: 0, most: 1000, otherwise: 1 }, problems),
     feed: withKey(query.get("feed") ?? "feed", href).href,
-    a: readColour("a", query.get("a"), problems),
-    b: readColour("b", query.get("b"), problems),
+    a: readColor("a", query.get("a"), problems),
+    b: readColor("b", query.get("b"), problems),
     problems,
   };
 }
@@ -215,9 +215,9 @@ function readMotion(text, problems) {
  * @param {string | null} text
  * @param {string[]} problems
  */
-function readColour(name, text, problems) {
+function readColor(name, text, problems) {
   if (text === null) return null;
-  const colour = parseColour(text);
-  if (colour === null) problems.push(`\`${name}\` is \`${text}\`; allowed is a colour like 0072B2`);
-  return colour;
+  const color = parseColor(text);
+  if (color === null) problems.push(`\`${name}\` is \`${text}\`; allowed is a color like 0072B2`);
+  return color;
 }

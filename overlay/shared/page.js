@@ -8,7 +8,7 @@
 import { followDaylight } from "./daylight.js";
 import { withRole } from "./options.js";
 import { liveSource, recordedSource } from "./source.js";
-import { TeamColours } from "./team-colours.js";
+import { TeamColors } from "./team-colors.js";
 
 /**
  * @param {Options} options
@@ -23,7 +23,7 @@ export function pageSource(options, role) {
 /**
  * A page that people work with: night or daylight as they like it.
  * @param {Options} options
- * @returns {TeamColours} to be told of each match
+ * @returns {TeamColors} to be told of each match
  */
 export function dressPage(options) {
   followDaylight(options.theme);
@@ -34,7 +34,7 @@ export function dressPage(options) {
  * The graphic: what the address says, and nothing of the machine's own.
  * @param {Options} options
  * @param {HTMLElement} root
- * @returns {TeamColours} to be told of each match
+ * @returns {TeamColors} to be told of each match
  */
 export function dress(options, root) {
   for (const problem of options.problems) console.warn(`this page's address: ${problem}`);
@@ -42,5 +42,5 @@ export function dress(options, root) {
   if (options.theme !== null && options.theme !== "dark") root.dataset["theme"] = options.theme;
   if (options.still) root.dataset["motion"] = "off";
   root.dataset["sample"] = String(options.sample);
-  return new TeamColours(options, root);
+  return new TeamColors(options, root);
 }

@@ -244,10 +244,10 @@ export type HealthStatus = "ok";
 
 export type Switch = { on: boolean, };
 
-export type ColouredTeam = TeamSheet & { colour?: string };
+export type ColoredTeam = TeamSheet & { color?: string };
 /** A match header as the desk writes it: team colors, round and scheduled time come along. */
 export type DeskHeader = Omit<MatchHeader, "teams" | "format"> & {
-  teams: { a: ColouredTeam; b: ColouredTeam };
+  teams: { a: ColoredTeam; b: ColoredTeam };
   format: MatchFormat;
   /** For people, like `QF 2`. */
   round?: string;

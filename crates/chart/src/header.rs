@@ -182,7 +182,7 @@ impl Header {
     }
 
     /// What differs between two headers of one match beyond its words (title,
-    /// court, names, players, colours): the first such field, written as
+    /// court, names, players, colors): the first such field, written as
     /// `format.points`. `None` where only words differ, or nothing.
     #[must_use]
     pub fn fixed_difference(&self, other: &Self) -> Option<String> {
@@ -226,7 +226,7 @@ fn without_names(source: &Map<String, Value>) -> Map<String, Value> {
     if let Some(Value::Object(teams)) = rest.get_mut("teams") {
         for team in ["a", "b"] {
             if let Some(Value::Object(team)) = teams.get_mut(team) {
-                for word in ["name", "players", "colour"] {
+                for word in ["name", "players", "color"] {
                     team.shift_remove(word);
                 }
             }

@@ -198,7 +198,7 @@ mod tests {
     fn header(title: &str) -> Header {
         Header::from_text(&format!(
             r##"{{"kind":"match","chart":1,"id":"m1","title":"{title}",
-            "teams":{{"a":{{"name":"A","colour":"#0072B2"}},"b":{{"name":"B"}}}},
+            "teams":{{"a":{{"name":"A","color":"#0072B2"}},"b":{{"name":"B"}}}},
             "format":{{"discipline":"doubles","scoring":"rally","points":11,"win_by":2,"games":1}},
             "first_serve":"a"}}"##
         ))

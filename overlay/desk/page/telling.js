@@ -87,7 +87,7 @@ export function scoreBrief(score, header) {
   );
 }
 
-/** The teams' colours are nothing a feed's header must have. @param {DeskHeader} header @returns {MatchHeader} */
+/** The teams' colors are nothing a feed's header must have. @param {DeskHeader} header @returns {MatchHeader} */
 export function asMatch(header) {
   return header;
 }

@@ -1,6 +1,6 @@
 // A pair of team colors on every panel and in gray, each as the graphic will draw it.
 
-import { fitToPlate, parseColour } from "../colours.js";
+import { fitToPlate, parseColor } from "../colors.js";
 import { html } from "../html.js";
 import { GROUNDS, colorWords, grayOf } from "./team-colors.js";
 
@@ -13,7 +13,7 @@ const SWATCHES = GROUNDS.flatMap(({ name, color }) => [
 export function colorSample(a, b) {
   /** @param {{ ground: string, gray: boolean }} swatch @param {string} typed */
   const drawn = ({ ground, gray }, typed) => {
-    const color = parseColour(typed);
+    const color = parseColor(typed);
     if (color === null) return ground;
     const fitted = fitToPlate(color, ground);
     return gray ? grayOf(fitted) : fitted;

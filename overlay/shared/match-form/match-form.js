@@ -95,15 +95,15 @@ const FIELDS = {
       ["b", "second team"],
     ],
   },
-  coloured: {
+  colored: {
     label: "Team colors",
     choices: [
       ["no", "default (blue and orange)"],
       ["yes", "my own"],
     ],
   },
-  a_colour: { label: "First team's color", type: "color" },
-  b_colour: { label: "Second team's color", type: "color" },
+  a_color: { label: "First team's color", type: "color" },
+  b_color: { label: "Second team's color", type: "color" },
 };
 
 /** @returns {[string, string][]} */
@@ -201,8 +201,8 @@ export function matchForm({ id, form, submit, change, save, cancel, isShort = fa
     </details>
     <details class="more">
       <summary>Colors</summary>
-      ${grid("coloured", "a_colour", "b_colour")}
-      ${values.coloured === "yes" ? colorSample(values.a_colour, values.b_colour) : nothing}
+      ${grid("colored", "a_color", "b_color")}
+      ${values.colored === "yes" ? colorSample(values.a_color, values.b_color) : nothing}
     </details>
     <p class="caution">${CONSENT_CAUTION}</p>
     <p class="trouble" role="alert">${found.size === 0 ? "" : many}</p>

@@ -1,7 +1,7 @@
 // Choosing team colors: how they will look on every panel and in gray, and what the
-// graphic will correct. The graphic's own rule (../colours.js) decides.
+// graphic will correct. The graphic's own rule (../colors.js) decides.
 
-import { SHAPE_CONTRAST, contrast, fitToPlate, luminance, parseColour } from "../colours.js";
+import { SHAPE_CONTRAST, contrast, fitToPlate, luminance, parseColor } from "../colors.js";
 import { PLATE } from "../palette.js";
 
 /** Where colors have to stand out. */
@@ -29,8 +29,8 @@ export function colorWords(a, b) {
   /** @type {string[]} */
   const said = [];
   const pair = [
-    { which: "First", color: parseColour(a) },
-    { which: "Second", color: parseColour(b) },
+    { which: "First", color: parseColor(a) },
+    { which: "Second", color: parseColor(b) },
   ];
   for (const { which, color } of pair) {
     if (color === null) continue;

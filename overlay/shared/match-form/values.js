@@ -2,7 +2,7 @@
 // wrong beside the field it is about; the host has the last word.
 
 /** @import { DeskHeader } from "../../types/host.js" */
-import { parseColour } from "../colours.js";
+import { parseColor } from "../colors.js";
 
 /** Colors to start from: either stands out from every panel, and in gray from the other. */
 export const OWN_PAIR = { a: "#1f6fd0", b: "#dd7426" };
@@ -36,9 +36,9 @@ export const DEFAULTS = {
   first_serve: "a",
   a_starts: "0",
   b_starts: "0",
-  coloured: "no",
-  a_colour: OWN_PAIR.a,
-  b_colour: OWN_PAIR.b,
+  colored: "no",
+  a_color: OWN_PAIR.a,
+  b_color: OWN_PAIR.b,
 };
 
 /** @typedef {typeof DEFAULTS} Values */
@@ -58,7 +58,7 @@ export function idleFields(values) {
   if (values.b0.trim() === "" && values.b1.trim() === "") idle.add("b_starts");
   if (values.scoring !== "rally") idle.add("winning_point");
   if (values.scoring !== "rally" || singles) idle.add("positions");
-  if (values.coloured !== "yes") idle.add("a_colour").add("b_colour");
+  if (values.colored !== "yes") idle.add("a_color").add("b_color");
   return idle;
 }
 
@@ -108,8 +108,8 @@ export function problems(values) {
       const missing = pair.find((field) => values[field].trim() === "") ?? pair[1];
       found.set(missing, "Name both players, or neither.");
     }
-    const colour = /** @type {const} */ (`${team}_colour`);
-    if (!idle.has(colour) && parseColour(values[colour]) === null) found.set(colour, "A color looks like #0072b2.");
+    const color = /** @type {const} */ (`${team}_color`);
+    if (!idle.has(color) && parseColor(values[color]) === null) found.set(color, "A color looks like #0072b2.");
   }
   return found;
 }
@@ -150,13 +150,13 @@ function teamFrom(values, team, before) {
   const names = [values[`${team}0`].trim(), values[`${team}1`].trim()];
   const ordered =
     values.discipline === "singles" ? names.slice(0, 1) : values[`${team}_starts`] === "1" ? names.reverse() : names;
-  const { players: _players, colour: _colour, ...rest } = before?.teams[team] ?? { name: "" };
-  const colour = values.coloured === "yes" ? parseColour(values[`${team}_colour`]) : null;
+  const { players: _players, color: _color, ...rest } = before?.teams[team] ?? { name: "" };
+  const color = values.colored === "yes" ? parseColor(values[`${team}_color`]) : null;
   return {
     ...rest,
     name: values[team].trim(),
     ...(ordered.some((name) => name !== "") ? { players: ordered } : {}),
-    ...(colour === null ? {} : { colour }),
+    ...(color === null ? {} : { color }),
   };
 }
 
@@ -183,9 +183,9 @@ export function valuesFrom(header) {
     winning_point: format.winning_point ?? "any",
     positions: format.positions ?? "swap",
     first_serve: header.first_serve,
-    coloured: teams.a.colour === undefined && teams.b.colour === undefined ? "no" : "yes",
-    a_colour: teams.a.colour ?? OWN_PAIR.a,
-    b_colour: teams.b.colour ?? OWN_PAIR.b,
+    colored: teams.a.color === undefined && teams.b.color === undefined ? "no" : "yes",
+    a_color: teams.a.color ?? OWN_PAIR.a,
+    b_color: teams.b.color ?? OWN_PAIR.b,
   };
 }
 

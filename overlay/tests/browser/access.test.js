@@ -111,7 +111,7 @@ test("with_motion_the_tide_eases", () =>
     assert.equal(time, "0.24s, 0.24s, 0.24s");
   }));
 
-/** The tide without any colour: both teams in one grey, the whole in greyscale. */
+/** The tide without any color: both teams in one grey, the whole in greyscale. */
 async function greyTide(toward) {
   let crest = 0;
   let states = [];
@@ -135,7 +135,7 @@ async function greyTide(toward) {
   return { crest, states };
 }
 
-test("without_colours_place_and_words_tell_who_is_on_offense", async () => {
+test("without_colors_place_and_words_tell_who_is_on_offense", async () => {
   const forA = await greyTide("a");
   const forB = await greyTide("b");
   assert.ok(forA.crest > 0.75, `a's tide reaches ${forA.crest}`);
@@ -144,7 +144,7 @@ test("without_colours_place_and_words_tell_who_is_on_offense", async () => {
   assert.deepEqual(forB.states, ["defense", "offense"]);
 });
 
-test("without_colours_the_ribbon_tells_the_teams_by_shape", () =>
+test("without_colors_the_ribbon_tells_the_teams_by_shape", () =>
   stage.play({ path: `/courts/1/graphic?${LARGE}`, greeting: held("a") }, async (page) => {
     await seeText(page, "rt-tide-line", "offense");
     const shapes = await page
@@ -153,7 +153,7 @@ test("without_colours_the_ribbon_tells_the_teams_by_shape", () =>
     assert.deepEqual(shapes, ["b polygon", "a circle", "b polygon"]);
   }));
 
-test("without_colours_plate_and_moment_tell_the_teams_by_shape_and_place", () =>
+test("without_colors_plate_and_moment_tell_the_teams_by_shape_and_place", () =>
   stage.play({ path: `/courts/1/graphic?${LARGE}`, greeting: held("a") }, async (page, host) => {
     await seeText(page, "rt-score-plate", "Quill / Abara");
     host.send(update(42, { readings: [initiative(null), reading("escape.streak", "b", { type: "count", n: 2 })] }));

@@ -1,7 +1,7 @@
 // WCAG 2.3.1, measured from frames over a whole simulated match: nothing flashes
 // more than three times in any second, over dark, grey and light video.
 // The picture is filmed at a quarter of 1920 × 1080, which the graphic fills the
-// same way; team colours are the worst pair, saturated red against white. Frames
+// same way; team colors are the worst pair, saturated red against white. Frames
 // are taken wherever the page changes anything and where a movement ends; in the
 // three busiest stretches also every 1/25 s in between. What lies between two
 // frames elsewhere is one easing from the first picture to the second.
@@ -86,7 +86,7 @@ for (const theme of ["light", "text"]) {
   });
 }
 
-for (const [what, colours, perSecond, kind] of [
+for (const [what, colors, perSecond, kind] of [
   ["a_page_that_flashes_five_times_a_second", ["#000", "#fff"], 5, "general"],
   ["a_page_that_flashes_red_five_times_a_second", ["#a00000", "#00f"], 5, "red"],
   ["a_page_that_flashes_twice_a_second", ["#000", "#fff"], 2, null],
@@ -96,19 +96,19 @@ for (const [what, colours, perSecond, kind] of [
       const camera = await film(page);
       await page.goto("about:blank");
       await page.evaluate(
-        ([colours, half]) => {
+        ([colors, half]) => {
           document.body.style.cssText = "margin: 0";
           const plate = document.createElement("div");
           plate.style.cssText = "width: 50vw; height: 50vh";
           document.body.append(plate);
           let turn = 0;
           const flip = () => {
-            plate.style.background = colours[(turn += 1) % 2];
+            plate.style.background = colors[(turn += 1) % 2];
             setTimeout(flip, half);
           };
           flip();
         },
-        [colours, 500 / perSecond],
+        [colors, 500 / perSecond],
       );
       const meter = new FlashMeter(SIZE.width, SIZE.height);
       await camera.play(2000, { every: 20, closely: true }, (at, picture) => meter.frame(at, picture));

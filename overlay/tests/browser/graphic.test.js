@@ -332,7 +332,7 @@ test("long_names_stay_inside_their_plates", () => {
   });
 });
 
-test("pieces_scale_and_colours_follow_the_address", () =>
+test("pieces_scale_and_colors_follow_the_address", () =>
   stage.play({ path: "/courts/1/graphic?pieces=score&scale=0.5&a=101010", greeting: held("a") }, async (page) => {
     await seeText(page, "rt-score-plate", "Quill / Abara");
     assert.equal(await page.locator("rt-tide-line, rt-rally-ribbon, rt-streak-moment").count(), 0);
@@ -341,7 +341,7 @@ test("pieces_scale_and_colours_follow_the_address", () =>
     const edge = await page.evaluate(
       () => getComputedStyle(document.querySelector('[data-team="a"] .rt-edge')).backgroundColor,
     );
-    assert.notEqual(edge, "rgb(16, 16, 16)", "a colour too dark for the plate is lifted");
+    assert.notEqual(edge, "rgb(16, 16, 16)", "a color too dark for the plate is lifted");
   }));
 
 test("a_smaller_picture_shows_the_same_at_its_scale", () =>

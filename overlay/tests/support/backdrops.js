@@ -63,25 +63,25 @@ function paint(kind) {
   ];
 
   /** A gradient from above to below. */
-  const downward = (from, to, ...colours) => {
+  const downward = (from, to, ...colors) => {
     const gradient = pen.createLinearGradient(0, from, 0, to);
-    colours.forEach((colour, at) => gradient.addColorStop(at / (colours.length - 1), colour));
+    colors.forEach((color, at) => gradient.addColorStop(at / (colors.length - 1), color));
     return gradient;
   };
   const glow = (x, y, radius, ...stops) => {
     const gradient = pen.createRadialGradient(x, y, 0, x, y, radius);
-    for (const [at, colour] of stops) gradient.addColorStop(at, colour);
+    for (const [at, color] of stops) gradient.addColorStop(at, color);
     pen.fillStyle = gradient;
     pen.fillRect(x - radius, y - radius, 2 * radius, 2 * radius);
   };
-  const fill = (colour, corners) => {
-    pen.fillStyle = colour;
+  const fill = (color, corners) => {
+    pen.fillStyle = color;
     pen.beginPath();
     for (const [x, y] of corners) pen.lineTo(x, y);
     pen.fill();
   };
-  const oval = (colour, x, y, rx, ry, turn = 0) => {
-    pen.fillStyle = colour;
+  const oval = (color, x, y, rx, ry, turn = 0) => {
+    pen.fillStyle = color;
     pen.beginPath();
     pen.ellipse(x, y, rx, ry, turn, 0, 7);
     pen.fill();
@@ -113,7 +113,7 @@ function paint(kind) {
 
   /** The court with its lines, net and four players, as the camera sees it. */
   const court = (see, { around, end, inside, kitchen, line, shadow, lean }) => {
-    const flat = (colour, x1, y1, x2, y2) => fill(colour, [see(x1, y1), see(x2, y1), see(x2, y2), see(x1, y2)]);
+    const flat = (color, x1, y1, x2, y2) => fill(color, [see(x1, y1), see(x2, y1), see(x2, y2), see(x1, y2)]);
     flat(around, -25, -34, 25, end);
     flat(inside, -10, -22, 10, 22);
     flat(kitchen, -10, -7, 10, 7);
@@ -140,8 +140,8 @@ function paint(kind) {
           Math.atan2(sy - py, sx - px),
         ),
       );
-      const limb = (x1, y1, x2, y2, thick, colour) => {
-        pen.strokeStyle = colour;
+      const limb = (x1, y1, x2, y2, thick, color) => {
+        pen.strokeStyle = color;
         pen.lineWidth = thick * size;
         pen.lineCap = "round";
         pen.beginPath();

@@ -8,10 +8,10 @@ import { inflateSync } from "node:zlib";
 export function readPng(file) {
   const width = file.readUInt32BE(16);
   const height = file.readUInt32BE(20);
-  const [depth, colour, , , interlace] = file.subarray(24, 29);
-  if (depth !== 8 || interlace !== 0 || (colour !== 2 && colour !== 6))
+  const [depth, color, , , interlace] = file.subarray(24, 29);
+  if (depth !== 8 || interlace !== 0 || (color !== 2 && color !== 6))
     throw new Error("a PNG this reader does not know");
-  const size = colour === 6 ? 4 : 3;
+  const size = color === 6 ? 4 : 3;
   const parts = [];
   for (let at = 8; at < file.length; ) {
     const length = file.readUInt32BE(at);

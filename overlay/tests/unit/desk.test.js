@@ -28,7 +28,7 @@ import {
 } from "../../desk/plugins/settings.js";
 import { charterWords, lineWords, matchLine, scoreLine, stoppedLine } from "../../desk/page/telling.js";
 import { attemptWords, pluginCost, pluginState } from "../../desk/plugins/plugin-words.js";
-import { contrast } from "../../shared/colours.js";
+import { contrast } from "../../shared/colors.js";
 import { readOptions } from "../../shared/options.js";
 import { AWAY } from "../../desk/host/host.js";
 import { news } from "../../desk/host/watching.js";
@@ -62,7 +62,7 @@ for (const [field, change] of [
   ["points", { points: "" }],
   ["a1", { a0: "Ines Quill" }],
   ["title", { title: "x".repeat(501) }],
-  ["a_colour", { coloured: "yes", a_colour: "blue" }],
+  ["a_color", { colored: "yes", a_color: "blue" }],
   ["round", { round: "x".repeat(41) }],
 ]) {
   test(`${JSON.stringify(change).slice(0, 40)}_is_told_beside_the_field_${field}`, () => {
@@ -115,9 +115,9 @@ test("a_header_survives_the_form_also_what_the_form_does_not_know", () => {
       time: "14:40",
       a0: "Ines Quill",
       a1: "Tobi Abara",
-      coloured: "yes",
-      a_colour: "#0072b2",
-      b_colour: "#d55e00",
+      colored: "yes",
+      a_color: "#0072b2",
+      b_color: "#d55e00",
     }),
     id: "m1",
     venue: "harbour",
@@ -357,12 +357,12 @@ test("what_will_be_corrected_is_said_with_its_contrast", () => {
 });
 
 test("the_colors_the_form_begins_with_pass_its_own_check", () => {
-  assert.deepEqual(colorWords(DEFAULTS.a_colour, DEFAULTS.b_colour), ["Both stand out from every panel as they are."]);
+  assert.deepEqual(colorWords(DEFAULTS.a_color, DEFAULTS.b_color), ["Both stand out from every panel as they are."]);
 });
 
 test("a_gray_is_as_light_as_its_color", () => {
-  for (const colour of ["#2b8fd0", "#e2712c", "#102030", "#f0e442"])
-    assert.ok(contrast(colour, grayOf(colour)) < 1.02, `${colour} ${grayOf(colour)}`);
+  for (const color of ["#2b8fd0", "#e2712c", "#102030", "#f0e442"])
+    assert.ok(contrast(color, grayOf(color)) < 1.02, `${color} ${grayOf(color)}`);
 });
 
 test("a_late_charter_and_a_wrong_clock_are_told", () => {

@@ -8,7 +8,7 @@ const [WIDE, HIGH] = [256, 144];
 /** A field of 10° and a quarter of it, in pixels of this picture. */
 const FIELD = Math.round(((WIDE * 341) / 1024) * ((WIDE * 256) / 1024));
 
-/** A picture whose top left square of so many pixels has a colour, the rest nothing. */
+/** A picture whose top left square of so many pixels has a color, the rest nothing. */
 function picture(area, [r, g, b, alpha = 255]) {
   const side = Math.round(Math.sqrt(area));
   const bytes = Buffer.alloc(WIDE * HIGH * 4);
@@ -16,11 +16,11 @@ function picture(area, [r, g, b, alpha = 255]) {
   return bytes;
 }
 
-/** The most flashes in a second while two colours alternate. */
-function worst(colours, { perSecond, area = FIELD / 2 }) {
+/** The most flashes in a second while two colors alternate. */
+function worst(colors, { perSecond, area = FIELD / 2 }) {
   const meter = new FlashMeter(WIDE, HIGH);
   for (let turn = 0; turn < perSecond * 4; turn += 1)
-    meter.frame((turn * 500) / perSecond, picture(area, colours[turn % 2]));
+    meter.frame((turn * 500) / perSecond, picture(area, colors[turn % 2]));
   return meter.worst;
 }
 

@@ -19,7 +19,7 @@ for (const file of files.filter((name) => name.endsWith(".css"))) {
     for (const feature of TOO_NEW) assert.doesNotMatch(read(file), feature);
   });
 
-  test(`${file}_names_no_colour_of_its_own_for_a_team`, () => {
+  test(`${file}_names_no_color_of_its_own_for_a_team`, () => {
     if (file !== "shared/tokens.css") assert.doesNotMatch(read(file), /--rt-[ab]:/);
   });
 

@@ -4,7 +4,7 @@
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
-import { contrast } from "../../shared/colours.js";
+import { contrast } from "../../shared/colors.js";
 import { INKS, PLATE, TEAM_PAIR } from "../../shared/palette.js";
 
 const sheet = readFileSync(new URL("../../shared/tokens.css", import.meta.url), "utf8");

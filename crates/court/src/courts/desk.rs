@@ -107,7 +107,7 @@ impl Courts {
         if begun && let Some(field) = in_use.fixed_difference(header) {
             return Err(CannotDo::Conflict(format!(
                 "match `{id}` has been begun, so its `{field}` stays as it is; title, court, \
-                 names, players and colours can still be changed"
+                 names, players and colors can still be changed"
             )));
         }
         self.log(HostRecord::Header {

@@ -10,7 +10,7 @@ use crate::support::{charter, court_with, entry, header, host};
 fn renamed(id: &str, name: &str) -> Header {
     let mut source = header(id).to_json().clone();
     source["teams"]["a"]["name"] = name.into();
-    source["teams"]["a"]["colour"] = "#0072B2".into();
+    source["teams"]["a"]["color"] = "#0072B2".into();
     Header::from_json(source).unwrap()
 }
 
@@ -94,7 +94,7 @@ fn new_words_for_a_begun_match_are_shown_and_survive_while_its_log_stays() {
     }
     let courts = host(folder.path());
     let court = court(&courts, "1");
-    assert_eq!(now(&court)["match"]["teams"]["a"]["colour"], "#0072B2");
+    assert_eq!(now(&court)["match"]["teams"]["a"]["color"], "#0072B2");
     let log = std::fs::read_to_string(folder.path().join("m1.jsonl")).unwrap();
     assert!(log.contains("Reed / Lund") && !log.contains("Ebb / Flow"));
     let chart = courts.chart_of("m1").unwrap();

@@ -1,4 +1,4 @@
-//! The teams' shapes: a is round, b is a diamond. Drawn, not coloured
+//! The teams' shapes: a is round, b is a diamond. Drawn, not colored
 //! backgrounds, so that they are there on paper too.
 
 use maud::{Markup, html};

@@ -1,7 +1,7 @@
-export type ColouredTeam = TeamSheet & { colour?: string };
+export type ColoredTeam = TeamSheet & { color?: string };
 /** A match header as the desk writes it: team colors, round and scheduled time come along. */
 export type DeskHeader = Omit<MatchHeader, "teams" | "format"> & {
-  teams: { a: ColouredTeam; b: ColouredTeam };
+  teams: { a: ColoredTeam; b: ColoredTeam };
   format: MatchFormat;
   /** For people, like `QF 2`. */
   round?: string;

@@ -1,5 +1,5 @@
 //! A match header as the desk sends it: `kind`, `chart` and `id` may be left
-//! out, texts must fit on one line, colours are `#RRGGBB`.
+//! out, texts must fit on one line, colors are `#RRGGBB`.
 
 use rallytide_chart::{Header, Team};
 use rallytide_court::CannotDo;
@@ -47,15 +47,15 @@ fn check_texts(header: &Header) -> Result<(), CannotDo> {
         }
     }
     for team in [Team::A, Team::B] {
-        let colour = &header.to_json()["teams"][team.word()]["colour"];
-        let fits = match colour {
+        let color = &header.to_json()["teams"][team.word()]["color"];
+        let fits = match color {
             Value::Null => true,
-            Value::String(text) => is_colour(text),
+            Value::String(text) => is_color(text),
             _ => false,
         };
         if !fits {
             return Err(CannotDo::Unfit(format!(
-                "match header: field `colour` of team {} is {colour}; it takes `#RRGGBB`, like \
+                "match header: field `color` of team {} is {color}; it takes `#RRGGBB`, like \
                  `#0072B2`",
                 team.word()
             )));
@@ -64,7 +64,7 @@ fn check_texts(header: &Header) -> Result<(), CannotDo> {
     Ok(())
 }
 
-fn is_colour(text: &str) -> bool {
+fn is_color(text: &str) -> bool {
     text.strip_prefix('#').is_some_and(|digits| {
         digits.len() == 6 && digits.bytes().all(|byte| byte.is_ascii_hexdigit())
     })
@@ -172,11 +172,11 @@ mod tests {
     }
 
     #[test]
-    fn a_colour_is_written_with_six_digits() {
-        let mut coloured = plan("T", "A");
-        coloured["teams"]["a"]["colour"] = "#0072B2".into();
-        assert_eq!(id_of(coloured.clone(), &[]), "t");
-        coloured["teams"]["a"]["colour"] = "blue".into();
-        assert!(refused(coloured).contains("#RRGGBB"));
+    fn a_color_is_written_with_six_digits() {
+        let mut colored = plan("T", "A");
+        colored["teams"]["a"]["color"] = "#0072B2".into();
+        assert_eq!(id_of(colored.clone(), &[]), "t");
+        colored["teams"]["a"]["color"] = "blue".into();
+        assert!(refused(colored).contains("#RRGGBB"));
     }
 }

@@ -2,7 +2,7 @@
 
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { TEXT_CONTRAST, contrast, fitTeam, fitToPlate, parseColour } from "../../shared/colours.js";
+import { TEXT_CONTRAST, contrast, fitTeam, fitToPlate, parseColor } from "../../shared/colors.js";
 import { PLATE } from "../../shared/palette.js";
 
 /** Pair, published ratio, where. Published ratios are given to one or two digits. */
@@ -31,10 +31,10 @@ test("the_line_between_pass_and_fail_is_not_rounded (#777777 fails 4.5: from mem
 
 const PLATES = Object.values(PLATE);
 
-test("five_hundred_pairs_of_team_colours_stand_out_from_the_plate_of_every_theme_after_fitting_and_their_words_from_them", () => {
+test("five_hundred_pairs_of_team_colors_stand_out_from_the_plate_of_every_theme_after_fitting_and_their_words_from_them", () => {
   let seed = 7;
   const random = () => (seed = (seed * 1103515245 + 12345) % 2147483648) / 2147483648;
-  const randomColour = () =>
+  const randomColor = () =>
     `#${[0, 0, 0]
       .map(() =>
         Math.floor(random() * 256)
@@ -43,24 +43,24 @@ test("five_hundred_pairs_of_team_colours_stand_out_from_the_plate_of_every_theme
       )
       .join("")}`;
   for (let at = 0; at < 500; at += 1) {
-    for (const colour of [randomColour(), randomColour()]) {
+    for (const color of [randomColor(), randomColor()]) {
       for (const plate of PLATES) {
-        assert.ok(contrast(fitToPlate(colour, plate), plate) >= 3, `${colour} on ${plate}`);
-        const { fill, ink } = fitTeam(colour, plate);
-        assert.ok(contrast(fill, plate) >= 3, `${colour} as ${fill} on ${plate}`);
+        assert.ok(contrast(fitToPlate(color, plate), plate) >= 3, `${color} on ${plate}`);
+        const { fill, ink } = fitTeam(color, plate);
+        assert.ok(contrast(fill, plate) >= 3, `${color} as ${fill} on ${plate}`);
         assert.ok(contrast(ink, fill) >= 4.5, `words in ${ink} on ${fill}`);
       }
     }
   }
 });
 
-test("a_colour_that_stands_out_already_is_left_as_it_is", () => {
+test("a_color_that_stands_out_already_is_left_as_it_is", () => {
   assert.equal(fitToPlate("#d55e00", PLATE.dark), "#d55e00");
   assert.equal(fitToPlate("#0072b2", PLATE.dark), "#0072b2");
 });
 
-test("colours_are_read_as_people_type_them", () => {
-  assert.equal(parseColour("0072B2"), "#0072b2");
-  assert.equal(parseColour(" #abc "), "#aabbcc");
-  for (const wrong of ["", "blue", "12345", "#12345g", "0072B2FF"]) assert.equal(parseColour(wrong), null);
+test("colors_are_read_as_people_type_them", () => {
+  assert.equal(parseColor("0072B2"), "#0072b2");
+  assert.equal(parseColor(" #abc "), "#aabbcc");
+  for (const wrong of ["", "blue", "12345", "#12345g", "0072B2FF"]) assert.equal(parseColor(wrong), null);
 });

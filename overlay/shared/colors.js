@@ -1,4 +1,4 @@
-// Contrast by the WCAG 2.x formula, and team colours made fit for a plate.
+// Contrast by the WCAG 2.x formula, and team colors made fit for a plate.
 // Pure. It changes lightness only as far as needed and never the hue.
 
 import { INKS } from "./palette.js";
@@ -10,9 +10,9 @@ export const TEXT_CONTRAST = 4.5;
 
 /**
  * @param {string} text `RRGGBB` or `RGB`, with or without `#`
- * @returns {string | null} `#rrggbb`, or null if it is no colour
+ * @returns {string | null} `#rrggbb`, or null if it is no color
  */
-export function parseColour(text) {
+export function parseColor(text) {
   const digits = /^#?([0-9a-f]{6}|[0-9a-f]{3})$/i.exec(text.trim())?.[1]?.toLowerCase();
   if (digits === undefined) return null;
   return digits.length === 6 ? `#${digits}` : `#${[...digits].map((digit) => digit + digit).join("")}`;
@@ -20,10 +20,10 @@ export function parseColour(text) {
 
 /**
  * Relative luminance, WCAG 2.x.
- * @param {string} colour `#rrggbb`
+ * @param {string} color `#rrggbb`
  */
-export function luminance(colour) {
-  const [red, green, blue] = channels(colour).map((value) => {
+export function luminance(color) {
+  const [red, green, blue] = channels(color).map((value) => {
     const share = value / 255;
     return share <= 0.04045 ? share / 12.92 : ((share + 0.055) / 1.055) ** 2.4;
   });
@@ -46,37 +46,37 @@ export function contrast(one, other) {
 }
 
 /**
- * The colour, moved towards white (or black, on a light plate) only until it
+ * The color, moved towards white (or black, on a light plate) only until it
  * stands out from the plate.
- * @param {string} colour
+ * @param {string} color
  * @param {string} plate
  * @param {number} [least]
  * @returns {string}
  */
-export function fitToPlate(colour, plate, least = SHAPE_CONTRAST) {
+export function fitToPlate(color, plate, least = SHAPE_CONTRAST) {
   const target = luminance(plate) < 0.18 ? 255 : 0;
   for (let step = 0; step <= 50; step += 1) {
-    const tried = mixed(colour, target, step / 50);
+    const tried = mixed(color, target, step / 50);
     if (contrast(tried, plate) >= least) return tried;
   }
-  return mixed(colour, target, 1);
+  return mixed(color, target, 1);
 }
 
 /**
  * A team's color as a fill that stands out from the plate, and the ink for words on
  * it: the better one, the fill lifted further until those words can be read.
- * @param {string} colour
+ * @param {string} color
  * @param {string} plate
  * @returns {{ fill: string, ink: string }}
  */
-export function fitTeam(colour, plate) {
+export function fitTeam(color, plate) {
   const target = luminance(plate) < 0.18 ? 255 : 0;
   for (let step = 0; step <= 50; step += 1) {
-    const fill = mixed(colour, target, step / 50);
+    const fill = mixed(color, target, step / 50);
     const ink = bestInk(fill);
     if (contrast(fill, plate) >= SHAPE_CONTRAST && contrast(ink, fill) >= TEXT_CONTRAST) return { fill, ink };
   }
-  const fill = mixed(colour, target, 1);
+  const fill = mixed(color, target, 1);
   return { fill, ink: bestInk(fill) };
 }
 
@@ -86,16 +86,16 @@ function bestInk(fill) {
 }
 
 /**
- * @param {string} colour
+ * @param {string} color
  * @param {number} target 0 or 255
  * @param {number} share
  */
-function mixed(colour, target, share) {
-  const parts = channels(colour).map((value) => Math.round(value + (target - value) * share));
+function mixed(color, target, share) {
+  const parts = channels(color).map((value) => Math.round(value + (target - value) * share));
   return `#${parts.map((value) => value.toString(16).padStart(2, "0")).join("")}`;
 }
 
-/** @param {string} colour */
-function channels(colour) {
-  return [1, 3, 5].map((at) => Number.parseInt(colour.slice(at, at + 2), 16));
+/** @param {string} color */
+function channels(color) {
+  return [1, 3, 5].map((at) => Number.parseInt(color.slice(at, at + 2), 16));
 }
