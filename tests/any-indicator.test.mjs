@@ -84,8 +84,8 @@ test("every_type_of_value_of_a_strangers_plugin_is_shown_by_name_on_graphic_and_
   });
   const booth = await openPage(browser, host.http("/courts/1/booth"), { width: 1280, height: 800 });
   for (const name of NAMES) {
-    await booth.page.getByLabel("Add a number by its name").fill(name);
-    await booth.page.getByLabel("Add a number by its name").press("Enter");
+    await booth.page.getByLabel("Add a statistic").fill(name);
+    await booth.page.getByLabel("Add a statistic").press("Enter");
   }
   await shows(graphic.page, 3);
   await shows(booth.page, 3, { ranges: true });

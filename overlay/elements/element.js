@@ -16,8 +16,8 @@ needStyles("../shared/theme.css", import.meta.url);
  * @param {HTMLElement} node
  */
 export function sampleAround(node) {
-  const around = /** @type {HTMLElement | null} */ (node.closest("[data-sample]"));
-  const asked = Number(around?.dataset["sample"]);
+  const around = /** @type {HTMLElement | null} */ (node.closest("[data-min-cases]"));
+  const asked = Number(around?.dataset["minCases"]);
   return asked >= 1 ? asked : LEAST_FOR_PERCENT;
 }
 

@@ -48,7 +48,7 @@ export class Evidence extends RtElement {
 function headline(view) {
   const { shown, match, score, connection } = view;
   if (connection.phase === "replaced") {
-    return { title: REPLACED_WORDS, detail: "Ask the desk for the new one. This page hears nothing more." };
+    return { title: REPLACED_WORDS, detail: "Ask the desk for the new link. Until then nothing new is shown here." };
   }
   if (match === null) return { title: "No match on this court yet", detail: "" };
   if (score !== null && score.winner !== null) return { title: resultWords(score, match), detail: "" };
@@ -58,7 +58,7 @@ function headline(view) {
     return { title: betweenWords(view.between, match), detail: lastRally(view) };
   }
   if (shown.phase === "unknown") return { title: "Initiative is not available", detail: lastRally(view) };
-  if (!isFollowed(view)) return { title: "No word from the court", detail: "" };
+  if (!isFollowed(view)) return { title: "Connection lost", detail: "" };
   const detail = lastRally(view);
   if (view.between !== null) return { title: betweenWords(view.between, match), detail };
   return { title: detail === "" ? "Waiting for the first serve" : "Between rallies", detail };

@@ -1,13 +1,13 @@
-// <rt-own-numbers>: indicators of any plugin that somebody added by name, each
-// by the type of its value; remembered on this machine. It offers the names the
-// feed has now, and keeps one that has no reading at present, saying so.
+// <rt-own-numbers>: statistics of any plugin that somebody added, each by the type
+// of its value; remembered on this machine. It offers, in words, what the feed has
+// now, and keeps one that has no reading at present, saying so.
 
 /**
  * @import { View } from "../types/view.js"
  */
 import { keyedChildren, make, setText } from "../shared/dom.js";
 import { isIndicatorName } from "../shared/options.js";
-import { namedIndicator } from "../shared/indicators.js";
+import { labelOf, namedIndicator } from "../shared/indicators.js";
 import { Remembered } from "../shared/remembered.js";
 import { needStyles } from "../shared/styles.js";
 import { RtElement } from "./element.js";
@@ -29,6 +29,8 @@ export class OwnNumbers extends RtElement {
     spellcheck: "false",
   });
   #names = make("datalist");
+  /** The names of what is offered, by its words. @type {ReadonlyMap<string, string>} */
+  #offered = new Map();
   #said = make("p", { class: "rt-said", role: "status" });
 
   /** @override */
@@ -40,7 +42,7 @@ export class OwnNumbers extends RtElement {
     const form = make(
       "form",
       {},
-      make("label", { for: id }, "Add a number by its name"),
+      make("label", { for: id }, "Add a statistic"),
       this.#field,
       make("button", {}, "Add"),
     );
@@ -73,18 +75,20 @@ export class OwnNumbers extends RtElement {
       Object.values(view.readings).map(({ indicator, slot }) => (slot === null ? indicator : `${indicator}/${slot}`)),
     );
     const offered = [...names].filter((name) => isOffered(name) && !this.#kept.has(name)).sort();
+    this.#offered = new Map(offered.map((name) => [wordsFor(name).toLowerCase(), name]));
     keyedChildren(
       this.#names,
       offered,
-      (name) => make("option", { value: name }),
+      (name) => make("option", { value: wordsFor(name) }),
       () => {},
     );
   }
 
-  /** @param {string} name */
-  #add(name) {
+  /** @param {string} typed the words of one that is offered, or an indicator's name */
+  #add(typed) {
+    const name = this.#offered.get(typed.toLowerCase()) ?? typed;
     if (!isIndicatorName(name)) {
-      setText(this.#said, `\`${name}\` is no name of an indicator; one looks like rally.longest or third.won/drop`);
+      setText(this.#said, `There is no statistic “${typed}”. Choose one from the list.`);
       return;
     }
     setText(this.#said, "");
@@ -95,7 +99,7 @@ export class OwnNumbers extends RtElement {
 
   /** @param {string} name */
   #create(name) {
-    const remove = make("button", { type: "button", "aria-label": `Remove ${name}` }, "Remove");
+    const remove = make("button", { type: "button", "aria-label": `Remove ${wordsFor(name)}` }, "Remove");
     remove.addEventListener("click", () => {
       this.#kept.remove(name);
       this.#field.focus();
@@ -104,8 +108,14 @@ export class OwnNumbers extends RtElement {
     const shown = new NamedIndicator();
     shown.setAttribute("name", name);
     shown.setAttribute("range", "");
-    return make("li", {}, shown, make("span", { class: "rt-absent" }, `${name}: not available`), remove);
+    return make("li", {}, shown, make("span", { class: "rt-absent" }, `${wordsFor(name)}: not available`), remove);
   }
+}
+
+/** @param {string} name of an indicator, with its slot */
+function wordsFor(name) {
+  const { indicator, slot } = namedIndicator(name);
+  return labelOf(indicator, slot);
 }
 
 /**

@@ -23,11 +23,11 @@ needStyles("prompt-list.css", import.meta.url);
 
 export class PromptList extends RtElement {
   #list = make("ol", { class: "rt-prompts" });
-  #empty = make("p", { class: "rt-empty" }, "Nothing to say yet");
+  #empty = make("p", { class: "rt-empty" }, "No talking points yet");
   #hold = new HoldStill(this.#list, () => this.#release());
   #back = make("button", { type: "button", class: "rt-back" });
   #pinned = new Remembered("pinned prompts");
-  #waved = new Remembered("prompts waved away");
+  #waved = new Remembered("dismissed prompts");
   /** @type {readonly Reading[]} */
   #shown = [];
 

@@ -113,7 +113,7 @@ export function ribbonWords(rally, match, isKnown = true) {
     rally.end !== null
       ? endWords(rally.end, match)
       : last === undefined
-        ? "not begun"
+        ? "not started"
         : `${shotWords(last)} by ${strikerName(match, last)}, ${isKnown ? shotLeanWords(last, match) : "who holds the initiative is not known"}`;
   return `Rally ${rally.number}, ${shotCount(rally)}, ${state}`;
 }

@@ -95,10 +95,10 @@ function shownValue(view, row, team, sample) {
  * @param {boolean} alone
  */
 function chartedWords(view, alone) {
-  if (alone) return "Charted: score only. No statistics about shots.";
+  if (alone) return "Charted: score only. No shot statistics.";
   const depth = depthOfFeed(view);
   if (depth === null) return "";
-  const rest = depth === "ends" ? ". Numbers about shots rest on those that were charted." : "";
+  const rest = depth === "ends" ? ". Shot statistics count only what was charted." : "";
   return `Charted: ${DEPTH_WORDS[depth]}${rest}`;
 }
 

@@ -12,7 +12,10 @@ export const MATCH_FILES = [
   {
     for: "spreadsheet",
     words: "For a spreadsheet (CSV)",
-    files: ["shots", "rallies", "events", "readings"].map((table) => ({ file: `export/${table}.csv`, label: table })),
+    files: [
+      ...["shots", "rallies", "events"].map((table) => ({ file: `export/${table}.csv`, label: table })),
+      { file: "export/readings.csv", label: "statistics" },
+    ],
   },
   {
     for: "video",
@@ -25,7 +28,7 @@ export const MATCH_FILES = [
     files: [
       { file: "chart.jsonl", label: "chart" },
       { file: "feed.jsonl", label: "recording" },
-      { file: "readings.jsonl", label: "readings" },
+      { file: "readings.jsonl", label: "statistics" },
     ],
   },
 ];

@@ -43,7 +43,7 @@ const INDICATOR = /^[a-z0-9_-]+(?:\.[a-z0-9_-]+)*(?:\/[^,/]+)?$/;
  * @property {number} delayMs
  * @property {number} scale
  * @property {boolean} still motion is switched off by the URL
- * @property {number} sample cases from which on a share is a percentage
+ * @property {number} minCases cases from which on a share is a percentage
  * @property {string | null} recorded address of a recorded feed
  * @property {number} pace
  * @property {string} feed address of the live feed, without role
@@ -69,23 +69,23 @@ export function readOptions(href) {
     delayMs: readDelay(query.get("delay"), problems),
     scale: readNumber("scale", query.get("scale"), { least: 0.25, most: 4, otherwise: 1 }, problems),
     still: readMotion(query.get("motion"), problems),
-    sample: readNumber(
-      "sample",
-      query.get("sample"),
+    minCases: readNumber(
+      "min-cases",
+      query.get("min-cases"),
       { least: 1, most: 10_000, otherwise: LEAST_FOR_PERCENT },
       problems,
     ),
     recorded: resolve(query.get("recorded"), href),
     pace: readNumber("pace", query.get("pace"), { least: 0, most: 1000, otherwise: 1 }, problems),
     feed: withKey(query.get("feed") ?? "feed", href).href,
-    a: readColor("a", query.get("a"), problems),
-    b: readColor("b", query.get("b"), problems),
+    a: readColor("color-a", query.get("color-a"), problems),
+    b: readColor("color-b", query.get("color-b"), problems),
     problems,
   };
 }
 
 /**
- * The feed of a page at `/courts/{court}/graphic` is its neighbour `feed`.
+ * The feed of a page at `/courts/{court}/graphic` is its neighbor `feed`.
  * @param {string} feed
  * @param {"viewer" | "booth"} role
  */
@@ -129,7 +129,7 @@ function readPlaces(text, problems) {
   for (const part of text === null ? [] : text.split(",")) {
     const [name, where] = part.split(":").map((word) => word.trim());
     const piece = PIECES.find((one) => one === name);
-    const anchor = ANCHORS.find((one) => one === (where === "centre" ? "center" : where));
+    const anchor = ANCHORS.find((one) => one === where);
     if (piece !== undefined && anchor !== undefined) places[piece] = anchor;
     else {
       problems.push(

@@ -41,6 +41,6 @@ export function dress(options, root) {
   root.style.setProperty("--rt-scale", String(options.scale));
   if (options.theme !== null && options.theme !== "dark") root.dataset["theme"] = options.theme;
   if (options.still) root.dataset["motion"] = "off";
-  root.dataset["sample"] = String(options.sample);
+  root.dataset["minCases"] = String(options.minCases);
   return new TeamColors(options, root);
 }

@@ -165,7 +165,7 @@ function contactWords(shot) {
  * @param {MatchHeader | null} match
  */
 export function shotLeanWords(shot, match) {
-  const contested = shot.flags.includes("contested") ? ", contested" : "";
+  const contested = shot.flags.includes("contested") ? ", both pressed" : "";
   if (shot.toward === null) return `neutral${contested}`;
   return `${teamName(match, shot.toward)} on offense${contested}`;
 }

@@ -343,14 +343,14 @@ fn notes(cases: &Cases) -> Vec<String> {
     let all = table.cases();
     let mut notes = Vec::new();
     if all == 0 {
-        notes.push("nothing that both charts say something about".to_owned());
+        notes.push("nothing that both charts recorded".to_owned());
         return notes;
     }
     let used = table.used();
     let word = |at: usize| cases.categories[at].replace('_', " ");
     if let [only] = used[..] {
         notes.push(format!(
-            "kappa is not defined: both say `{}` throughout, and so would chance",
+            "no kappa: both charts always say `{}`, and so would chance",
             word(only)
         ));
         return notes;
@@ -359,7 +359,7 @@ fn notes(cases: &Cases) -> Vec<String> {
         notes.extend(misleading(cases, &used));
     }
     if all < FEW_CASES {
-        notes.push(format!("only {all} case(s): the range is rough"));
+        notes.push(format!("few cases ({all}): the range is rough"));
     }
     notes
 }
@@ -372,7 +372,7 @@ fn misleading(cases: &Cases, used: &[usize]) -> Option<String> {
     let throughout = |at: &usize| table.said_by_a(*at) == all || table.said_by_b(*at) == all;
     if let Some(only) = used.iter().copied().find(throughout) {
         return Some(format!(
-            "kappa is misleading: one chart says `{}` throughout, which makes it 0 whatever the \
+            "kappa says little: one chart always says `{}`, which makes it 0 whatever the \
              other says",
             word(only)
         ));

@@ -55,31 +55,31 @@ fn head(out: &mut String, agreement: &Agreement, names: Names<'_>) -> std::fmt::
             };
             writeln!(
                 out,
-                "b's clock is {seconds:.1} s {way} a's; half of the rallies are within {:.1} s of that",
+                "b's clock is {seconds:.1} s {way} a's (half of the rallies within {:.1} s of that)",
                 clocks.spread_ms as f64 / 1000.0
             )?;
         }
         None => writeln!(
             out,
-            "the clocks do not go together; times were not used to find what belongs together"
+            "the clocks cannot be compared; rallies and shots were paired without times"
         )?,
     }
     let rallies = agreement.rallies;
     writeln!(
         out,
-        "\nrallies  {} in both, {} in a alone, {} in b alone",
+        "\nrallies  {} in both, {} only in a, {} only in b",
         rallies.both, rallies.only_a, rallies.only_b
     )?;
     let shots = agreement.shots;
     let counts = &agreement.shot_counts;
     if counts.rallies == 0 {
-        return writeln!(out, "shots    no rally of which both charts have shots");
+        return writeln!(out, "shots    no rally has shots in both charts");
     }
     let all = 2 * shots.both + shots.only_a + shots.only_b;
     writeln!(
         out,
-        "shots    {} in both, {} in a alone, {} in b alone ({} of the shots seen were seen by \
-         both), in the {} rallies of which both have shots",
+        "shots    {} in both, {} only in a, {} only in b ({} of the shots seen were seen by \
+         both), in the {} rallies with shots in both charts",
         shots.both,
         shots.only_a,
         shots.only_b,
@@ -88,7 +88,7 @@ fn head(out: &mut String, agreement: &Agreement, names: Names<'_>) -> std::fmt::
     )?;
     writeln!(
         out,
-        "         as many shots in {} of {} rallies ({}), within one in {}",
+        "         the same number of shots in {} of {} rallies ({}), at most one apart in {}",
         counts.same,
         counts.rallies,
         percent(counts.same, counts.rallies),
@@ -123,7 +123,7 @@ fn table(out: &mut String, agreement: &Agreement) -> std::fmt::Result {
             writeln!(
                 out,
                 "{:<52}{kappa:>8}  {range}",
-                "  … a step counts half of two"
+                "  … one step apart counts as half agreed"
             )?;
         }
         if kind.cases > 0 {
@@ -134,8 +134,8 @@ fn table(out: &mut String, agreement: &Agreement) -> std::fmt::Result {
     }
     writeln!(
         out,
-        "\nkappa: 1 is full agreement, 0 what chance alone would give. The range takes cases for \
-         independent;\nshots of one rally are not quite, so it is somewhat wider."
+        "\nkappa: 1 is full agreement, 0 no more than chance. The range treats cases as \
+         independent; shots of\none rally are not quite, so the true range is somewhat wider."
     )
 }
 
@@ -157,7 +157,7 @@ fn confusions(out: &mut String, agreement: &Agreement) -> std::fmt::Result {
     let mut is_first = true;
     for kind in told {
         if is_first {
-            writeln!(out, "\nmost often")?;
+            writeln!(out, "\nmost often confused")?;
             is_first = false;
         }
         writeln!(out, "  {}: {}", kind.about, kind_confusions(kind))?;
@@ -172,26 +172,30 @@ fn kind_confusions(kind: &KindReport) -> String {
         .take(MOST_CONFUSIONS)
         .map(|one| {
             let (a, b) = (plain(one.a), plain(one.b));
-            format!("a `{a}` where b `{b}` ({})", one.count)
+            format!("a says {a} where b says {b} ({})", one.count)
         })
         .collect();
     told.join(", ")
 }
 
+/// A word of the chart for people.
 fn plain(word: &str) -> String {
-    word.replace('_', " ")
+    match word {
+        "atp" => "around the post".to_owned(),
+        _ => word.replace('_', " "),
+    }
 }
 
 fn places(out: &mut String, agreement: &Agreement, most: usize) -> std::fmt::Result {
     let all = agreement.differences.len();
     if all == 0 {
-        return writeln!(out, "\nnothing differs");
+        return writeln!(out, "\nno differences");
     }
     let shown = all.min(most);
     if shown == 0 {
-        return writeln!(out, "\n{all} places differ");
+        return writeln!(out, "\n{all} differences");
     }
-    writeln!(out, "\nwhere they differ ({shown} of {all})")?;
+    writeln!(out, "\ndifferences ({shown} of {all})")?;
     for place in agreement.differences.iter().take(most) {
         writeln!(out, "  {}", place_words(place, agreement))?;
     }
@@ -204,25 +208,41 @@ fn place_words(place: &Difference, agreement: &Agreement) -> String {
         .iter()
         .find(|kind| kind.kind == place.kind)
         .map_or(place.kind, |kind| kind.about);
-    let side = |rally: Option<u32>, shot: Option<u32>, entry: Option<&str>| {
-        let rally = rally.map_or_else(|| "–".to_owned(), |rally| rally.to_string());
-        let shot = shot.map_or_else(String::new, |shot| format!(".{shot}"));
-        let entry = entry.map_or_else(String::new, |entry| format!(" `{entry}`"));
-        format!("{rally}{shot}{entry}")
-    };
     format!(
-        "a {}, b {}: {about}: a `{}`, b `{}`",
-        side(
+        "{about}: a {}, b {}",
+        side_words(
+            &place.a,
             place.rally_a,
             place.shot_a,
-            place.entry_a.as_ref().map(EntryId::as_str)
+            place.entry_a.as_ref()
         ),
-        side(
+        side_words(
+            &place.b,
             place.rally_b,
             place.shot_b,
-            place.entry_b.as_ref().map(EntryId::as_str)
-        ),
-        plain(&place.a),
-        plain(&place.b)
+            place.entry_b.as_ref()
+        )
     )
+}
+
+/// What one chart says, and where: `dink (rally 3, shot 4, entry x)`.
+fn side_words(
+    said: &str,
+    rally: Option<u32>,
+    shot: Option<u32>,
+    entry: Option<&EntryId>,
+) -> String {
+    let place: Vec<String> = [
+        rally.map(|rally| format!("rally {rally}")),
+        shot.map(|shot| format!("shot {shot}")),
+        entry.map(|entry| format!("entry {}", entry.as_str())),
+    ]
+    .into_iter()
+    .flatten()
+    .collect();
+    if place.is_empty() {
+        plain(said)
+    } else {
+        format!("{} ({})", plain(said), place.join(", "))
+    }
 }

@@ -5,8 +5,9 @@ use std::path::PathBuf;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use rallytide_export::webvtt::VideoStart;
 
-/// Shows who holds the initiative in a pickleball match: a volunteer charts,
-/// plugins compute, a stream graphic and a commentator's page show it.
+/// Shows which team is on offense in a pickleball match, and why: a volunteer
+/// charts, plugins compute, a graphic on the stream and a page for the
+/// commentator show it.
 #[derive(Debug, Parser)]
 #[command(name = "rallytide", version, about)]
 pub(crate) struct Arguments {
@@ -16,23 +17,23 @@ pub(crate) struct Arguments {
 
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
-    /// Run the host: intake, plugins, feed and pages.
+    /// Run the host: it serves the pages and keeps every match.
     Serve(Serve),
-    /// Run the host with a demo match being charted live, and print the links.
+    /// Run the host with a demo match that is charted live, and print the links.
     Demo(Demo),
-    /// Chart a file into a running host, at the tempo it was recorded.
+    /// Send a chart into a running host, at the pace it was recorded.
     Feed(Feed),
     /// Print the score after every counted rally and whatever else changed it.
     Score(Score),
-    /// Print what the plugins make of a chart.
+    /// Print the statistics that plugins compute from a chart.
     Readings(Readings),
-    /// Check a chart: what would be refused, what is flagged.
+    /// Check a chart: what the host would refuse, what it would flag.
     Check(Check),
     /// Write a chart in another form.
     Export(Export),
     /// Say how well two charts of one match agree.
     Agree(Agree),
-    /// Make up a lifelike match; the same one for the same seed and version.
+    /// Invent a lifelike match; the same one for the same seed and version.
     Simulate(crate::commands::simulate::Simulate),
     /// For plugin authors: start a plugin, check it, try it on a chart.
     Plugin(crate::commands::plugin::Plugin),
@@ -41,16 +42,16 @@ pub(crate) enum Command {
 #[derive(Debug, Args)]
 pub(crate) struct Serve {
     /// A configuration file (TOML) with `listen`, `data`, `plugins`, `pages`,
-    /// `text_files`, `[settings.PLUGIN]`; what is said here counts more.
+    /// `text_files`, `[settings.PLUGIN]`; options given here win over it.
     #[arg(long, value_name = "FILE")]
     pub(crate) config: Option<PathBuf>,
-    /// Where to listen [default: 127.0.0.1:7447, which the desk can open to other
-    /// machines; `0.0.0.0:7447` lets them in from the start. They need links with
-    /// keys from the desk].
+    /// Where to listen [default: 127.0.0.1:7447, this machine only, until the desk
+    /// lets other devices in; `0.0.0.0:7447` lets them in from the start. They need
+    /// links from the desk].
     #[arg(long, value_name = "ADDR")]
     pub(crate) listen: Option<String>,
-    /// The folder for the matches' logs [default: `rallytide-data` here]. Where it
-    /// is missing it is made, which is said; the folders above it are not.
+    /// The folder for all matches [default: `rallytide-data` here]. It is created if
+    /// it is missing, the folders above it are not.
     #[arg(long, value_name = "DIR")]
     pub(crate) data: Option<PathBuf>,
     /// A folder with plugins (`*.wasm`) to run besides the first-party ones.
@@ -63,13 +64,13 @@ pub(crate) struct Serve {
 
 #[derive(Debug, Args)]
 pub(crate) struct Demo {
-    /// How fast: 2 is twice the recorded tempo, 0 as fast as it goes.
+    /// How fast: 2 is twice the recorded pace, 0 as fast as possible.
     #[arg(long, value_name = "X", default_value_t = 1.0, value_parser = pace)]
     pub(crate) pace: f64,
     /// Where to listen.
     #[arg(long, value_name = "ADDR", default_value = "127.0.0.1:7447")]
     pub(crate) listen: String,
-    /// Stop when the match has been charted instead of serving on.
+    /// Stop when the match has been charted, instead of serving until stopped.
     #[arg(long)]
     pub(crate) once: bool,
 }
@@ -83,10 +84,10 @@ pub(crate) struct Feed {
     /// From another machine: the charters' link, with its key, from the desk.
     #[arg(long, value_name = "URL")]
     pub(crate) to: String,
-    /// How fast: 2 is twice the recorded tempo, 0 as fast as it goes.
+    /// How fast: 2 is twice the recorded pace, 0 as fast as possible.
     #[arg(long, value_name = "X", default_value_t = 1.0, value_parser = pace)]
     pub(crate) pace: f64,
-    /// Take a match that is still being played off the court.
+    /// Replace a match that is still being played on that court.
     #[arg(long)]
     pub(crate) replace: bool,
 }
@@ -104,13 +105,13 @@ pub(crate) struct Score {
 pub(crate) struct Readings {
     /// The chart (JSON Lines); `-` reads the standard input.
     pub(crate) file: PathBuf,
-    /// All readings after each entry, a line an entry, instead of the final ones.
+    /// Print all readings after each entry, one line per entry, not only the final ones.
     #[arg(long)]
     pub(crate) each: bool,
     /// A folder with plugins (`*.wasm`) to run besides the first-party ones.
     #[arg(long, value_name = "DIR")]
     pub(crate) plugins: Option<PathBuf>,
-    /// Only these indicators.
+    /// Print only these indicators.
     #[arg(long, value_name = "INDICATOR", value_delimiter = ',')]
     pub(crate) only: Vec<String>,
 }
@@ -125,7 +126,7 @@ pub(crate) struct Check {
 pub(crate) struct Export {
     /// The chart (JSON Lines); `-` reads the standard input.
     pub(crate) file: PathBuf,
-    /// In which form.
+    /// The form to write.
     #[arg(long = "as", value_name = "FORM")]
     pub(crate) form: ExportForm,
     /// Which part of the match [default: `shots` for csv, `captions` for webvtt].
@@ -139,8 +140,8 @@ pub(crate) struct Export {
     /// below zero if the video begins later [default: 0].
     #[arg(long, value_name = "SECONDS", allow_negative_numbers = true, value_parser = VideoStart::read_seconds)]
     pub(crate) offset: Option<VideoStart>,
-    /// csv: begin with the byte order mark, for a spreadsheet program that shows
-    /// accents wrongly without it.
+    /// csv: begin with a byte order mark, for spreadsheet programs that show accents
+    /// wrongly without it.
     #[arg(long)]
     pub(crate) bom: bool,
     /// A folder with plugins (`*.wasm`) to run besides the first-party ones.
@@ -156,22 +157,22 @@ pub(crate) enum ExportForm {
     Webvtt,
     /// The whole match for people, in one page to read or print.
     Html,
-    /// The feed as it would have been sent, a line a message with its time; the
+    /// The feed as viewers would get it, one line per message with its time; the
     /// pages play it with `?recorded=`.
     Json,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub(crate) enum ExportPart {
-    /// csv: a line a shot.
+    /// csv: one line per shot.
     Shots,
-    /// csv: a line a rally.
+    /// csv: one line per rally.
     Rallies,
-    /// csv: a line for whatever happened beside the rallies.
+    /// csv: one line for everything beside the rallies, like time-outs and notes.
     Events,
-    /// csv: a line for every reading at the end.
+    /// csv: one line per statistic, as it stands at the end.
     Readings,
-    /// webvtt: the score, who holds the initiative and why.
+    /// webvtt: the score, who is on offense and why.
     Captions,
     /// webvtt: the rallies, to find them in the video.
     Chapters,
@@ -183,13 +184,13 @@ pub(crate) struct Agree {
     pub(crate) a: PathBuf,
     /// Another chart of the same match.
     pub(crate) b: PathBuf,
-    /// Everything found, as one JSON object.
+    /// Print everything as one JSON object.
     #[arg(long)]
     pub(crate) json: bool,
-    /// So many of the places that differ are listed.
+    /// How many differences to list.
     #[arg(long, value_name = "N", default_value_t = 20, conflicts_with = "json")]
     pub(crate) places: usize,
-    /// Compare although teams or formats differ.
+    /// Compare even if teams or formats differ.
     #[arg(long)]
     pub(crate) anyway: bool,
     /// A folder with plugins (`*.wasm`) to run besides the first-party ones.
@@ -200,6 +201,6 @@ pub(crate) struct Agree {
 fn pace(text: &str) -> Result<f64, String> {
     match text.parse::<f64>() {
         Ok(pace) if pace.is_finite() && pace >= 0.0 => Ok(pace),
-        _ => Err("a number from 0 up, like `1`, `2.5` or `0` (as fast as it goes)".into()),
+        _ => Err("a number from 0 up, like `1`, `2.5` or `0` (as fast as possible)".into()),
     }
 }

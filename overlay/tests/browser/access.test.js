@@ -116,7 +116,7 @@ async function greyTide(toward) {
   let crest = 0;
   let states = [];
   await stage.play(
-    { path: `/courts/1/graphic?${LARGE}&a=909090&b=909090&motion=off`, greeting: held(toward) },
+    { path: `/courts/1/graphic?${LARGE}&color-a=909090&color-b=909090&motion=off`, greeting: held(toward) },
     async (page) => {
       await seeText(page, "rt-tide-line", "offense");
       await page.addStyleTag({ content: "html { filter: grayscale(1) }" });
@@ -220,7 +220,7 @@ test("the_state_of_the_connection_is_told_to_those_who_listen", () =>
     await host.stop();
     await seeText(page, "rt-connection-state [role=status]", "Connection lost");
     await until(
-      async () => (await page.locator("rt-evidence").innerText()).includes("No word from the court"),
+      async () => (await page.locator("rt-evidence").innerText()).includes("Connection lost"),
       "nothing claimed",
     );
     await host.listen(host.port);

@@ -116,7 +116,7 @@ test("rallies_under_pressure_lead_the_numbers", () => {
 test("from_how_many_cases_on_a_share_is_a_percentage_is_the_pages_to_say", () =>
   stage.play(
     {
-      path: `${BOOTH}?sample=10`,
+      path: `${BOOTH}?min-cases=10`,
       greeting: withReadings(reading("gift.share", "a", { type: "share", part: 4, whole: 9 })),
       context: TABLET,
     },
@@ -128,7 +128,7 @@ test("from_how_many_cases_on_a_share_is_a_percentage_is_the_pages_to_say", () =>
         ["escape.share", "9 of 14 (64%), range 39 to 84%"],
         ["gift.share", "4 of 9"],
       ]) {
-        await page.getByLabel("Add a number by its name").fill(name);
+        await page.getByLabel("Add a statistic").fill(name);
         await page.keyboard.press("Enter");
         await seeText(page, "rt-own-numbers", said);
       }
@@ -452,29 +452,29 @@ test("a_prompt_waved_away_goes_when_the_finger_leaves_stays_away_and_can_come_ba
     },
   ));
 
-test("any_indicator_can_be_added_by_name_and_is_remembered", () =>
+test("any_statistic_can_be_added_by_its_words_and_is_remembered", () =>
   stage.play(
     { path: BOOTH, greeting: withReadings(reading("my.pace", "a", { type: "duration", ms: 1500 })), context: TABLET },
     async (page, host) => {
       await seeText(page, "rt-team-numbers", "Came out of pressure");
-      const field = page.getByLabel("Add a number by its name");
+      const field = page.getByLabel("Add a statistic");
       assert.deepEqual(await page.locator("rt-own-numbers option").evaluateAll((all) => all.map((one) => one.value)), [
-        "escape.share",
-        "escape.streak",
+        "Came out of pressure",
+        "Current streak out of pressure",
         "initiative",
-        "my.pace",
+        "my pace",
       ]);
       await field.fill("no name");
       await page.keyboard.press("Enter");
-      await seeText(page, "rt-own-numbers", "`no name` is no name of an indicator");
-      await field.fill("my.pace");
+      await seeText(page, "rt-own-numbers", "There is no statistic “no name”. Choose one from the list.");
+      await field.fill("My pace");
       await page.keyboard.press("Enter");
       await seeText(page, "rt-own-numbers", "1.5 s");
       await page.reload();
       await seeText(page, "rt-own-numbers", "1.5 s");
       host.send(update(42, { gone: [{ indicator: "my.pace", team: "a", player: null, slot: null }] }));
-      await seeText(page, "rt-own-numbers", "my.pace: not available");
-      await page.getByRole("button", { name: "Remove my.pace" }).click();
+      await seeText(page, "rt-own-numbers", "my pace: not available");
+      await page.getByRole("button", { name: "Remove my pace" }).click();
       await until(async () => (await page.locator("rt-own-numbers li").count()) === 0, "it to be removed");
     },
   ));
@@ -495,7 +495,7 @@ for (const viewport of [
       async (page) => {
         await seeText(page, "rt-evidence .rt-headline", "Fenn / Tarrow on offense");
         for (const { indicator } of many.slice(0, 8)) {
-          await page.getByLabel("Add a number by its name").fill(indicator);
+          await page.getByLabel("Add a statistic").fill(indicator);
           await page.getByRole("button", { name: "Add" }).press("Enter");
         }
         const room = await page.evaluate(() => ({ page: document.documentElement.scrollHeight, seen: innerHeight }));

@@ -406,7 +406,7 @@ test("a_host_that_makes_no_exports_offers_what_it_has", () => {
   return atDesk(desk, "#matches/match/m1", async (page) => {
     await page.getByText("Download", { exact: true }).click();
     await seeText(page, ".saves", "recording");
-    assert.deepEqual(await page.locator(".saves a:visible").allInnerTexts(), ["chart", "recording", "readings"]);
+    assert.deepEqual(await page.locator(".saves a:visible").allInnerTexts(), ["chart", "recording", "statistics"]);
   });
 });
 

@@ -46,7 +46,7 @@ async function filmed(theme, throughout) {
   await stage.play({ path: null, context: { viewport: SIZE } }, async (page, host) => {
     const camera = await film(page);
     await page.goto(
-      `${host.url}/any/folder/graphic/index.html?recorded=../tests/recordings/simulated-match.jsonl&theme=${theme}&a=ff0000&b=ffffff&show=rally.longest&pieces=strap,insert,score,moment,show,tide,ribbon`,
+      `${host.url}/any/folder/graphic/index.html?recorded=../tests/recordings/simulated-match.jsonl&theme=${theme}&color-a=ff0000&color-b=ffffff&show=rally.longest&pieces=strap,insert,score,moment,show,tide,ribbon`,
     );
     await until(
       () =>

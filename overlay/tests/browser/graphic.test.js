@@ -333,7 +333,7 @@ test("long_names_stay_inside_their_plates", () => {
 });
 
 test("pieces_scale_and_colors_follow_the_address", () =>
-  stage.play({ path: "/courts/1/graphic?pieces=score&scale=0.5&a=101010", greeting: held("a") }, async (page) => {
+  stage.play({ path: "/courts/1/graphic?pieces=score&scale=0.5&color-a=101010", greeting: held("a") }, async (page) => {
     await seeText(page, "rt-score-plate", "Quill / Abara");
     assert.equal(await page.locator("rt-tide-line, rt-rally-ribbon, rt-streak-moment").count(), 0);
     const { width } = await page.locator(".rt-score").boundingBox();

@@ -87,7 +87,7 @@ for (const [name, attributes, expected] of [
   ["named-indicator", 'name="escape.share"', "2 of 3"],
   ["evidence", "", "Quill / Abara on offense"],
   ["team-numbers", "", "Came out of pressure"],
-  ["own-numbers", "", "Add a number"],
+  ["own-numbers", "", "Add a statistic"],
   ["prompt-list", "", "Something to say"],
   ["earlier-rallies", "", "No rally has ended yet"],
   ["connection-state", "", "Live"],

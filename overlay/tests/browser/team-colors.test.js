@@ -48,7 +48,7 @@ for (const path of ["/courts/1/graphic?pieces=score", "/courts/1/booth?"]) {
 
   test(`on_the_${name}_the_address_decides_over_the_match`, () =>
     stage.play(
-      { path: `${path}&b=ffffff&theme=dark`, greeting: { ...held("a"), match: colored("#FFD400", "#8ecae6") } },
+      { path: `${path}&color-b=ffffff&theme=dark`, greeting: { ...held("a"), match: colored("#FFD400", "#8ecae6") } },
       async (page) => {
         await seeColors(page, ["#ffd400", "#ffffff"], "one color from each");
       },

@@ -44,7 +44,7 @@ export const GRAPHIC_SCENES = [
     query: "at=score:bottom-left,ribbon:top,tide:top&show=escape.share&scale=0.8",
     messages: upTo("r32s12"),
   },
-  { name: "dark and bright team colors", query: "a=202020&b=ffee00", messages: upTo("r32s9") },
+  { name: "dark and bright team colors", query: "color-a=202020&color-b=ffee00", messages: upTo("r32s9") },
 ];
 
 export const SCENES = [

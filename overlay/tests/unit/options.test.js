@@ -45,12 +45,12 @@ for (const [query, field, value] of [
   ["?delay=40ms", "delayMs", 40],
   ["?delay=0s", "delayMs", 0],
   ["?theme=light", "theme", "light"],
-  ["?sample=12", "sample", 12],
-  ["", "sample", 8],
-  ["?a=0072B2", "a", "#0072b2"],
+  ["?min-cases=12", "minCases", 12],
+  ["", "minCases", 8],
+  ["?color-a=0072B2", "a", "#0072b2"],
   ["?recorded=../x.jsonl", "recorded", "http://host:8080/courts/x.jsonl"],
 ]) {
-  test(`${query || "an_address_without_sample"}_is_understood`, () => {
+  test(`${query || "an_address_without_min_cases"}_is_understood`, () => {
     assert.equal(read(query)[field], value);
     assert.deepEqual(read(query).problems, []);
   });
@@ -61,9 +61,9 @@ for (const query of [
   "?scale=big",
   "?scale=",
   "?pace=-1",
-  "?sample=0",
+  "?min-cases=0",
   "?motion=maybe",
-  "?a=blue",
+  "?color-a=blue",
   "?pieces=",
   "?delay=2.5",
   "?delay=-1s",

@@ -1,4 +1,4 @@
-//! Both teams' numbers side by side, each with its sample.
+//! Both teams' statistics side by side, each with its sample.
 
 use maud::{Markup, html};
 use rallytide_chart::Team;
@@ -22,10 +22,10 @@ pub(super) fn section(record: &MatchRecord) -> Markup {
         .collect();
     html! {
         section.numbers aria-labelledby="numbers" {
-            h2 id="numbers" { "Both teams' numbers" }
+            h2 id="numbers" { "Team statistics" }
             @for words in not_charted(charted) { p.missing { (words) } }
             @if of_teams.is_empty() && of_match.is_empty() {
-                p { "No numbers: the chart holds too little, or the plugins that make them were not there." }
+                p { "No statistics: too little was charted, or the plugins that count were not running." }
             }
             @for team in Team::ALL {
                 @if let Some(words) = under_pressure(record, charted, *team) {
@@ -36,7 +36,7 @@ pub(super) fn section(record: &MatchRecord) -> Markup {
                 table {
                     thead {
                         tr {
-                            th scope="col" { "Number" }
+                            th scope="col" { "Statistic" }
                             @for team in Team::ALL {
                                 th scope="col" {
                                     (shapes::inline(*team)) " " bdi { (team_name(&record.header, *team)) }
@@ -106,23 +106,17 @@ fn is_wanted(record: &MatchRecord, charted: Charted, named: &Named) -> bool {
 /// What cannot be counted, because it was not charted.
 fn not_charted(charted: Charted) -> Vec<&'static str> {
     match charted.depth {
-        ChartingDepth::Score => {
-            vec!["Only the score was charted: there are no numbers about shots."]
-        }
+        ChartingDepth::Score => vec!["Charted: score only. No shot statistics."],
         depth => {
             let mut said = Vec::new();
             if depth == ChartingDepth::Ends {
-                said.push(
-                    "Not every shot was charted: numbers about shots rest on those that were.",
-                );
+                said.push("Not every shot was charted: shot statistics count only what was.");
             }
             if !charted.ends {
-                said.push(
-                    "How rallies ended was not charted: there is no number of unforced errors.",
-                );
+                said.push("How rallies ended was not charted: unforced errors are not counted.");
             }
             if !charted.high_balls {
-                said.push("No high ball was marked: there are no numbers about them.");
+                said.push("No high ball was marked: they are not counted.");
             }
             said
         }

@@ -180,7 +180,7 @@ fn ribbon_words(record: &MatchRecord, rally: &RecordedRally) -> String {
             Some(team) => format!("{} on offense", team_name(header, team)),
             None => "neutral".into(),
         },
-        (None, None) => "not begun".into(),
+        (None, None) => "not started".into(),
     };
     format!(
         "Ribbon of rally {}, {}, {state}",

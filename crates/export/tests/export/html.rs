@@ -90,7 +90,7 @@ fn the_score_by_game_and_the_winner_stand_at_the_top() {
     for seed in 0..6 {
         let record = told(&chart(&Plan::new(seed)));
         let page = page(&record);
-        let top = &page[..page.find("Both teams").unwrap()];
+        let top = &page[..page.find("Team statistics").unwrap()];
         let closing = &record.closing;
         for game in closing.finished.iter() {
             for team in Team::ALL {
