@@ -1,11 +1,11 @@
-// What happened beside the rallies: time-outs, notes, the referee's word. It stands
+// What happened beside the rallies: time-outs, notes, the referee's ruling. It stands
 // with the rally before it, shown or hidden with it, and leads to its moment.
 
 /**
  * @import { ReviewAside } from "../types/messages.js"
  */
-import { shape } from "../elements/parts.js";
-import { make } from "../shared/dom.js";
+import { html, nothing } from "../shared/html.js";
+import { shapeOf } from "./shape.js";
 
 /** @param {ReviewAside} aside */
 export function asideWords({ text, what, rally }) {
@@ -15,24 +15,18 @@ export function asideWords({ text, what, rally }) {
 
 /**
  * @param {readonly ReviewAside[]} asides @param {(at: number) => void} asked for the moment in the video
- * @returns {Node[]} the list, none where nothing happened
+ * @returns the list; nothing where nothing happened
  */
 export function besideList(asides, asked) {
-  if (asides.length === 0) return [];
-  return [
-    make(
-      "ul",
-      { class: "beside" },
-      ...asides.map((aside) => {
-        const words = make(
-          "button",
-          { type: "button", "data-kind": aside.kind },
-          ...(aside.team === null ? [] : [shape(aside.team)]),
-          asideWords(aside),
-        );
-        words.addEventListener("click", () => asked(aside.at));
-        return make("li", {}, words);
-      }),
-    ),
-  ];
+  if (asides.length === 0) return nothing;
+  return html`<ul class="beside">
+    ${asides.map(
+      (aside) =>
+        html`<li>
+          <button type="button" data-kind=${aside.kind} @click=${() => asked(aside.at)}>
+            ${aside.team === null ? nothing : shapeOf(aside.team)}${asideWords(aside)}
+          </button>
+        </li>`,
+    )}
+  </ul>`;
 }

@@ -3,109 +3,145 @@
 // video is all it needs; it is kept for this match and file.
 
 import { placeWords } from "../shared/format.js";
-import { make, setText } from "../shared/dom.js";
+import { html, nothing } from "../shared/html.js";
 import { lasting } from "../shared/memory.js";
 
 /** Shown before the moment asked for, seconds: a key comes after the stroke it records. */
 const LEAD = 1;
 const KEPT = "rallytide.review.film.";
 
+/**
+ * @typedef {object} FilmState
+ * @property {string | null} address of the file that is open
+ * @property {boolean} isShown the browser can play it
+ * @property {number | null} began ms since 1970 at the video's beginning; null: not known
+ * @property {string} words what is said below it
+ */
+
+/** @typedef {{ number: number, at: number }} OpenRally */
+
 export class Film {
-  #video = make("video", { controls: "", playsinline: "", preload: "auto", "aria-label": "Your video", hidden: "" });
-  #file = make("input", { type: "file", accept: "video/*", name: "film" });
-  #align = make("button", { type: "button", "data-do": "align", hidden: "" }, "This moment is that serve");
-  #words = make(
-    "p",
-    { role: "status", class: "film-words" },
-    "The file stays in this browser: it is not copied and not sent anywhere.",
-  );
-  /** @type {number | null} ms since 1970 at the video's beginning */
-  #began = null;
+  /** @type {Readonly<FilmState>} */
+  #state = {
+    address: null,
+    isShown: false,
+    began: null,
+    words: "The file stays in this browser: it is not copied and not sent anywhere.",
+  };
+  /** Where the difference of this file is kept. */
   #kept = "";
   #match;
-  #heard;
+  #page;
 
   /**
-   * @param {HTMLElement} place @param {string} match id
-   * @param {() => { number: number, at: number } | null} open the rally that is open
-   * @param {(began: number | null) => void} heard when the video begins, ms since 1970; null: not known
+   * @param {string} match id
+   * @param {{ rally: () => OpenRally | null, video: () => HTMLVideoElement | null, changed: () => void }} page
    */
-  constructor(place, match, open, heard) {
+  constructor(match, page) {
     this.#match = match;
-    this.#heard = heard;
-    this.#file.addEventListener("change", () => this.#open());
-    this.#align.addEventListener("click", () => this.#alignWith(open()));
-    this.#video.addEventListener("loadedmetadata", () => this.#loaded());
-    this.#video.addEventListener("error", () => this.#failed());
-    place.append(make("label", {}, "Video file ", this.#file), this.#video, this.#align, this.#words);
+    this.#page = page;
+  }
+
+  get began() {
+    return this.#state.began;
+  }
+
+  /** @param {number | null} open the number of the open rally */
+  view(open) {
+    const { address, isShown, words } = this.#state;
+    return html`
+      <label>Video file <input type="file" accept="video/*" name="film" @change=${this.#open} /></label>
+      <video
+        controls
+        playsinline
+        preload="auto"
+        aria-label="Your video"
+        src=${address ?? nothing}
+        ?hidden=${!isShown}
+        @loadedmetadata=${this.#loaded}
+        @error=${this.#failed}
+      ></video>
+      <button type="button" data-do="align" ?hidden=${!isShown} @click=${this.#align}>${alignWords(open)}</button>
+      <p role="status" class="film-words">${words}</p>
+    `;
   }
 
   /** @param {number} at ms since 1970 */
   seek(at) {
-    if (!this.#video.hasAttribute("src")) return;
-    if (this.#began === null)
-      return setText(
-        this.#words,
-        "Find the serve of the open rally in the video, then press “This moment is that serve”.",
-      );
-    const wanted = (at - this.#began) / 1000;
-    const { duration } = this.#video;
-    if (wanted < 0 || (Number.isFinite(duration) && wanted > duration))
-      return setText(this.#words, "This moment is not in the video.");
-    this.#video.currentTime = Math.max(0, wanted - LEAD);
-    setText(this.#words, `Shown from ${placeWords(this.#video.currentTime)}`);
+    const { address, began } = this.#state;
+    const video = this.#page.video();
+    if (address === null || video === null) return;
+    if (began === null) {
+      const { rally } = this.#page;
+      return this.#say(`Find the serve in the video, then press “${alignWords(rally()?.number ?? null)}”.`);
+    }
+    const wanted = (at - began) / 1000;
+    if (wanted < 0 || (Number.isFinite(video.duration) && wanted > video.duration))
+      return this.#say("This moment is not in the video.");
+    video.currentTime = Math.max(0, wanted - LEAD);
+    this.#say(`Shown from ${placeWords(video.currentTime)}`);
   }
 
   playOrPause() {
-    if (!this.#video.hasAttribute("src")) return;
-    if (!this.#video.paused) return this.#video.pause();
-    this.#video
+    const video = this.#page.video();
+    if (this.#state.address === null || video === null) return;
+    if (!video.paused) return video.pause();
+    video
       .play()
       .catch((/** @type {unknown} */ error) =>
-        setText(this.#words, `This video does not play: ${error instanceof Error ? error.message : String(error)}`),
+        this.#say(`This video does not play: ${error instanceof Error ? error.message : String(error)}`),
       );
   }
 
-  #open() {
-    const file = this.#file.files?.[0];
+  /** @param {string} words */
+  #say(words) {
+    this.#become({ words });
+  }
+
+  /** @param {Partial<FilmState>} change */
+  #become(change) {
+    this.#state = { ...this.#state, ...change };
+    this.#page.changed();
+  }
+
+  #open = (/** @type {Event} */ event) => {
+    const file = /** @type {HTMLInputElement} */ (event.currentTarget).files?.[0];
     if (file === undefined) return;
-    URL.revokeObjectURL(this.#video.src);
+    if (this.#state.address !== null) URL.revokeObjectURL(this.#state.address);
     this.#kept = `${KEPT}${this.#match}.${file.name}.${file.size}`;
-    this.#video.src = URL.createObjectURL(file);
-  }
+    this.#become({ address: URL.createObjectURL(file), isShown: false, began: null });
+  };
 
-  #loaded() {
-    this.#video.hidden = false;
-    this.#align.hidden = false;
+  #loaded = () => {
     const kept = Number(lasting.getItem(this.#kept) ?? NaN);
-    this.#began = Number.isFinite(kept) ? kept : null;
-    this.#heard(this.#began);
-    setText(
-      this.#words,
-      this.#began === null
-        ? "Open a rally, find its serve in the video, then press “This moment is that serve”."
-        : "It fits as you left it: open a rally or press a shot.",
-    );
-  }
+    const began = Number.isFinite(kept) ? kept : null;
+    const words =
+      began === null
+        ? `Open a rally, find its serve in the video, then press “${alignWords(null)}”.`
+        : "Timed as you set it before: open a rally or press a shot.";
+    this.#become({ isShown: true, began, words });
+  };
 
-  #failed() {
-    this.#video.hidden = true;
-    this.#align.hidden = true;
-    this.#video.removeAttribute("src");
-    this.#began = null;
-    this.#heard(null);
-    setText(this.#words, "This browser cannot show that file; MP4 (H.264) and WebM work in most.");
-  }
+  #failed = () => {
+    // Taking the address away is no failure of a file.
+    if (this.#state.address === null) return;
+    const words = "This browser cannot show that file. Choose another; MP4 (H.264) and WebM work in most browsers.";
+    this.#become({ address: null, isShown: false, began: null, words });
+  };
 
-  /** @param {{ number: number, at: number } | null} rally */
-  #alignWith(rally) {
-    if (rally === null) return setText(this.#words, "Open the rally whose serve this is first.");
-    this.#began = rally.at - this.#video.currentTime * 1000;
-    lasting.setItem(this.#kept, String(this.#began));
-    this.#heard(this.#began);
-    setText(
-      this.#words,
-      `Rally ${rally.number} is served at ${placeWords(this.#video.currentTime)}; rallies and shots now lead to their moment.`,
-    );
-  }
+  #align = () => {
+    const rally = this.#page.rally();
+    const video = this.#page.video();
+    if (rally === null || video === null) return this.#say("Open the rally whose serve this is first.");
+    const began = rally.at - video.currentTime * 1000;
+    lasting.setItem(this.#kept, String(began));
+    const place = placeWords(video.currentTime);
+    this.#become({
+      began,
+      words: `Rally ${rally.number} is served at ${place}. Rallies and shots now lead to their moment.`,
+    });
+  };
 }
+
+/** @param {number | null} open */
+const alignWords = (open) => `Set: this is the serve of ${open === null ? "the open rally" : `rally ${open}`}`;

@@ -1,13 +1,15 @@
 // One rally of the list: a line that opens to its ribbon and to every shot, who
-// held the initiative after it, and why. Drawn when it is first opened.
+// held the initiative after it, and why.
 
 /**
  * @import { MatchHeader, ReviewAside, ReviewRally, ReviewShot } from "../types/messages.js"
  */
-import { shape } from "../elements/parts.js";
 import { SMALL_RIBBON, drawRibbon } from "../elements/ribbon-drawing.js";
-import { draw, make } from "../shared/dom.js";
+import { draw } from "../shared/dom.js";
+import { countWords } from "../shared/format.js";
+import { html, live, nothing } from "../shared/html.js";
 import { needStyles } from "../shared/styles.js";
+import { FAULTS, wordFor } from "../shared/trade-words.js";
 import {
   callWords,
   endWords,
@@ -20,116 +22,104 @@ import {
 } from "../shared/words.js";
 import { besideList } from "./beside.js";
 import { SIDES } from "./filters.js";
+import { shapeOf } from "./shape.js";
 
 needStyles("../elements/rally-ribbon.css", import.meta.url);
 
 /**
- * @typedef {object} Heard
- * @property {(rally: ReviewRally) => void} opened
- * @property {() => void} closed
- * @property {(at: number) => void} asked for the moment in the video, ms since 1970
+ * @typedef {object} Asked what a line of the list can ask for
+ * @property {(rally: number, open: boolean) => void} open
+ * @property {(at: number) => void} moment in the video, ms since 1970
  */
 
-export class RallyItem {
-  #body = make("div", { class: "told" });
-  #details;
-  summary;
-  node;
-  rally;
-  #match;
-  #heard;
+/** Drawn once each; a node in a template stays where it is. @type {WeakMap<ReviewRally, SVGElement>} */
+const ribbons = new WeakMap();
 
-  /** @param {ReviewRally} rally @param {readonly ReviewAside[]} asides what stands behind it @param {MatchHeader} match @param {Heard} heard */
-  constructor(rally, asides, match, heard) {
-    this.rally = rally;
-    this.#match = match;
-    this.#heard = heard;
-    this.summary = this.#line();
-    this.#details = make("details", {}, this.summary, this.#body);
-    this.#details.addEventListener("toggle", () => {
-      if (this.#details.open) this.#tell();
-      if (this.#details.open) heard.opened(rally);
-      else heard.closed();
-    });
-    this.node = make("li", { "data-rally": String(rally.number) }, this.#details, ...besideList(asides, heard.asked));
-  }
+/**
+ * @param {ReviewRally} rally
+ * @param {{ match: MatchHeader, asides: readonly ReviewAside[], isShown: boolean, isOpen: boolean }} about
+ * @param {Asked} asked
+ */
+export function rallyItem(rally, { match, asides, isShown, isOpen }, asked) {
+  const { number } = rally;
+  // The state decides what is open; a browser may open it by itself, to show what it found.
+  const clicked = (/** @type {Event} */ event) => {
+    event.preventDefault();
+    asked.open(number, !isOpen);
+  };
+  const toggled = (/** @type {Event} */ event) => {
+    const { open } = /** @type {HTMLDetailsElement} */ (event.currentTarget);
+    if (open !== isOpen) asked.open(number, open);
+  };
+  return html`<li data-rally=${number} ?hidden=${!isShown}>
+    <details .open=${live(isOpen)} @toggle=${toggled}>
+      <summary @click=${clicked}>${line(rally, match)}</summary>
+      <div class="told">${isOpen ? told(rally, match, asked) : nothing}</div>
+    </details>
+    ${besideList(asides, asked.moment)}
+  </li>`;
+}
 
-  /** @param {boolean} open */
-  set open(open) {
-    if (open) this.#tell();
-    this.#details.open = open;
-  }
+/** @param {ReviewRally} rally @param {MatchHeader} match */
+function line(rally, match) {
+  const won = rally.end?.won_by ?? null;
+  const end = rally.end === null ? "not ended" : endWords(rally.end, match);
+  const fault = rally.fault === null ? "" : ` (${wordFor(FAULTS, rally.fault)})`;
+  return html`<span class="number">${rally.number}</span>
+    <span class="score">${`Game ${rally.before.game}, ${callWords(rally.before)}`}</span>
+    <span class="end">${won === null ? nothing : shapeOf(won)}${end}${fault}</span>
+    <span class="length">${rally.shots.length === 0 ? "no shots charted" : countWords(rally.shots.length, "shot")}</span>`;
+}
 
-  get open() {
-    return this.#details.open;
-  }
+/** @param {ReviewRally} rally @param {MatchHeader} match @param {Asked} asked */
+function told(rally, match, asked) {
+  const next =
+    rally.after.winner === null
+      ? `Next: game ${rally.after.game}, ${callWords(rally.after)}`
+      : `${teamName(match, rally.after.winner)} won the match`;
+  const ribbon = html`<div class="ribbon" tabindex="0" role="region" aria-label=${`Ribbon of rally ${rally.number}`}>
+    ${ribbonOf(rally, match)}
+  </div>`;
+  return html`${rally.shots.length === 0 ? nothing : ribbon}
+    <ol class="shots">
+      ${rally.shots.map((shot) => shotLine(shot, rally, match, asked))}
+    </ol>
+    <p class="after">${rally.counted ? next : `It does not count. ${next}`}</p>`;
+}
 
-  #line() {
-    const { rally } = this;
-    const won = rally.end?.won_by ?? null;
-    const end = rally.end === null ? "not ended" : endWords(rally.end, this.#match);
-    const fault = rally.fault === null ? "" : ` (${rally.fault.replaceAll("_", " ")})`;
-    const shots =
-      rally.shots.length === 0
-        ? "no shots charted"
-        : `${rally.shots.length} ${rally.shots.length === 1 ? "shot" : "shots"}`;
-    return make(
-      "summary",
-      {},
-      make("span", { class: "number" }, String(rally.number)),
-      make("span", { class: "score" }, `Game ${rally.before.game}, ${callWords(rally.before)}`),
-      make("span", { class: "end" }, ...(won === null ? [] : [shape(won)]), `${end}${fault}`),
-      make("span", { class: "length" }, shots),
-    );
-  }
+/** @param {ReviewRally} rally @param {MatchHeader} match */
+function ribbonOf(rally, match) {
+  const drawn = ribbons.get(rally);
+  if (drawn !== undefined) return drawn;
+  const ribbon = draw("svg", { class: "rt-drawing" });
+  drawRibbon(ribbon, rally, match, SMALL_RIBBON);
+  ribbons.set(rally, ribbon);
+  return ribbon;
+}
 
-  #tell() {
-    if (this.#body.childElementCount > 0) return;
-    const { rally } = this;
-    const ribbon = draw("svg", { class: "rt-drawing" });
-    drawRibbon(ribbon, rally, this.#match, SMALL_RIBBON);
-    const after =
-      rally.after.winner === null
-        ? `Next: game ${rally.after.game}, ${callWords(rally.after)}`
-        : `${teamName(this.#match, rally.after.winner)} won the match`;
-    this.#body.append(
-      ...(rally.shots.length === 0
-        ? []
-        : [
-            make(
-              "div",
-              { class: "ribbon", tabindex: "0", role: "region", "aria-label": `Ribbon of rally ${rally.number}` },
-              ribbon,
-            ),
-          ]),
-      make("ol", { class: "shots" }, ...rally.shots.map((shot) => this.#shot(shot))),
-      make("p", { class: "after" }, rally.counted ? after : `It does not count. ${after}`),
-    );
-  }
-
-  /** @param {ReviewShot} shot */
-  #shot(shot) {
-    const { at } = shot;
-    const what = `${shot.n} ${strikerName(this.#match, shot)}: ${shotWords(shot)}`;
-    const words =
+/** @param {ReviewShot} shot @param {ReviewRally} rally @param {MatchHeader} match @param {Asked} asked */
+function shotLine(shot, rally, match, asked) {
+  const { at } = shot;
+  const what = html`${shapeOf(shot.team)}${`${shot.n} ${strikerName(match, shot)}: ${shotWords(shot)}`}`;
+  return html`<li>
+    ${
       at === null
-        ? make("span", { class: "shot" }, shape(shot.team), what)
-        : make("button", { type: "button", class: "shot" }, shape(shot.team), what);
-    if (at !== null) words.addEventListener("click", () => this.#heard.asked(at));
-    return make("li", {}, words, make("span", { class: "held" }, shotLeanWords(shot, this.#match), this.#why(shot)));
-  }
+        ? html`<span class="shot">${what}</span>`
+        : html`<button type="button" class="shot" @click=${() => asked.moment(at)}>${what}</button>`
+    }
+    <span class="held">${shotLeanWords(shot, match)}${whyWords(shot, rally, match)}</span>
+  </li>`;
+}
 
-  /** @param {ReviewShot} shot */
-  #why(shot) {
-    const said = SIDES.flatMap((team) => {
-      const against = withStrokes(shot.why, this.rally.shots)
-        .filter((reason) => reason.team === team)
-        .map((reason) => `${reasonWords(reason)}${reason.inferred ? " (assumed)" : ""}`);
-      return against.length === 0 ? [] : [`against ${teamName(this.#match, team)}: ${against.join(", ")}`];
-    });
-    if (said.length > 0) return `; ${said.join("; ")}`;
-    return shot.flags.includes("carried") || (shot.toward !== null && shot.strength === 0)
-      ? "; as before, judged by the next ball"
-      : "";
-  }
+/** @param {ReviewShot} shot @param {ReviewRally} rally @param {MatchHeader} match */
+function whyWords(shot, rally, match) {
+  const said = SIDES.flatMap((team) => {
+    const against = withStrokes(shot.why, rally.shots)
+      .filter((reason) => reason.team === team)
+      .map((reason) => `${reasonWords(reason)}${reason.inferred ? " (assumed)" : ""}`);
+    return against.length === 0 ? [] : [`against ${teamName(match, team)}: ${against.join(", ")}`];
+  });
+  if (said.length > 0) return `; ${said.join("; ")}`;
+  const isUnchanged = shot.flags.includes("carried") || (shot.toward !== null && shot.strength === 0);
+  return isUnchanged ? "; unchanged until the next shot" : "";
 }
