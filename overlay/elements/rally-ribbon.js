@@ -10,7 +10,7 @@ import { draw, make, setAttribute } from "../shared/dom.js";
 import { hasShots, isInitiativeKnown } from "../shared/state.js";
 import { needStyles } from "../shared/styles.js";
 import { RtElement } from "./element.js";
-import { BOOTH_RIBBON, GRAPHIC_RIBBON, drawRibbon } from "./ribbon-drawing.js";
+import { BOOTH_RIBBON, GRAPHIC_RIBBON, drawRibbon, scrolledTo } from "./ribbon-drawing.js";
 
 needStyles("rally-ribbon.css", import.meta.url);
 
@@ -52,7 +52,17 @@ export class RallyRibbon extends RtElement {
       return;
     this.#drawn = { rally, match, words, isKnown };
     drawRibbon(this.#svg, rally, match, words ? BOOTH_RIBBON : GRAPHIC_RIBBON, isKnown);
-    if (words) this.#box.scrollLeft = this.#box.scrollWidth;
+    if (words) this.#showEnd();
+  }
+
+  #showEnd() {
+    this.#svg.style.paddingRight = "0";
+    const over = this.#box.scrollWidth - this.#box.clientWidth;
+    const unit = this.#svg.clientWidth / this.#svg.viewBox.baseVal.width;
+    const to = scrolledTo(over, unit, BOOTH_RIBBON);
+    // Room to scroll on into, where the end alone would cut a mark in two.
+    this.#svg.style.paddingRight = `${Math.max(0, to - over)}px`;
+    this.#box.scrollLeft = to;
   }
 }
 

@@ -63,6 +63,19 @@ export function layoutRibbon(rally, style) {
 }
 
 /**
+ * How far a ribbon that is wider than its place is scrolled: to its end and a little
+ * on, so that the first mark in sight is a whole one.
+ * @param {number} over how much wider it is, in the page's pixels
+ * @param {number} unit a length of the drawing, in the page's pixels
+ * @param {RibbonStyle} style
+ */
+export function scrolledTo(over, unit, style) {
+  if (over <= 0) return 0;
+  const dropped = Math.max(0, Math.ceil((over / unit - LEFT) / style.step));
+  return (LEFT + dropped * style.step) * unit;
+}
+
+/**
  * +1 fully a's, -1 fully b's. An offense that is only carried on has strength
  * 0 and still shows.
  * @param {ShotView} shot

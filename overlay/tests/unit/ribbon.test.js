@@ -2,7 +2,7 @@
 
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { GRAPHIC_RIBBON, layoutRibbon } from "../../elements/ribbon-drawing.js";
+import { BOOTH_RIBBON, GRAPHIC_RIBBON, layoutRibbon, scrolledTo } from "../../elements/ribbon-drawing.js";
 import { shot } from "../support/states.js";
 
 const rallyOf = (shots, end = null) => ({ number: 1, shots, end });
@@ -48,4 +48,15 @@ test("the_end_stands_on_the_winners_side", () => {
 
 test("a_rally_without_shots_can_be_drawn", () => {
   assert.deepEqual(layoutRibbon(rallyOf([]), GRAPHIC_RIBBON).marks, []);
+});
+
+test("a_ribbon_that_is_scrolled_begins_with_a_whole_mark_and_shows_its_end", () => {
+  assert.equal(scrolledTo(0, 0.5, BOOTH_RIBBON), 0);
+  for (let over = 1; over < 900; over += 7) {
+    const unit = 0.75;
+    const to = scrolledTo(over, unit, BOOTH_RIBBON);
+    assert.ok(to >= over && to < over + 2 * 62 * unit, `${to} for ${over}`);
+    // Marks begin beside the key, 62 in, and are 62 wide.
+    assert.equal((to / unit - 62) % 62, 0);
+  }
 });
