@@ -12,7 +12,7 @@ import { make, setAttribute, setText } from "../shared/dom.js";
 import { isOvertaken } from "../shared/moments.js";
 import { needStyles } from "../shared/styles.js";
 import { belowRow } from "../shared/strap-words.js";
-import { callWords, gamesToWin, serveWords, teamName } from "../shared/words.js";
+import { callWords, gamesToWin, serveWords, shortName, teamName } from "../shared/words.js";
 import { RtElement } from "./element.js";
 import { setName, shape } from "./parts.js";
 
@@ -24,23 +24,31 @@ const ESCAPE_MS = 2500;
 const READ_MS = 1000;
 /** The change of the water, as the look has it (`--rt-crest`). */
 const CREST_MS = 240;
+/** As many letters of a name as the row holds at its narrowest setting. */
+const MOST_LETTERS = 27;
 const TEAMS = /** @type {const} */ (["a", "b"]);
 
 class SideOfRow {
   name = make("span", { class: "rt-name" });
+  /** The whole name for those who hear the page, where the row has room for a part of it. */
+  whole = make("span", { class: "rt-hidden" });
   pips = make("span", { class: "rt-pips" });
   points = make("span", { class: "rt-points" });
   node;
 
   /** @param {Side} team */
   constructor(team) {
-    const inwards = [shape(team), this.name, this.pips, this.points];
+    const inwards = [shape(team), this.name, this.whole, this.pips, this.points];
     this.node = make("div", { class: "rt-side", "data-team": team }, ...(team === "a" ? inwards : inwards.reverse()));
   }
 
   /** @param {View} view @param {Side} team */
   draw({ match, score }, team) {
-    setName(this.name, teamName(match, team));
+    const name = teamName(match, team);
+    const short = shortName(name, MOST_LETTERS);
+    setName(this.name, short);
+    setAttribute(this.name, "aria-hidden", short === name ? null : "true");
+    setText(this.whole, short === name ? "" : name);
     setText(this.points, score === null ? "" : String(score.points[team]));
     const needed = match === null ? 0 : gamesToWin(match);
     this.pips.hidden = needed < 2 || score === null;

@@ -351,6 +351,39 @@ export function rangeWords(value, least = LEAST_FOR_PERCENT) {
 }
 
 /**
+ * A name that fits: as it is, else every partner's hyphenated name by its first part,
+ * else each of them cut to an equal share of the room. Both partners stay readable.
+ * @param {string} name like "Okafor / Lind"
+ * @param {number} most letters
+ */
+export function shortName(name, most) {
+  const length = (/** @type {string} */ text) => [...text].length;
+  if (length(name) <= most) return name;
+  const partners = name.split(/\s*\/\s*/).map((partner) => partner.replace(/(?<=[^\s-]{3})-\S+/g, ""));
+  if (length(partners.join(" / ")) <= most) return partners.join(" / ");
+  let room = most - 3 * (partners.length - 1);
+  // The shortest first: what it leaves over is the others'.
+  const cut = new Map();
+  const byLength = [...partners.keys()].sort(
+    (one, other) => length(partners[one] ?? "") - length(partners[other] ?? ""),
+  );
+  for (const [done, at] of byLength.entries()) {
+    const share = Math.max(2, Math.floor(room / (partners.length - done)));
+    const letters = [...(partners[at] ?? "")];
+    const shown =
+      letters.length <= share
+        ? letters.join("")
+        : `${letters
+            .slice(0, share - 1)
+            .join("")
+            .trimEnd()}…`;
+    room -= length(shown);
+    cut.set(at, shown);
+  }
+  return partners.map((_, at) => cut.get(at)).join(" / ");
+}
+
+/**
  * How tightly a name must be set to fit its place: 0 as it is, to 3 smallest.
  * @param {string} name
  * @returns {0 | 1 | 2 | 3}

@@ -206,3 +206,16 @@ test("a_shot_is_the_players_where_known_else_the_teams", () => {
   const unnamed = { ...HEADER, teams: { ...HEADER.teams, a: { name: "Quill", players: [] } } };
   assert.equal(words.strikerName(unnamed, { team: "a", player: 1 }), "Quill");
 });
+for (const [name, short] of [
+  ["Okafor / Lind", "Okafor / Lind"],
+  ["Featherstone-Whitcombe / Papadimitriou", "Featherstone / Papadimitriou"],
+  ["Featherstonehaugh-Whitcombe / Papadimitropoulos", "Featherstoneh… / Papadimitropou…"],
+  ["Montgomery-Oyelaran-Featherstonehaugh / Sato", "Montgomery / Sato"],
+  ["The Harbor Lights Evening Pickleball Club", "The Harbor Lights Evening Pickl…"],
+  ["Jo / Papadimitropoulos-Konstantinidou", "Jo / Papadimitropoulos"],
+])
+  test(`a_name_is_shortened_to_what_the_row_holds_${name}`, () => {
+    const said = words.shortName(name, 32);
+    assert.equal(said, short);
+    assert.ok([...said].length <= 32);
+  });
