@@ -50,7 +50,7 @@ function headline(view) {
   if (connection.phase === "replaced") {
     return { title: REPLACED_WORDS, detail: "Ask the desk for the new link. Until then nothing new is shown here." };
   }
-  if (match === null) return { title: "No match on this court yet", detail: "" };
+  if (match === null) return withoutMatch(connection);
   if (score !== null && score.winner !== null) return { title: resultWords(score, match), detail: "" };
   if (view.paused && isFollowed(view)) return { title: PAUSED_WORDS, detail: lastRally(view) };
   if (shown.phase === "play") return { title: playTitle(view), detail: "" };
@@ -62,6 +62,23 @@ function headline(view) {
   const detail = lastRally(view);
   if (view.between !== null) return { title: betweenWords(view.between, match), detail };
   return { title: detail === "" ? "Waiting for the first serve" : "Between rallies", detail };
+}
+
+/** @param {View["connection"]} connection */
+function withoutMatch({ phase, message }) {
+  switch (phase) {
+    case "connecting":
+      return { title: "Connecting …", detail: "" };
+    case "lost":
+      return {
+        title: "Can't reach the host",
+        detail: "Check that Rallytide is running and the network is up. This page keeps trying.",
+      };
+    case "failed":
+      return { title: "Nothing to show", detail: message };
+    default:
+      return { title: "No match on this court yet", detail: "" };
+  }
 }
 
 /** @param {View} view */

@@ -23,6 +23,9 @@ const colors = dress(options, document.documentElement);
 // Browsers inside streaming programs differ; their log shall say which it is.
 console.info(`graphic in ${navigator.userAgent}`);
 
+/** What the page's title says where all is not well. @type {Record<string, string>} */
+const TITLES = { lost: "Connection lost. Is Rallytide running?", replaced: REPLACED_WORDS };
+
 /** @type {RtElement[]} */
 const elements = [];
 const stage = document.querySelector(".stage");
@@ -38,7 +41,8 @@ pageSource(options, "viewer").subscribe((view) => {
   colors.follow(view.match);
   document.documentElement.dataset["connection"] = view.connection.phase;
   // On air the graphic goes on as on a lost line; whoever looks at the page itself is told.
-  document.title = view.connection.phase === "replaced" ? `${REPLACED_WORDS} · Graphic` : "Graphic";
+  const said = TITLES[view.connection.phase];
+  document.title = said === undefined ? "Graphic" : `${said} · Graphic`;
   for (const element of elements) element.view = view;
 });
 

@@ -32,6 +32,6 @@ test("every_court_has_its_match_and_its_links", () =>
   }));
 
 test("without_a_host_the_page_says_so", () =>
-  stage.play({ path: "/any/folder/index/index.html" }, async (page) => {
+  stage.play({ path: "/any/folder/index/index.html", expected: [/404/] }, async (page) => {
     await seeText(page, ".status", "Can't reach the host. Check that Rallytide is running");
   }));

@@ -15,7 +15,7 @@ test("the_booth_says_that_its_link_was_replaced_and_who_has_the_new_one", () =>
     await seeText(page, "rt-evidence", "offense");
     host.replaceKey();
     await seeText(page, "rt-evidence .rt-headline", "This link was replaced");
-    await seeText(page, "rt-evidence .rt-detail", "Ask the desk for the new one");
+    await seeText(page, "rt-evidence .rt-detail", "Ask the desk for the new link");
     await seeText(page, "rt-connection-state [role=status]", "Link replaced: ask the desk");
     await until(async () => !/offense|Live|Trying again/.test(await textOf(page, "body")), "nothing claimed");
   }));

@@ -35,8 +35,14 @@ export class FakeHost {
       { court: "2", match: null },
     ],
   };
+  /** The matches there are, as the host lists them. */
+  matches = [];
   /** Whether a feed's key fits; `replaceKey` makes it not. */
   letsIn = true;
+  /** Whether a test has cut a page off, so that its requests fail on purpose. */
+  hasCut = false;
+  /** Paths that the desk has refused on purpose. @type {string[]} */
+  refused = [];
   /** Answers what the desk asks; null: there is no desk. */
   desk = null;
   /** A page of somebody else, served at `/mine`; null: there is none. */
@@ -80,11 +86,13 @@ export class FakeHost {
   }
 
   drop() {
+    this.hasCut = true;
     for (const socket of this.#sockets) socket.terminate();
   }
 
   /** As the desk does it: what is open is cut off, and the old key opens nothing. */
   replaceKey() {
+    this.hasCut = true;
     this.letsIn = false;
     for (const socket of this.#sockets)
       socket.close(1008, "this link was replaced by a new one; ask for it at the desk");
@@ -109,12 +117,20 @@ export class FakeHost {
       response.end(JSON.stringify(this.courts));
       return;
     }
+    if (pathname === "/matches.json") {
+      response.setHeader("content-type", "application/json");
+      response.end(JSON.stringify({ matches: this.matches }));
+      return;
+    }
     if (/^\/courts\/[^/]+\/feed$/.test(pathname)) {
       response.statusCode = this.letsIn ? 400 : 403;
       response.end("a feed is a socket");
       return;
     }
-    if (this.desk !== null && (await this.desk.answer(request, response))) return;
+    if (this.desk !== null && (await this.desk.answer(request, response))) {
+      if (response.statusCode >= 400) this.refused.push(pathname);
+      return;
+    }
     if (this.own !== null && pathname === "/mine") {
       response.setHeader("content-type", "text/html");
       response.end(this.own);
@@ -143,8 +159,11 @@ export class FakeHost {
 function fileOf(pathname) {
   if (pathname === "/") return join(OVERLAY, "index/index.html");
   if (pathname === "/desk") return join(OVERLAY, "desk/index.html");
+  if (/^\/review\/[^/.]+$/.test(pathname)) return join(OVERLAY, "review/index.html");
   const page = /^\/courts\/[^/]+\/(graphic|booth)$/.exec(pathname)?.[1];
   if (page !== undefined) return join(OVERLAY, page, "index.html");
+  const ofReview = /^\/review\/([^/]+\.(?:js|css))$/.exec(pathname)?.[1];
+  if (ofReview !== undefined) return join(OVERLAY, "review", ofReview);
   // The tree stands at the root, as at the host, and below a folder, as at any
   // file server.
   const inside = normalize(decodeURIComponent(pathname)).replace(/^\/(any\/folder\/)?/, "");

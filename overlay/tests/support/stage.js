@@ -6,6 +6,10 @@ import { after, before } from "node:test";
 import { openBrowser, openPage } from "./browser.js";
 import { FakeHost } from "./fake-host.js";
 
+/** What a browser says about a host that is gone, or does not let it in. */
+const CUT =
+  /WebSocket connection|net::ERR_(CONNECTION|EMPTY|SOCKET)|\/feed.*403|403.*\/feed|Failed to fetch|this link was replaced/;
+
 export function useStage() {
   const stage = { host: null, browser: null };
   before(async () => {
@@ -17,11 +21,11 @@ export function useStage() {
 
   /**
    * Opens `path` (null: a blank page of no origin) on a fresh host that greets with `greeting`, runs `scene`,
-   * and fails if the page threw.
-   * @param {{ path: string | null, greeting?: unknown, desk?: object | null, context?: object, prepare?: (page: any) => Promise<void> }} setting
+   * and fails on any error of the page, console and failed requests among it, that `expected` does not name.
+   * @param {{ path: string | null, greeting?: unknown, desk?: object | null, context?: object, expected?: RegExp[], prepare?: (page: any) => Promise<void> }} setting
    * @param {(page: import("playwright-core").Page, host: FakeHost) => Promise<void>} scene
    */
-  stage.play = async ({ path, greeting = null, desk = null, context = {}, prepare }, scene) => {
+  stage.play = async ({ path, greeting = null, desk = null, context = {}, expected = [], prepare }, scene) => {
     const host = await FakeHost.start();
     host.greeting = greeting;
     host.desk = desk;
@@ -30,7 +34,14 @@ export function useStage() {
       await prepare?.(page);
       if (path !== null) await page.goto(`${host.url}${path}`);
       await scene(page, host);
-      assert.deepEqual(errors, []);
+      const isMeant = (/** @type {string} */ error) =>
+        expected.some((pattern) => pattern.test(error)) ||
+        host.refused.some((path) => error.includes(path)) ||
+        (host.hasCut && CUT.test(error));
+      assert.deepEqual(
+        errors.filter((error) => !isMeant(error)),
+        [],
+      );
     } finally {
       await close();
       await host.stop();
