@@ -15,7 +15,8 @@ use crate::limits::{
     CHANGES_PER_CALL, FLAGS_PER_READING, NAME_BYTES, REASONS_AND_FLAGS_PER_CALL,
     REASONS_PER_READING, TEXT_BYTES, TEXT_BYTES_PER_CALL,
 };
-use crate::manifest::{Manifest, shortened};
+use crate::manifest::Manifest;
+use crate::shown::shortened;
 use crate::translate::team_back;
 use rallytide_readings::Name;
 use rallytide_readings::{ReadingKey, Reason, Value};

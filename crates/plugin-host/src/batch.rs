@@ -14,7 +14,7 @@ use crate::current_readings::Delta;
 use crate::handed_entries::HandedEntries;
 use crate::interface::wit;
 use crate::plugin_instance::PluginInstance;
-use crate::run::Step;
+use crate::step::Step;
 use crate::translate;
 
 /// Fewer calls than this are made one after another: handing them to other

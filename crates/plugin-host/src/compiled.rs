@@ -29,9 +29,11 @@ use crate::limits::CACHED_FILES;
 const MARK: &[u8] = b"rallytide compiled plugin 1\n";
 /// What decides whether a file is compiled at all: code in the cache has passed
 /// these checks, and under other ones it is not found.
-const CHECKS: [&str; 5] = [
+const CHECKS: [&str; 7] = [
     include_str!("file_form.rs"),
     include_str!("description.rs"),
+    include_str!("imports.rs"),
+    include_str!("type_sections.rs"),
     include_str!("intricacy.rs"),
     include_str!("interface.rs"),
     include_str!("limits.rs"),

@@ -11,10 +11,11 @@ use wasmparser::{
     Payload, Validator,
 };
 
-use crate::file_form::{check_import, check_type_sections, malformed};
+use crate::imports::check_import;
 use crate::interface;
 use crate::limits::TYPE_SECTION_BYTES;
 use crate::refused::RefusedReason;
+use crate::type_sections;
 
 /// How the names of the sections start.
 const SECTION: &str = "component-type";
@@ -22,7 +23,7 @@ const SECTION: &str = "component-type";
 /// Judges every description in a core module that the validator has passed.
 pub(crate) fn check(module: &[u8]) -> Result<(), RefusedReason> {
     for payload in Parser::new(0).parse_all(module) {
-        if let Payload::CustomSection(section) = payload.map_err(|error| malformed(&error))?
+        if let Payload::CustomSection(section) = payload.map_err(RefusedReason::malformed)?
             && section.name().starts_with(SECTION)
         {
             check_section(section.data())?;
@@ -43,20 +44,20 @@ fn check_section(description: &[u8]) -> Result<(), RefusedReason> {
             limit: TYPE_SECTION_BYTES,
         });
     }
-    check_type_sections(description)?;
+    type_sections::check(description)?;
     Validator::new()
         .validate_all(description)
-        .map_err(|error| malformed(&error))?;
+        .map_err(RefusedReason::malformed)?;
     for payload in Parser::new(0).parse_all(description) {
-        match payload.map_err(|error| malformed(&error))? {
+        match payload.map_err(RefusedReason::malformed)? {
             Payload::ComponentTypeSection(types) => {
                 for found in types {
-                    check_type(&found.map_err(|error| malformed(&error))?)?;
+                    check_type(&found.map_err(RefusedReason::malformed)?)?;
                 }
             }
             Payload::ComponentImportSection(imports) => {
                 for import in imports {
-                    let import = import.map_err(|error| malformed(&error))?;
+                    let import = import.map_err(RefusedReason::malformed)?;
                     check_name(import.name.name, import.ty)?;
                 }
             }

@@ -13,10 +13,12 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 use wasmparser::{Parser, Payload, Validator};
 
 use crate::description;
+use crate::imports::{check_import, other_version};
 use crate::interface;
 use crate::intricacy::{self, Intricacy};
-use crate::limits::{COMPONENT_BYTES, CORE_MODULE_BYTES, TYPE_SECTION_BYTES};
+use crate::limits::{COMPONENT_BYTES, CORE_MODULE_BYTES};
 use crate::refused::RefusedReason;
+use crate::type_sections;
 
 /// Makes a component of a plugin's file: a core module is converted, a
 /// component is taken as it is. What comes back imports nothing but the host's
@@ -28,7 +30,7 @@ pub(crate) fn to_component(file: &[u8]) -> Result<(Cow<'_, [u8]>, Intricacy), Re
         return Err(RefusedReason::NotWasm);
     }
     check_size(file, core)?;
-    check_type_sections(file)?;
+    type_sections::check(file)?;
     let intricacy = validate(file)?;
     if !core {
         check_component(file)?;
@@ -57,68 +59,20 @@ fn check_size(file: &[u8], core: bool) -> Result<(), RefusedReason> {
     Ok(())
 }
 
-pub(crate) fn malformed(error: &wasmparser::BinaryReaderError) -> RefusedReason {
-    RefusedReason::Malformed {
-        detail: error.to_string(),
-    }
-}
-
-/// Judges the sizes of type sections, by their frames alone: nothing in them
-/// has been read yet.
-pub(crate) fn check_type_sections(file: &[u8]) -> Result<(), RefusedReason> {
-    for payload in Parser::new(0).parse_all(file) {
-        let size = match payload.map_err(|error| malformed(&error))? {
-            Payload::ComponentTypeSection(types) => types.range().len(),
-            Payload::CoreTypeSection(types) => types.range().len(),
-            _ => continue,
-        };
-        if size > TYPE_SECTION_BYTES {
-            return Err(RefusedReason::TypesTooBig {
-                size,
-                limit: TYPE_SECTION_BYTES,
-            });
-        }
-    }
-    Ok(())
-}
-
 fn validate(file: &[u8]) -> Result<Intricacy, RefusedReason> {
     Validator::new()
         .validate_all(file)
-        .map_err(|error| malformed(&error))?;
+        .map_err(RefusedReason::malformed)?;
     intricacy::check(file)
-}
-
-/// Judges a name that a file imports.
-pub(crate) fn check_import(interface: &str, item: Option<&str>) -> Result<(), RefusedReason> {
-    if interface == interface::HOST || (item.is_none() && interface == interface::TYPES) {
-        return Ok(());
-    }
-    if interface.starts_with(interface::PACKAGE) {
-        return Err(other_version(interface));
-    }
-    Err(RefusedReason::ForeignImport {
-        import: match item {
-            Some(item) => format!("{interface}::{item}"),
-            None => interface.to_owned(),
-        },
-    })
-}
-
-fn other_version(interface: &str) -> RefusedReason {
-    let version = interface.rsplit_once('@').map_or("none", |(_, v)| v);
-    RefusedReason::OtherVersion {
-        found: version.to_owned(),
-    }
 }
 
 fn check_core_imports(module: &[u8]) -> Result<(), RefusedReason> {
     for payload in Parser::new(0).parse_all(module) {
-        let Payload::ImportSection(imports) = payload.map_err(|error| malformed(&error))? else {
+        let Payload::ImportSection(imports) = payload.map_err(RefusedReason::malformed)? else {
             continue;
         };
         for import in imports.into_imports() {
-            let import = import.map_err(|error| malformed(&error))?;
+            let import = import.map_err(RefusedReason::malformed)?;
             check_import(import.module, Some(import.name))?;
         }
     }
@@ -153,18 +107,18 @@ fn check_component(component: &[u8]) -> Result<(), RefusedReason> {
     let mut depth = 0_usize;
     let mut exports = Vec::new();
     for payload in Parser::new(0).parse_all(component) {
-        match payload.map_err(|error| malformed(&error))? {
+        match payload.map_err(RefusedReason::malformed)? {
             Payload::ModuleSection { .. } | Payload::ComponentSection { .. } => depth += 1,
             Payload::End(_) => depth = depth.saturating_sub(1),
             Payload::ComponentImportSection(imports) if depth == 0 => {
                 for import in imports {
-                    let import = import.map_err(|error| malformed(&error))?;
+                    let import = import.map_err(RefusedReason::malformed)?;
                     check_import(import.name.name, None)?;
                 }
             }
             Payload::ComponentExportSection(section) if depth == 0 => {
                 for export in section {
-                    let export = export.map_err(|error| malformed(&error))?;
+                    let export = export.map_err(RefusedReason::malformed)?;
                     exports.push(export.name.name);
                 }
             }

@@ -11,7 +11,6 @@ use std::collections::HashSet;
 
 use wasmparser::{FunctionBody, Operator, Parser, Payload};
 
-use crate::file_form::malformed;
 use crate::limits::{
     BLOCKS_NESTED, BRANCHES_SQUARED, CARRIED_PER_FILE, CARRIED_PER_FUNCTION, FUNCTION_BYTES,
     LOOPS_NESTED, PLAIN_BRANCHES_SQUARED, PLAIN_CARRIED,
@@ -35,7 +34,7 @@ pub(crate) fn check(file: &[u8]) -> Result<Intricacy, RefusedReason> {
     let mut carried = 0_u64;
     let mut most_carried = 0_u64;
     for payload in Parser::new(0).parse_all(file) {
-        if let Payload::CodeSectionEntry(body) = payload.map_err(|error| malformed(&error))? {
+        if let Payload::CodeSectionEntry(body) = payload.map_err(RefusedReason::malformed)? {
             let shape = Shape::of(&body)?;
             squared = squared.saturating_add(shape.branches.saturating_mul(shape.branches));
             carried = carried.saturating_add(shape.carried);
@@ -97,11 +96,11 @@ impl Shape {
         };
         let operators = body
             .get_operators_reader()
-            .map_err(|error| malformed(&error))?;
+            .map_err(RefusedReason::malformed)?;
         for operator in operators {
             shape
-                .take(&operator.map_err(|error| malformed(&error))?)
-                .map_err(|error| malformed(&error))?;
+                .take(&operator.map_err(RefusedReason::malformed)?)
+                .map_err(RefusedReason::malformed)?;
             within("nested loops", shape.loops, LOOPS_NESTED as u64)?;
             within(
                 "nested blocks",

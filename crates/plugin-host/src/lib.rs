@@ -1,7 +1,7 @@
 //! The plugin host: loads, limits and runs indicator plugins over a chart, in
 //! the order of what they read, and reports their faults.
 //!
-//! A [`PluginLoader`] makes [`PluginCode`] of files, an [`PluginSet`] puts plugins
+//! A [`PluginLoader`] makes [`PluginCode`] of files, a [`PluginSet`] puts plugins
 //! together, a [`Run`] takes a plugin set over one chart, entry by entry.
 //!
 //! Invariants: a plugin sees the chart, the score, its settings and the readings
@@ -24,6 +24,7 @@ mod fault;
 mod file_form;
 mod handed_entries;
 mod health;
+mod imports;
 mod interface;
 mod intricacy;
 pub mod limits;
@@ -35,8 +36,11 @@ mod plugin_set;
 mod refused;
 mod run;
 mod settings;
+mod shown;
+mod step;
 mod translate;
 mod trusted;
+mod type_sections;
 mod wasm_instance;
 
 pub use backstop::TimeLimits;
@@ -48,8 +52,8 @@ pub use log::{LogLine, Severity};
 pub use manifest::Manifest;
 pub use plugin_set::{AssembleError, CircleLink, MissingSource, PluginSet, Suspended, SwitchedOff};
 pub use refused::{PluginRefused, RefusedReason};
-pub use run::{Run, Step, StepOutcome};
+pub use run::Run;
 pub use settings::{
     PluginSettings, SettingForm, SettingOffer, SettingRefused, SettingValue, Settings,
-    resolve_settings,
 };
+pub use step::{Step, StepOutcome};

@@ -15,7 +15,10 @@ use crate::limits::{
     ABOUT_BYTES, CHOICES_PER_SETTING, INDICATORS_PER_PLUGIN, NAME_BYTES, SETTINGS_PER_PLUGIN,
     TEXT_BYTES,
 };
-use crate::settings::{SettingForm, SettingOffer};
+use crate::settings::{
+    PluginSettings, SettingForm, SettingOffer, SettingRefused, SettingValue, resolve_settings,
+};
+use crate::shown::shortened;
 use crate::translate;
 use rallytide_readings::Name;
 
@@ -74,6 +77,17 @@ impl Manifest {
                 .map(|kinds| kinds.into_iter().map(translate::kind_back).collect()),
             settings: check_settings(answer.settings)?,
         })
+    }
+
+    /// Every setting of the plugin with its value: as chosen, else its default.
+    ///
+    /// # Errors
+    /// A choice that the plugin does not offer, or one out of its range.
+    pub(crate) fn resolve_settings(
+        &self,
+        chosen: &PluginSettings,
+    ) -> Result<Vec<(String, SettingValue)>, SettingRefused> {
+        resolve_settings(&self.id, &self.settings, chosen)
     }
 
     /// Whether the plugin is called for every entry of this kind, whatever the
@@ -211,25 +225,6 @@ fn check_form(form: wit::SettingType) -> Result<SettingForm, String> {
     })
 }
 
-/// What a message shows of a name that a plugin brought.
-pub(crate) fn shortened(text: &str) -> String {
-    shortened_to(text, 40)
-}
-
-/// What a message shows of a text that a plugin brought: one line, so many
-/// characters at most.
-pub(crate) fn shortened_to(text: &str, longest: usize) -> String {
-    let mut shown: String = text
-        .chars()
-        .take(longest)
-        .map(|c| if c.is_control() { '\u{fffd}' } else { c })
-        .collect();
-    if text.chars().nth(longest).is_some() {
-        shown.push('…');
-    }
-    shown
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -309,11 +304,5 @@ mod tests {
         refused(form(Text((2, "abc".into()))), "longer than 2");
         refused(|m| m.settings.push(m.settings[0].clone()), "`weight` twice");
         refused(|m| m.settings[0].name = "We".into(), "`settings` holds");
-    }
-
-    #[test]
-    fn what_a_message_shows_of_a_foreign_text_is_short_and_plain() {
-        assert_eq!(shortened("a\nb"), "a\u{fffd}b");
-        assert_eq!(shortened(&"x".repeat(99)), format!("{}…", "x".repeat(40)));
     }
 }

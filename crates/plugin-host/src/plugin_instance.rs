@@ -17,7 +17,8 @@ use crate::interface::wit;
 use crate::limits::READINGS_PER_PLUGIN;
 use crate::loader::PluginCode;
 use crate::log::Log;
-use crate::manifest::{Manifest, shortened_to};
+use crate::manifest::Manifest;
+use crate::shown::shortened_to;
 use crate::wasm_instance::{Called, InstantiateError, WasmInstance};
 use rallytide_readings::Name;
 

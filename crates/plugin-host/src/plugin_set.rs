@@ -14,8 +14,7 @@ use serde::Serialize;
 
 use crate::answer::Owners;
 use crate::loader::PluginCode;
-use crate::run::Run;
-use crate::settings::{SettingRefused, SettingValue, Settings, resolve_settings};
+use crate::settings::{SettingRefused, SettingValue, Settings};
 use rallytide_readings::Name;
 
 /// Plugins in the order in which they run, with their settings.
@@ -167,7 +166,7 @@ impl PluginSet {
         for id in order {
             let code = plugins[&id].clone();
             let chosen = settings.get(id.as_str()).unwrap_or(&nothing);
-            let settings = Arc::new(resolve_settings(code.manifest(), chosen)?);
+            let settings = Arc::new(code.manifest().resolve_settings(chosen)?);
             match missing.get(&id) {
                 Some(missing) => suspended.push(Suspended {
                     code,
@@ -213,20 +212,6 @@ impl PluginSet {
     #[must_use]
     pub fn suspended(&self) -> &[Suspended] {
         &self.suspended
-    }
-
-    /// Starts a match: fresh instances, each handed the opening. A plugin that
-    /// fails to start is stopped, as at any entry.
-    #[must_use]
-    pub fn start(&self, header: &Header, score: &Score) -> Run {
-        self.start_without(header, score, &SwitchedOff::new())
-    }
-
-    /// The same with some plugins switched off. The others run as if those had
-    /// been stopped before the match.
-    #[must_use]
-    pub fn start_without(&self, header: &Header, score: &Score, off: &SwitchedOff) -> Run {
-        Run::start(self, header, score, off)
     }
 
     /// The plugin of this id, if it is one of those that run.

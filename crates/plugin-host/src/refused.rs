@@ -120,6 +120,17 @@ pub enum RefusedReason {
 }
 
 impl RefusedReason {
+    /// The file cannot be read as WebAssembly.
+    #[allow(
+        clippy::needless_pass_by_value,
+        reason = "`map_err` hands over a value"
+    )]
+    pub(crate) fn malformed(error: wasmparser::BinaryReaderError) -> Self {
+        Self::Malformed {
+            detail: error.to_string(),
+        }
+    }
+
     /// The reason as a word, for programs.
     #[must_use]
     pub fn word(&self) -> &'static str {

@@ -17,16 +17,16 @@ use rallytide_scoring::Score;
 
 use crate::answer::AnswerCheck;
 use crate::batch::{self, Batch};
-use crate::current_readings::{CurrentReadings, Delta};
+use crate::current_readings::CurrentReadings;
 use crate::fault::Fault;
 use crate::handed_entries::HandedEntries;
 use crate::health::{PluginHealth, PluginState};
 use crate::manifest::Manifest;
 use crate::plugin_instance::PluginInstance;
 use crate::plugin_set::{PluginSet, Suspended, SwitchedOff};
+use crate::step::{Step, StepOutcome};
 use crate::translate;
-use rallytide_readings::Name;
-use rallytide_readings::{Reading, ReadingKey};
+use rallytide_readings::{Name, Reading, ReadingKey};
 
 /// Plugins at work on one match.
 pub struct Run {
@@ -40,35 +40,24 @@ pub struct Run {
     score: Score,
 }
 
-/// An entry as it is handed to a run.
-#[derive(Debug, Clone, Copy)]
-pub struct Step<'a> {
-    /// The entry of the effective chart.
-    pub entry: &'a Effective,
-    /// The rally reader's word on this entry.
-    pub rally: &'a RallyStep,
-    /// The score after it.
-    pub score: &'a Score,
-}
+impl PluginSet {
+    /// Starts a match: fresh instances, each handed the opening. A plugin that
+    /// fails to start is stopped, as at any entry.
+    #[must_use]
+    pub fn start(&self, header: &Header, score: &Score) -> Run {
+        self.start_without(header, score, &SwitchedOff::new())
+    }
 
-/// What one entry changed.
-#[derive(Debug, Clone, PartialEq, Default)]
-pub struct StepOutcome {
-    /// The readings that are new or differ in anything, sorted.
-    pub changed: Vec<Arc<Reading>>,
-    /// The readings that are no more, sorted.
-    pub gone: Vec<ReadingKey>,
-    /// The plugins that were stopped at this entry.
-    pub faults: Vec<Fault>,
+    /// The same with some plugins switched off. The others run as if those had
+    /// been stopped before the match.
+    #[must_use]
+    pub fn start_without(&self, header: &Header, score: &Score, off: &SwitchedOff) -> Run {
+        Run::start(self, header, score, off)
+    }
 }
 
 impl Run {
-    pub(crate) fn start(
-        plugin_set: &PluginSet,
-        header: &Header,
-        score: &Score,
-        off: &SwitchedOff,
-    ) -> Self {
+    fn start(plugin_set: &PluginSet, header: &Header, score: &Score, off: &SwitchedOff) -> Self {
         let mut run = Self {
             instances: Vec::with_capacity(plugin_set.members().len()),
             sources: sources(plugin_set),
@@ -223,41 +212,6 @@ fn sources(plugin_set: &PluginSet) -> Vec<Vec<usize>> {
         .iter()
         .map(|member| of(member.code.manifest()))
         .collect()
-}
-
-impl StepOutcome {
-    /// Brings `current`, the reading of `indicator` about the match before this
-    /// entry, to what it is after it.
-    pub fn follow(&self, indicator: &str, current: &mut Option<Arc<Reading>>) {
-        let about_match = |key: &ReadingKey| {
-            *key.indicator == *indicator
-                && key.team.is_none()
-                && key.player.is_none()
-                && key.slot.is_none()
-        };
-        if self.gone.iter().any(about_match) {
-            *current = None;
-        }
-        if let Some(reading) = self
-            .changed
-            .iter()
-            .find(|reading| about_match(&reading.key))
-        {
-            *current = Some(reading.clone());
-        }
-    }
-
-    fn add(&mut self, delta: Delta) {
-        self.changed.extend(delta.changed);
-        self.gone.extend(delta.gone);
-        self.faults.extend(delta.fault);
-    }
-
-    /// Brings the changes into the order of readings.
-    fn sort(&mut self) {
-        self.changed.sort_unstable_by(|a, b| a.key.cmp(&b.key));
-        self.gone.sort_unstable();
-    }
 }
 
 impl std::fmt::Debug for Run {

@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
-use crate::manifest::{Manifest, shortened};
+use crate::shown::shortened;
 use rallytide_readings::Name;
 
 /// A setting that a plugin offers.
@@ -99,27 +99,27 @@ pub struct SettingRefused {
 ///
 /// # Errors
 /// A choice that the plugin does not offer, or one out of its range.
-pub fn resolve_settings(
-    manifest: &Manifest,
+pub(crate) fn resolve_settings(
+    plugin: &Name,
+    offers: &[SettingOffer],
     chosen: &PluginSettings,
 ) -> Result<Vec<(String, SettingValue)>, SettingRefused> {
     let refused = |setting: &str, problem: String| SettingRefused {
-        plugin: manifest.id.clone(),
+        plugin: plugin.clone(),
         setting: setting.to_owned(),
         problem,
     };
-    let offered = |name: &String| manifest.settings.iter().any(|offer| offer.name == *name);
+    let offered = |name: &String| offers.iter().any(|offer| offer.name == *name);
     if let Some(unknown) = chosen.keys().find(|name| !offered(name)) {
-        let names: Vec<String> = manifest
-            .settings
+        let names: Vec<String> = offers
             .iter()
             .map(|offer| format!("`{}`", offer.name))
             .collect();
-        let offers = match names.as_slice() {
+        let known = match names.as_slice() {
             [] => "it has no settings".to_owned(),
             names => format!("it has {}", names.join(", ")),
         };
-        return Err(refused(unknown, format!("does not exist; {offers}")));
+        return Err(refused(unknown, format!("does not exist; {known}")));
     }
     let value = |offer: &SettingOffer| match chosen.get(&offer.name) {
         None => Ok(offer.form.default_value()),
@@ -128,8 +128,7 @@ pub fn resolve_settings(
             .fit(value)
             .map_err(|problem| refused(&offer.name, problem)),
     };
-    manifest
-        .settings
+    offers
         .iter()
         .map(|offer| Ok((offer.name.clone(), value(offer)?)))
         .collect()
@@ -211,67 +210,63 @@ impl std::fmt::Display for SettingValue {
 mod tests {
     use super::*;
 
-    fn manifest() -> Manifest {
+    fn offers() -> Vec<SettingOffer> {
         let offer = |name: &str, form| SettingOffer {
             name: name.into(),
             about: "Something.".into(),
             form,
         };
-        Manifest {
-            id: "tilt".into(),
-            version: "1".into(),
-            about: "Tilts.".into(),
-            provides: vec!["tilt".into()],
-            reads: Vec::new(),
-            called_for: None,
-            settings: vec![
-                offer(
-                    "weight",
-                    SettingForm::Number {
-                        from: 0.0,
-                        to: 1.0,
-                        default: 0.5,
-                    },
-                ),
-                offer(
-                    "rallies",
-                    SettingForm::Whole {
-                        from: 1,
-                        to: 9,
-                        default: 3,
-                    },
-                ),
-                offer(
-                    "words",
-                    SettingForm::Choice {
-                        choices: vec!["few".into(), "many".into()],
-                    },
-                ),
-                offer(
-                    "name",
-                    SettingForm::Text {
-                        longest: 3,
-                        default: String::new(),
-                    },
-                ),
-                offer("on", SettingForm::Truth { default: true }),
-            ],
-        }
+        vec![
+            offer(
+                "weight",
+                SettingForm::Number {
+                    from: 0.0,
+                    to: 1.0,
+                    default: 0.5,
+                },
+            ),
+            offer(
+                "rallies",
+                SettingForm::Whole {
+                    from: 1,
+                    to: 9,
+                    default: 3,
+                },
+            ),
+            offer(
+                "words",
+                SettingForm::Choice {
+                    choices: vec!["few".into(), "many".into()],
+                },
+            ),
+            offer(
+                "name",
+                SettingForm::Text {
+                    longest: 3,
+                    default: String::new(),
+                },
+            ),
+            offer("on", SettingForm::Truth { default: true }),
+        ]
+    }
+
+    fn resolved(chosen: &PluginSettings) -> Result<Vec<(String, SettingValue)>, SettingRefused> {
+        resolve_settings(&Name::from("tilt"), &offers(), chosen)
     }
 
     #[track_caller]
     fn refused(setting: &str, json: &str, expected: &str) {
         let value: SettingValue = serde_json::from_str(json).unwrap();
         let chosen = PluginSettings::from([(setting.to_owned(), value)]);
-        let error = resolve_settings(&manifest(), &chosen).unwrap_err();
+        let error = resolved(&chosen).unwrap_err();
         assert_eq!(error.to_string(), expected);
     }
 
     #[test]
     fn what_is_not_chosen_is_the_default() {
-        let resolved = resolve_settings(&manifest(), &PluginSettings::new()).unwrap();
+        let settings = resolved(&PluginSettings::new()).unwrap();
         assert_eq!(
-            resolved,
+            settings,
             vec![
                 ("weight".into(), SettingValue::Number(0.5)),
                 ("rallies".into(), SettingValue::Whole(3)),
@@ -285,8 +280,8 @@ mod tests {
     #[test]
     fn a_whole_number_stands_for_a_number_but_not_the_other_way() {
         let chosen = PluginSettings::from([("weight".into(), SettingValue::Whole(1))]);
-        let resolved = resolve_settings(&manifest(), &chosen).unwrap();
-        assert_eq!(resolved[0].1, SettingValue::Number(1.0));
+        let settings = resolved(&chosen).unwrap();
+        assert_eq!(settings[0].1, SettingValue::Number(1.0));
         refused(
             "rallies",
             "1.5",

@@ -21,23 +21,6 @@ mod source;
 /// entry that is no longer a circle has to go.
 const KNOWN: &[&[&str]] = &[
     &[
-        "crates/plugin-host/src/description.rs",
-        "crates/plugin-host/src/file_form.rs",
-        "crates/plugin-host/src/intricacy.rs",
-    ],
-    &[
-        "crates/plugin-host/src/batch.rs",
-        "crates/plugin-host/src/health.rs",
-        "crates/plugin-host/src/plugin_instance.rs",
-        "crates/plugin-host/src/plugin_set.rs",
-        "crates/plugin-host/src/run.rs",
-    ],
-    &[
-        "crates/plugin-host/src/manifest.rs",
-        "crates/plugin-host/src/settings.rs",
-        "crates/plugin-host/src/translate.rs",
-    ],
-    &[
         "crates/rallytide/src/commands/plugin.rs",
         "crates/rallytide/src/commands/plugin/check.rs",
         "crates/rallytide/src/commands/plugin/kit.rs",
