@@ -21,12 +21,6 @@ mod source;
 /// entry that is no longer a circle has to go.
 const KNOWN: &[&[&str]] = &[
     &[
-        "crates/rallytide/src/commands/plugin.rs",
-        "crates/rallytide/src/commands/plugin/check.rs",
-        "crates/rallytide/src/commands/plugin/kit.rs",
-        "crates/rallytide/src/commands/plugin/new.rs",
-    ],
-    &[
         "crates/simulate/src/rally.rs",
         "crates/simulate/src/rally/ending.rs",
         "crates/simulate/src/rally/execution.rs",

@@ -6,9 +6,10 @@
 
 use std::collections::BTreeSet;
 use std::io::Write;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use anyhow::Context;
+use clap::Args;
 use rallytide_chart::{Chart, EntryId, Kind};
 use rallytide_court::{inspect, run_over, walk_readings};
 use rallytide_plugin_host::limits::{MEMORY_BYTES, READINGS_PER_PLUGIN, START_FUEL, STEP_FUEL};
@@ -18,10 +19,19 @@ use rallytide_plugin_host::{
 use rallytide_readings::Name;
 use rallytide_simulate::{Plan, simulate};
 
-use super::Check;
 use super::bench::Bench;
 use crate::failure::Failure;
 use crate::input;
+
+#[derive(Debug, Args)]
+pub(super) struct Check {
+    /// The built plugin (`*.wasm`).
+    file: PathBuf,
+    /// The chart to run it over (JSON Lines); `-` reads the standard input
+    /// [default: a made-up match].
+    #[arg(long, value_name = "CHART")]
+    on: Option<PathBuf>,
+}
 
 /// The made-up match that a plugin is run over where no chart is named.
 const MADE_UP: u64 = 1;

@@ -4,7 +4,8 @@
 //! The copy belongs to this version of the program and so does the interface in
 //! it; a test keeps its `Cargo.toml` in step with the kit's own.
 
-use std::path::Path;
+use std::borrow::Cow;
+use std::path::PathBuf;
 
 use rust_embed::RustEmbed;
 
@@ -19,18 +20,20 @@ struct Sources;
 /// The kit's `Cargo.toml` outside this workspace.
 const CARGO_TOML: &str = include_str!("template/kit.toml");
 
-/// Writes the kit into a folder.
-pub(super) fn write(folder: &Path) -> std::io::Result<()> {
-    for path in Sources::iter() {
-        if let Some(source) = Sources::get(&path) {
-            super::new::write(&folder.join(&*path), &source.data)?;
-        }
-    }
-    super::new::write(&folder.join("Cargo.toml"), CARGO_TOML.as_bytes())
+/// The kit's files, by their path in its folder.
+pub(super) fn files() -> impl Iterator<Item = (PathBuf, Cow<'static, [u8]>)> {
+    let sources = Sources::iter().filter_map(|path| {
+        let source = Sources::get(&path)?;
+        Some((PathBuf::from(&*path), source.data))
+    });
+    let manifest = ("Cargo.toml".into(), CARGO_TOML.as_bytes().into());
+    sources.chain([manifest])
 }
 
 #[cfg(test)]
 mod tests {
+    use std::path::Path;
+
     use super::*;
 
     fn read(text: &str) -> toml::Table {
@@ -64,16 +67,15 @@ mod tests {
     }
 
     #[test]
-    fn every_source_of_the_kit_is_written() {
-        let folder = tempfile::tempdir().unwrap();
-        write(folder.path()).unwrap();
+    fn every_source_of_the_kit_is_among_its_files() {
+        let files: Vec<PathBuf> = files().map(|(path, _)| path).collect();
         for file in [
             "Cargo.toml",
             "src/lib.rs",
             "src/testing/script.rs",
             "wit/v1/plugin.wit",
         ] {
-            assert!(folder.path().join(file).is_file(), "{file} is missing");
+            assert!(files.contains(&file.into()), "{file} is missing");
         }
     }
 }

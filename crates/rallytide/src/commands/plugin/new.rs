@@ -6,9 +6,19 @@
 use std::path::{Path, PathBuf};
 
 use anyhow::Context;
+use clap::Args;
 
-use super::{New, kit};
+use super::kit;
 use crate::failure::Failure;
+
+#[derive(Debug, Args)]
+pub(super) struct New {
+    /// The plugin's id: lower case letters, digits and `-`, a letter first.
+    name: String,
+    /// The folder to make [default: NAME, here].
+    #[arg(long, value_name = "DIR")]
+    dir: Option<PathBuf>,
+}
 
 /// The longest id of a plugin, as the host counts.
 const NAME_BYTES: usize = rallytide_plugin_host::limits::NAME_BYTES;
@@ -76,11 +86,14 @@ fn write_project(folder: &Path, name: &str) -> std::io::Result<()> {
     for (path, template) in FILES {
         write(&folder.join(path), filled(template, name).as_bytes())?;
     }
-    kit::write(&folder.join("kit"))
+    for (path, bytes) in kit::files() {
+        write(&folder.join("kit").join(path), &bytes)?;
+    }
+    Ok(())
 }
 
 /// Writes a file and the folders above it.
-pub(super) fn write(file: &Path, bytes: &[u8]) -> std::io::Result<()> {
+fn write(file: &Path, bytes: &[u8]) -> std::io::Result<()> {
     if let Some(folder) = file.parent() {
         std::fs::create_dir_all(folder)?;
     }

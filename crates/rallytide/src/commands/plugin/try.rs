@@ -9,6 +9,7 @@ use std::path::{Path, PathBuf};
 use std::sync::mpsc::{self, Receiver};
 
 use anyhow::Context;
+use clap::Args;
 use rallytide_chart::{Chart, EntryId};
 use rallytide_court::walk_readings;
 use rallytide_plugin_host::PluginHealth;
@@ -16,11 +17,27 @@ use rallytide_plugin_registry::watch;
 use rallytide_readings::{Name, Reading};
 use serde::Serialize;
 
-use super::Try;
 use super::bench::Bench;
 use super::check::{log_line, verdict};
 use crate::failure::Failure;
 use crate::input;
+
+#[derive(Debug, Args)]
+pub(super) struct Try {
+    /// The built plugin (`*.wasm`).
+    file: PathBuf,
+    /// The chart (JSON Lines); `-` reads the standard input.
+    chart: PathBuf,
+    /// All its readings after each entry, a line an entry, instead of the final ones.
+    #[arg(long)]
+    each: bool,
+    /// Run again each time the file has changed, until interrupted.
+    #[arg(long)]
+    watch: bool,
+    /// A setting of the plugin; may be given several times.
+    #[arg(long = "set", value_name = "NAME=VALUE", value_parser = setting)]
+    settings: Vec<(String, String)>,
+}
 
 /// All readings of the plugin after one entry.
 #[derive(Serialize)]
@@ -130,4 +147,12 @@ fn next(changes: &Receiver<()>) -> Result<(), Failure> {
 fn print(line: &impl Serialize, out: &mut impl Write) -> std::io::Result<()> {
     serde_json::to_writer(&mut *out, line).map_err(std::io::Error::from)?;
     writeln!(out)
+}
+
+/// A setting as it is typed.
+fn setting(text: &str) -> Result<(String, String), String> {
+    match text.split_once('=') {
+        Some((name, value)) if !name.is_empty() => Ok((name.to_owned(), value.to_owned())),
+        _ => Err("a name, `=` and a value, like `shots=12`".into()),
+    }
 }
