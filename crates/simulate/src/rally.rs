@@ -18,24 +18,18 @@ mod ending;
 mod execution;
 mod situation;
 mod timing;
+mod under_way;
 
-use rallytide_chart::{Contact, Cue, CueSet, Depth, Discipline, PairOf, Stroke, Team};
+use rallytide_chart::{Contact, Cue, CueSet, Depth, PairOf, Stroke, Team};
 
 pub(crate) use ending::Ending;
+pub(crate) use under_way::{Opening, PlayedShot};
 
 use crate::dice::Dice;
 use crate::sides::Side;
 use execution::Outcome;
 use situation::{Ball, Situation};
-
-/// What a rally starts from.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct Opening {
-    pub(crate) discipline: Discipline,
-    pub(crate) serving: Team,
-    pub(crate) server: u32,
-    pub(crate) receiver: u32,
-}
+use under_way::Rally;
 
 /// A rally that was played to its end.
 #[derive(Debug, Clone)]
@@ -45,21 +39,6 @@ pub(crate) struct PlayedRally {
     pub(crate) ending: Ending,
     /// From the last shot until the ball was dead, in milliseconds.
     pub(crate) dead_after: i64,
-}
-
-/// One contact with the ball.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct PlayedShot {
-    pub(crate) team: Team,
-    pub(crate) player: u32,
-    pub(crate) stroke: Stroke,
-    /// `None` for the serve only.
-    pub(crate) contact: Option<Contact>,
-    pub(crate) cues: CueSet,
-    /// Since the shot before, in milliseconds; 0 for the serve.
-    pub(crate) since_last: i64,
-    /// Where the teams stood as the ball was struck.
-    pub(crate) depths: PairOf<Depth>,
 }
 
 /// Plays a rally.
@@ -93,15 +72,6 @@ pub(crate) fn play_rally(opening: &Opening, sides: &PairOf<Side>, dice: &mut Dic
     }
 }
 
-/// A rally under way.
-struct Rally<'a> {
-    opening: &'a Opening,
-    sides: &'a PairOf<Side>,
-    dice: &'a mut Dice,
-    depths: PairOf<Depth>,
-    shots: Vec<PlayedShot>,
-}
-
 impl Rally<'_> {
     /// `striker` plays the ball that comes, `None` before the serve.
     fn strike(&mut self, striker: Team, coming: Option<&Ball>) -> Outcome {
@@ -133,10 +103,6 @@ impl Rally<'_> {
         }
         self.shots.push(shot);
         outcome
-    }
-
-    fn is_singles(&self) -> bool {
-        self.opening.discipline == Discipline::Singles
     }
 
     /// The serve and the return are the business of two known players; after

@@ -6,8 +6,8 @@
 
 use rallytide_chart::{Contact, Depth, Stroke, Team};
 
-use super::Rally;
 use super::situation::{Ball, Pace, Situation};
+use super::under_way::Rally;
 
 type Weights = Vec<(Stroke, f64)>;
 

@@ -2,7 +2,7 @@
 
 use rallytide_chart::{Contact, Depth, FaultKind, How, Stroke, Team};
 
-use super::{PlayedShot, Rally};
+use super::under_way::{PlayedShot, Rally};
 
 /// The end of a rally, as an umpire with perfect eyes would tell it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -7,7 +7,7 @@ use rallytide_chart::{Cue, Depth, Stroke};
 
 use super::ending::Ending;
 use super::situation::{Ball, Pace, Situation};
-use super::{PlayedShot, Rally};
+use super::under_way::{PlayedShot, Rally};
 
 /// What a shot led to.
 #[derive(Debug, Clone, Copy)]

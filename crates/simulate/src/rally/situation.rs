@@ -3,7 +3,7 @@
 
 use rallytide_chart::{Contact, Depth, Stroke, Team};
 
-use super::Rally;
+use super::under_way::Rally;
 
 /// How fast a ball comes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

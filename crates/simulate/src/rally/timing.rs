@@ -16,9 +16,9 @@
 
 use rallytide_chart::{Contact, Depth, How, Stroke};
 
-use super::Rally;
 use super::ending::Ending;
 use super::situation::{Ball, Pace};
+use super::under_way::Rally;
 
 impl Rally<'_> {
     /// From the last shot to the coming one, in milliseconds.
