@@ -7,15 +7,12 @@ use std::collections::VecDeque;
 
 use rallytide_chart::{Cue, Effective, How, Play, RallyEnd, Shot, ShotInRally};
 use rallytide_match_record::{ShownRallyEnd, ShownShot};
-use rallytide_readings::{Reading, Value};
+use rallytide_readings::{KnownIndicator, Reading, Value};
 use rallytide_scoring::{Phase, Turn};
 use serde::Serialize;
 
 /// How many rallies before the current one are kept for viewers that come late.
 const EARLIER_RALLIES: usize = 5;
-
-/// The indicator that says who holds the initiative.
-const INITIATIVE: &str = "initiative";
 
 /// A rally as viewers get it.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -211,7 +208,8 @@ impl RallyBook {
 }
 
 fn lean(shot: &mut ShownShot, initiative: Option<&Reading>) {
-    let Some(reading) = initiative.filter(|reading| reading.indicator() == INITIATIVE) else {
+    let Some(reading) = initiative.filter(|reading| KnownIndicator::Initiative.names(&reading.key))
+    else {
         return;
     };
     if let Value::Lean { toward, strength } = reading.value {

@@ -7,7 +7,7 @@ use rallytide_chart::{
     Admission, At, Chart, Effective, Entry, EntryId, Flag, Header, Play, Refusal, Seq, Team,
 };
 use rallytide_plugin_host::{PluginSet, Run, Step, SwitchedOff};
-use rallytide_readings::{Reading, ReadingKey, Unavailable, Value};
+use rallytide_readings::{KnownIndicator, Reading, ReadingKey, Unavailable, Value};
 use rallytide_scoring::{Phase, PlayByPlay, Score, Turn};
 use serde_json::Map;
 
@@ -16,7 +16,7 @@ use crate::messages::{Encoded, Snapshot, Update};
 use crate::seat::Recorder;
 
 /// The indicator that says who holds the initiative; rallies are told with it.
-const INITIATIVE: &str = "initiative";
+const INITIATIVE: &str = KnownIndicator::Initiative.name();
 
 /// A match: its chart, its score, its readings, its rallies.
 ///
@@ -247,7 +247,9 @@ impl ChartedMatch {
     #[must_use]
     pub fn holder(&self) -> Option<Option<Team>> {
         self.readings().find_map(|reading| match reading.value {
-            Value::Lean { toward, .. } if reading.indicator() == INITIATIVE => Some(toward),
+            Value::Lean { toward, .. } if KnownIndicator::Initiative.names(&reading.key) => {
+                Some(toward)
+            }
             _ => None,
         })
     }

@@ -11,7 +11,7 @@ use rallytide_match_record::{
     RecordedInitiative, RecordedRally, RecordedShot, ShownShot,
 };
 use rallytide_plugin_host::{PluginSet, Run};
-use rallytide_readings::{Unavailable, Value};
+use rallytide_readings::{KnownIndicator, Unavailable, Value};
 use rallytide_scoring::{Phase, PlayByPlay, Score};
 
 use crate::book::RallyPatch;
@@ -198,7 +198,10 @@ fn recorded_shot(shown: &ShownShot, walked: &Walked<'_>, time: MatchTime) -> Rec
 
 fn depths(run: &Run) -> PairOf<Option<RecordedDepth>> {
     let mut depths = PairOf::<Option<RecordedDepth>>::default();
-    for reading in run.readings().filter(|one| one.indicator() == "depth") {
+    for reading in run
+        .readings()
+        .filter(|one| KnownIndicator::Depth.names(&one.key))
+    {
         if let (Some(team), Value::Text { text }) = (reading.key.team, &reading.value) {
             *depths.of_mut(team) = Some(RecordedDepth {
                 depth: text.clone(),
@@ -210,7 +213,7 @@ fn depths(run: &Run) -> PairOf<Option<RecordedDepth>> {
 }
 
 fn initiative(entry: &Effective, run: &Run, time: MatchTime) -> Option<RecordedInitiative> {
-    let reading = run.reading("initiative")?;
+    let reading = run.reading(KnownIndicator::Initiative.name())?;
     let Value::Lean { toward, strength } = reading.value else {
         return None;
     };

@@ -2,16 +2,13 @@
 
 use std::sync::Arc;
 
-use rallytide_readings::{Reading, ReadingKey, Unavailable};
+use rallytide_readings::{KnownIndicator, Reading, ReadingKey, Unavailable};
 use rallytide_scoring::Score;
 use serde::Serialize;
 use serde_json::{Map, Value};
 
 use crate::book::{RallyPatch, ShownRallyBook};
 use crate::role::Role;
-
-/// The indicator that only the booth is sent.
-const PROMPT: &str = "prompt";
 
 /// The whole state of a court.
 #[derive(Debug, Serialize)]
@@ -129,7 +126,10 @@ impl Update<'_> {
     pub fn encode(mut self) -> Encoded {
         let booth = encode(&self);
         let all = self.readings.len();
-        let prompt_gone = self.gone.iter().any(|key| key.indicator == PROMPT);
+        let prompt_gone = self
+            .gone
+            .iter()
+            .any(|key| KnownIndicator::Prompt.names(key));
         self.readings.retain(|reading| is_for_viewers(reading));
         if self.readings.len() == all && !prompt_gone {
             return Encoded {
@@ -140,7 +140,7 @@ impl Update<'_> {
         let gone: Vec<ReadingKey> = self
             .gone
             .iter()
-            .filter(|key| key.indicator != PROMPT)
+            .filter(|key| !KnownIndicator::Prompt.names(key))
             .cloned()
             .collect();
         let viewer = encode(&Update {
@@ -157,8 +157,9 @@ fn is_not(said: &bool) -> bool {
     !said
 }
 
+/// Prompts are for the booth alone.
 fn is_for_viewers(reading: &Reading) -> bool {
-    reading.indicator() != PROMPT
+    !KnownIndicator::Prompt.names(&reading.key)
 }
 
 fn encode(message: &impl Serialize) -> Arc<str> {

@@ -2,6 +2,7 @@
 
 use rallytide_chart::Cue;
 use rallytide_match_record::{ChartingDepth, MatchRecord};
+use rallytide_readings::KnownIndicator;
 
 /// What a chart holds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -29,33 +30,15 @@ impl Charted {
     }
 
     /// Whether anything was recorded that this indicator counts.
-    pub(crate) fn holds(self, indicator: &str, slot: Option<&str>) -> bool {
+    pub(crate) fn holds(self, indicator: KnownIndicator, slot: Option<&str>) -> bool {
         match (indicator, slot) {
-            ("gift.share", _) if !self.ends => false,
-            ("sitter.punished", _) | ("speedup.won", Some("sitter")) if !self.high_balls => false,
-            _ => self.depth != ChartingDepth::Score || !needs_shots(indicator),
+            (KnownIndicator::GiftShare, _) if !self.ends => false,
+            (KnownIndicator::SitterPunished, _) | (KnownIndicator::SpeedupWon, Some("sitter"))
+                if !self.high_balls =>
+            {
+                false
+            }
+            _ => self.depth != ChartingDepth::Score || !indicator.needs_shots(),
         }
     }
-}
-
-/// First-party indicators that say nothing where no shot is charted.
-fn needs_shots(indicator: &str) -> bool {
-    const OF_SHOTS: &[&str] = &[
-        "approach.",
-        "charting.",
-        "defense.",
-        "escape.",
-        "gift.",
-        "neutral.",
-        "offense.",
-        "player.",
-        "pressed.",
-        "rally.",
-        "sitter.",
-        "speedup.",
-        "third.",
-        "unpressed.",
-    ];
-    matches!(indicator, "initiative" | "depth")
-        || OF_SHOTS.iter().any(|group| indicator.starts_with(group))
 }

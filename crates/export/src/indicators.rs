@@ -3,10 +3,12 @@
 //! listed stays out of the page for people, because a number without words helps
 //! nobody; the table of readings has them all.
 
+use rallytide_readings::KnownIndicator;
+
 /// A number with its name.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Named {
-    pub(crate) indicator: &'static str,
+    pub(crate) indicator: KnownIndicator,
     pub(crate) slot: Option<&'static str>,
     pub(crate) label: &'static str,
     /// What it is called where the row above it is not there to lean on.
@@ -27,7 +29,7 @@ impl Named {
     }
 }
 
-const fn named(indicator: &'static str, label: &'static str) -> Named {
+const fn named(indicator: KnownIndicator, label: &'static str) -> Named {
     Named {
         indicator,
         slot: None,
@@ -37,14 +39,14 @@ const fn named(indicator: &'static str, label: &'static str) -> Named {
     }
 }
 
-const fn of_slot(indicator: &'static str, slot: &'static str, label: &'static str) -> Named {
+const fn of_slot(indicator: KnownIndicator, slot: &'static str, label: &'static str) -> Named {
     Named {
         slot: Some(slot),
         ..named(indicator, label)
     }
 }
 
-const fn now(indicator: &'static str, label: &'static str) -> Named {
+const fn now(indicator: KnownIndicator, label: &'static str) -> Named {
     Named {
         momentary: true,
         ..named(indicator, label)
@@ -61,50 +63,71 @@ const fn alone(named: Named, label: &'static str) -> Named {
 /// Numbers that each team has. The first row leads them: the sentence that players
 /// understand.
 pub(crate) const OF_TEAMS: &[Named] = &[
-    named("pressed.won", "Rallies won under pressure"),
+    named(KnownIndicator::PressedWon, "Rallies won under pressure"),
     alone(
-        named("unpressed.won", "… otherwise"),
+        named(KnownIndicator::UnpressedWon, "… otherwise"),
         "Rallies won without pressure",
     ),
-    named("escape.share", "Came out of pressure"),
+    named(KnownIndicator::EscapeShare, "Came out of pressure"),
     alone(
-        now("escape.streak", "… current streak"),
+        now(KnownIndicator::EscapeStreak, "… current streak"),
         "Current streak out of pressure",
     ),
     alone(
-        named("escape.best", "… best streak"),
+        named(KnownIndicator::EscapeBest, "… best streak"),
         "Best streak out of pressure",
     ),
-    named("approach.reached", "Out of defense after the return"),
-    named("offense.finished", "Attacks won"),
-    named("neutral.first", "Attacked first from neutral"),
-    named("defense.bounced", "From defense, made them let it bounce"),
-    named("sitter.punished", "Won off a high ball"),
-    of_slot("speedup.won", "sitter", "Speedups off a high ball, won"),
-    of_slot("speedup.won", "other", "Other speedups, won"),
-    named("gift.share", "Lost by an unforced error"),
-    named("serve.won", "Rallies won on serve"),
-    of_slot("third.won", "drop", "Won with a third-shot drop"),
-    of_slot("third.won", "drive", "Won with a third-shot drive"),
-    of_slot("third.won", "lob", "Won with a third-shot lob"),
-    now("score.run", "Points in a row"),
-    now("win.game", "Chance to win this game"),
-    now("win.match", "Chance to win the match"),
+    named(
+        KnownIndicator::ApproachReached,
+        "Out of defense after the return",
+    ),
+    named(KnownIndicator::OffenseFinished, "Attacks won"),
+    named(KnownIndicator::NeutralFirst, "Attacked first from neutral"),
+    named(
+        KnownIndicator::DefenseBounced,
+        "From defense, made them let it bounce",
+    ),
+    named(KnownIndicator::SitterPunished, "Won off a high ball"),
+    of_slot(
+        KnownIndicator::SpeedupWon,
+        "sitter",
+        "Speedups off a high ball, won",
+    ),
+    of_slot(KnownIndicator::SpeedupWon, "other", "Other speedups, won"),
+    named(KnownIndicator::GiftShare, "Lost by an unforced error"),
+    named(KnownIndicator::ServeWon, "Rallies won on serve"),
+    of_slot(
+        KnownIndicator::ThirdWon,
+        "drop",
+        "Won with a third-shot drop",
+    ),
+    of_slot(
+        KnownIndicator::ThirdWon,
+        "drive",
+        "Won with a third-shot drive",
+    ),
+    of_slot(KnownIndicator::ThirdWon, "lob", "Won with a third-shot lob"),
+    now(KnownIndicator::ScoreRun, "Points in a row"),
+    now(KnownIndicator::WinGame, "Chance to win this game"),
+    now(KnownIndicator::WinMatch, "Chance to win the match"),
 ];
 
 /// Numbers that each player has, where players are named.
 pub(crate) const OF_PLAYERS: &[Named] = &[
-    named("player.shots", "Shots from the third on"),
-    named("player.pressed", "Of these, struck on defense"),
-    named("player.errors", "The team's errors"),
+    named(KnownIndicator::PlayerShots, "Shots from the third on"),
+    named(KnownIndicator::PlayerPressed, "Of these, struck on defense"),
+    named(KnownIndicator::PlayerErrors, "The team's errors"),
 ];
 
 /// Numbers of the match.
 pub(crate) const OF_MATCH: &[Named] = &[
-    now("win.swing", "Swing of the next rally"),
-    now("rally.shots", "Shots in this rally"),
-    named("rally.longest", "Longest rally"),
-    named("charting.coverage", "Rallies charted completely"),
+    now(KnownIndicator::WinSwing, "Swing of the next rally"),
+    now(KnownIndicator::RallyShots, "Shots in this rally"),
+    named(KnownIndicator::RallyLongest, "Longest rally"),
+    named(
+        KnownIndicator::ChartingCoverage,
+        "Rallies charted completely",
+    ),
 ];
 
 /// What an indicator is called where it stands alone; `None` for one that has no
@@ -112,6 +135,6 @@ pub(crate) const OF_MATCH: &[Named] = &[
 #[must_use]
 pub fn label(indicator: &str, slot: Option<&str>) -> Option<&'static str> {
     let mut all = OF_TEAMS.iter().chain(OF_PLAYERS).chain(OF_MATCH);
-    let found = all.find(|one| one.indicator == indicator && one.slot == slot)?;
+    let found = all.find(|one| one.indicator.name() == indicator && one.slot == slot)?;
     Some(found.alone_label())
 }

@@ -111,10 +111,12 @@ fn cache_folder() -> Option<PathBuf> {
 
 #[cfg(test)]
 mod tests {
+    use std::collections::BTreeSet;
     use std::path::PathBuf;
 
     use rallytide_chart::Chart;
     use rallytide_court::walk_readings;
+    use rallytide_readings::{KnownIndicator, Name};
     use sha2::{Digest, Sha256};
 
     use super::*;
@@ -159,6 +161,17 @@ mod tests {
         let loader = PluginLoader::new(&LoaderConfig { cache }).unwrap();
         let load = |(name, bytes): &(&str, &[u8])| loader.load(name, bytes).unwrap();
         PluginSet::assemble(FIRST_PARTY.iter().map(load).collect(), &Settings::new()).unwrap()
+    }
+
+    #[test]
+    fn the_indicators_that_the_host_knows_are_those_of_the_first_party_plugins() {
+        let plugin_set = loaded(None);
+        let provided: BTreeSet<&str> = plugin_set
+            .plugins()
+            .flat_map(|plugin| plugin.manifest().provides.iter().map(Name::as_str))
+            .collect();
+        let known = KnownIndicator::ALL.iter().map(|known| known.name());
+        assert_eq!(known.collect::<BTreeSet<&str>>(), provided);
     }
 
     #[test]

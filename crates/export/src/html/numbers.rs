@@ -3,7 +3,7 @@
 use maud::{Markup, html};
 use rallytide_chart::Team;
 use rallytide_match_record::{ChartingDepth, MatchRecord};
-use rallytide_readings::{Reading, Value};
+use rallytide_readings::{KnownIndicator, Reading, Value};
 
 use super::value_cell::value_cell;
 use super::{players, shapes};
@@ -125,14 +125,17 @@ fn not_charted(charted: Charted) -> Vec<&'static str> {
 
 /// "Rallies won under pressure 26 of 58, otherwise 32 of 41".
 fn under_pressure(record: &MatchRecord, charted: Charted, team: Team) -> Option<String> {
-    let share = |indicator: &str| {
+    let share = |indicator: KnownIndicator| {
         let named = OF_TEAMS.iter().find(|named| named.indicator == indicator)?;
         match find(record, named, Some(team))?.value {
             Value::Share { part, whole } if charted.holds(indicator, None) => Some((part, whole)),
             _ => None,
         }
     };
-    let (pressed, otherwise) = (share("pressed.won")?, share("unpressed.won")?);
+    let (pressed, otherwise) = (
+        share(KnownIndicator::PressedWon)?,
+        share(KnownIndicator::UnpressedWon)?,
+    );
     (pressed.1 > 0).then(|| {
         format!(
             "Rallies won under pressure {} of {}, otherwise {} of {}",
@@ -152,7 +155,7 @@ fn says_something(reading: &Reading) -> bool {
 
 fn find<'a>(record: &'a MatchRecord, named: &Named, team: Option<Team>) -> Option<&'a Reading> {
     record.readings.iter().find(|reading| {
-        reading.indicator() == named.indicator
+        named.indicator.names(&reading.key)
             && reading.key.team == team
             && reading.key.player.is_none()
             && reading.key.slot.as_deref() == named.slot

@@ -4,7 +4,7 @@
 use maud::{Markup, html};
 use rallytide_chart::Team;
 use rallytide_match_record::MatchRecord;
-use rallytide_readings::{Reading, Value};
+use rallytide_readings::{KnownIndicator, Reading, Value};
 
 use super::shapes;
 use super::value_cell::value_cell;
@@ -31,7 +31,7 @@ pub(super) fn table(record: &MatchRecord, charted: Charted) -> Markup {
         let mut shares = values.iter().flatten().map(|reading| &reading.value);
         shares.any(|value| matches!(value, Value::Share { whole, .. } if *whole > 0))
     });
-    if !says_something || !charted.holds("player.shots", None) {
+    if !says_something || !charted.holds(KnownIndicator::PlayerShots, None) {
         return html! {};
     }
     html! {
@@ -61,7 +61,7 @@ fn find<'a>(
     player: u32,
 ) -> Option<&'a Reading> {
     record.readings.iter().find(|reading| {
-        reading.indicator() == named.indicator
+        named.indicator.names(&reading.key)
             && reading.key.team == Some(team)
             && reading.key.player == Some(player)
     })

@@ -2,7 +2,7 @@
 
 use rallytide_chart::Team;
 use rallytide_match_record::MatchRecord;
-use rallytide_readings::{Reading, Value};
+use rallytide_readings::{KnownIndicator, Reading, Value};
 
 use super::cell::{fraction, list, maybe, team, text, yes_no};
 use crate::charting::Charted;
@@ -80,7 +80,8 @@ fn row(record: &MatchRecord, charted: Charted, reading: &Reading) -> Vec<String>
         text(slot.unwrap_or_default()),
         reading.value.form().into(),
     ];
-    let is_charted = charted.holds(&key.indicator, slot);
+    let is_charted =
+        KnownIndicator::from_name(&key.indicator).is_none_or(|known| charted.holds(known, slot));
     let flags = reading.flags.iter().map(String::as_str);
     let not_charted = (!is_charted).then_some("not_charted");
     cells.extend(if is_charted {
