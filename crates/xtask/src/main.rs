@@ -24,7 +24,8 @@ cargo xtask COMMAND
                  crates, pages and the whole, documentation
   verify PART    one part of it: style, tidy, deny, lints, types, reference,
                  crates, docs, pages, whole
-  types          write the types of the feed's messages for the pages
+  types          write the pages' types and the served documents out of the
+                 Rust types
   plugin-reference
                  write the plugin authors' reference
   examples       build and test the example plugins in other languages
