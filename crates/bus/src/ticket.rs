@@ -4,12 +4,6 @@
 //! hanging: it completes when its record is durable, fails when the topic has
 //! failed, and fails as stopped when the engine is gone.
 
-use std::future::Future;
-use std::pin::pin;
-use std::sync::Arc;
-use std::task::{Context, Poll, Wake, Waker};
-use std::thread::{self, Thread};
-
 use tokio::sync::watch;
 
 use crate::BusError;
@@ -140,7 +134,7 @@ impl Ticket {
             outcome(reached, seq).or_else(stalled)
         };
         let decided = self.state.wait_for(|reached| decision(reached).is_some());
-        match block_on(decided) {
+        match pollster::block_on(decided) {
             Ok(reached) => decision(&reached).unwrap_or(Ok(())),
             Err(_) => Err(BusError::Stopped),
         }
@@ -151,7 +145,7 @@ impl Ticket {
     /// # Errors
     /// As [`Ticket::durable`].
     pub fn wait(self) -> Result<(), BusError> {
-        block_on(self.durable())
+        pollster::block_on(self.durable())
     }
 }
 
@@ -164,29 +158,10 @@ fn outcome(reached: &Reached, seq: u64) -> Option<Result<(), BusError>> {
     reached.failure.clone().map(Err)
 }
 
-/// Polls a future on this thread, which sleeps in between. The futures of this
-/// module need no runtime, so none is started for them.
-fn block_on<F: Future>(future: F) -> F::Output {
-    struct Unpark(Thread);
-    impl Wake for Unpark {
-        fn wake(self: Arc<Self>) {
-            self.0.unpark();
-        }
-    }
-    let waker = Waker::from(Arc::new(Unpark(thread::current())));
-    let mut context = Context::from_waker(&waker);
-    let mut future = pin!(future);
-    loop {
-        match future.as_mut().poll(&mut context) {
-            Poll::Ready(output) => return output,
-            // A wake-up between the poll and this line is kept by the thread.
-            Poll::Pending => thread::park(),
-        }
-    }
-}
-
 #[cfg(test)]
 mod tests {
+    use std::thread;
+
     use super::*;
 
     #[test]

@@ -18,7 +18,9 @@ use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 use std::time::SystemTime;
 
+use data_encoding::HEXLOWER;
 use sha2::{Digest, Sha256};
+use tempfile::NamedTempFile;
 use wasmtime::Engine;
 use wasmtime::component::Component;
 
@@ -81,7 +83,7 @@ impl CompiledCode {
         CHECKS.hash(&mut hasher);
         Ok(Self {
             folder: folder.to_owned(),
-            made_by: hex(&hasher.0.finalize()[..8]),
+            made_by: HEXLOWER.encode(&hasher.0.finalize()[..8]),
         })
     }
 
@@ -160,38 +162,17 @@ fn read(path: &Path) -> io::Result<Vec<u8>> {
 
 /// Writes a file under another name first, so that nobody reads half of it.
 fn write_whole(folder: &Path, path: &Path, code: &[u8]) -> io::Result<()> {
-    let unfinished = folder.join(format!(
-        "{}.{:?}.tmp",
-        std::process::id(),
-        std::thread::current().id()
-    ));
-    let write = || {
-        let mut file = private_file(&unfinished)?;
-        file.write_all(MARK)?;
-        file.write_all(&Sha256::digest(code))?;
-        file.write_all(code)?;
-        fs::rename(&unfinished, path)
-    };
-    write().inspect_err(|_| {
-        // The first error is the one to report; a left-over is harmless.
-        let _ = fs::remove_file(&unfinished);
-    })
+    let mut file = unfinished(folder)?;
+    file.write_all(MARK)?;
+    file.write_all(&Sha256::digest(code))?;
+    file.write_all(code)?;
+    file.persist(path).map_err(|failed| failed.error)?;
+    Ok(())
 }
 
-#[cfg(unix)]
-fn private_file(path: &Path) -> io::Result<fs::File> {
-    use std::os::unix::fs::OpenOptionsExt;
-    fs::OpenOptions::new()
-        .write(true)
-        .create(true)
-        .truncate(true)
-        .mode(0o600)
-        .open(path)
-}
-
-#[cfg(not(unix))]
-fn private_file(path: &Path) -> io::Result<fs::File> {
-    fs::File::create(path)
+/// A new file that only the host's user may open; removed unless it is persisted.
+fn unfinished(folder: &Path) -> io::Result<NamedTempFile> {
+    tempfile::Builder::new().suffix(".tmp").tempfile_in(folder)
 }
 
 /// Makes the folder if it is missing, and makes sure that it is the host's
@@ -216,9 +197,7 @@ fn private_folder(folder: &Path) -> io::Result<()> {
     }
     // Who we are is not to be had without a call into C; who owns a file we
     // have just made is.
-    let probe = folder.join(format!("{}.owner.tmp", std::process::id()));
-    let own = private_file(&probe)?.metadata()?.uid();
-    fs::remove_file(&probe)?;
+    let own = unfinished(folder)?.as_file().metadata()?.uid();
     if found.uid() != own {
         return other(format!(
             "it belongs to user {}, and the host runs as user {own}",
@@ -256,13 +235,5 @@ impl Hasher for DigestHasher {
 
 /// The SHA-256 of a file, in hexadecimal digits.
 pub(crate) fn sha256(bytes: &[u8]) -> String {
-    hex(&Sha256::digest(bytes))
-}
-
-fn hex(bytes: &[u8]) -> String {
-    use std::fmt::Write;
-    bytes.iter().fold(String::new(), |mut text, byte| {
-        write!(text, "{byte:02x}").expect("a string can always be written to");
-        text
-    })
+    HEXLOWER.encode(&Sha256::digest(bytes))
 }

@@ -14,6 +14,7 @@ use tokio::net::TcpStream;
 use tokio::time::{Instant, sleep, sleep_until, timeout};
 use tokio_tungstenite::tungstenite::{self, Message};
 use tokio_tungstenite::{MaybeTlsStream, WebSocketStream, connect_async};
+use url::{Position, Url};
 
 /// The most entries in one message. Far below the limit of a message's size
 /// with entries of ordinary length; long ones are counted by bytes as well.
@@ -295,36 +296,39 @@ fn hear(
 
 /// The intake that a link means: a host's address, or a court's intake.
 pub(crate) fn intake_url(link: &str, court: &str) -> Result<String, String> {
-    let rest = match link.split_once("://") {
-        Some(("http" | "ws", rest)) => rest,
-        None if !link.is_empty() => link,
+    let whole = if link.contains("://") {
+        link.to_owned()
+    } else {
+        format!("ws://{link}")
+    };
+    let mut url = Url::parse(&whole)
+        .ok()
+        .filter(|url| matches!(url.scheme(), "http" | "ws"))
+        .ok_or_else(|| format!("`{link}` is no link to a host: write `http://127.0.0.1:7447`"))?;
+    let path: Vec<&str> = url
+        .path()
+        .split('/')
+        .filter(|part| !part.is_empty())
+        .collect();
+    let path = match path.as_slice() {
+        [] => format!("/courts/{court}/intake"),
+        ["courts", court, ..] => format!("/courts/{court}/intake"),
         _ => {
+            let host = &url[..Position::BeforePath];
             return Err(format!(
-                "`{link}` is no link to a host: write `http://127.0.0.1:7447`"
+                "`{link}` leads to no court: write `{host}` or `{host}/courts/1`"
             ));
         }
     };
     // A link of the desk carries the key that lets another machine in.
-    let (rest, query) = rest.split_once('?').unwrap_or((rest, ""));
-    let mut parts = query.split('&');
-    let key = parts
-        .find(|part| part.starts_with("key="))
-        .map_or_else(String::new, |key| format!("?{key}"));
-    let (host, path) = rest.split_once('/').unwrap_or((rest, ""));
-    let path = path.trim_end_matches('/');
-    if path.is_empty() {
-        return Ok(format!("ws://{host}/courts/{court}/intake{key}"));
+    let key = url.query_pairs().find(|(name, _)| name == "key");
+    let key = key.map(|(_, key)| key.into_owned());
+    url.set_path(&path);
+    url.set_query(None);
+    if let Some(key) = key {
+        url.query_pairs_mut().append_pair("key", &key);
     }
-    match path
-        .strip_prefix("courts/")
-        .map(|rest| rest.split_once('/'))
-    {
-        Some(None) => Ok(format!("ws://{host}/{path}/intake{key}")),
-        Some(Some((court, _))) => Ok(format!("ws://{host}/courts/{court}/intake{key}")),
-        None => Err(format!(
-            "`{link}` leads to no court: write `http://{host}` or `http://{host}/courts/1`"
-        )),
-    }
+    Ok(format!("ws{}", &url[Position::AfterScheme..]))
 }
 
 #[cfg(test)]

@@ -8,11 +8,7 @@ use std::path::{Component, Path, PathBuf};
 use anyhow::Context;
 
 /// Folders that still lack their README. An entry that has one has to go.
-const WITHOUT: &[&str] = &[
-    "overlay/booth",
-    "overlay/graphic",
-    "overlay/index",
-];
+const WITHOUT: &[&str] = &["overlay/booth", "overlay/graphic", "overlay/index"];
 
 /// What is missing or dead among the tracked files, a sentence each.
 pub(crate) fn objections(root: &Path, tracked: &[PathBuf]) -> anyhow::Result<Vec<String>> {
