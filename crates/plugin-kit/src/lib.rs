@@ -69,6 +69,7 @@ mod tally;
 mod team;
 pub mod testing;
 mod upstream;
+mod words;
 
 #[doc(hidden)]
 pub use guest::{Running, note_panics};

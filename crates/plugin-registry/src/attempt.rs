@@ -21,13 +21,13 @@ pub struct Attempt {
     pub version: Option<String>,
     /// What became of it.
     #[serde(flatten)]
-    pub outcome: Outcome,
+    pub outcome: AttemptOutcome,
 }
 
 /// What became of a file.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[serde(tag = "outcome", rename_all = "snake_case")]
-pub enum Outcome {
+pub enum AttemptOutcome {
     /// It runs from now on.
     Taken,
     /// It is no plugin that this host can run.
@@ -54,17 +54,17 @@ impl Attempt {
         let plugin = self.plugin.as_deref().unwrap_or("not known");
         let version = self.version.as_deref().unwrap_or("not known");
         match &self.outcome {
-            Outcome::Taken => {
+            AttemptOutcome::Taken => {
                 tracing::info!(file, plugin, version, "a plugin file runs from now on");
             }
-            Outcome::Removed => {
+            AttemptOutcome::Removed => {
                 tracing::info!(file, plugin, version, "a plugin file is gone");
             }
-            Outcome::Refused(Objection { message, hint }) => {
+            AttemptOutcome::Refused(Objection { message, hint }) => {
                 let hint = hint.as_deref().unwrap_or("none");
                 tracing::warn!(file, reason = message, hint, "a plugin file is refused");
             }
-            Outcome::TurnedDown(Objection { message, hint }) => {
+            AttemptOutcome::TurnedDown(Objection { message, hint }) => {
                 let hint = hint.as_deref().unwrap_or("none");
                 tracing::warn!(
                     file,

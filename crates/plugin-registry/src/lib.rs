@@ -14,6 +14,6 @@ mod attempt;
 mod registry;
 mod watch;
 
-pub use attempt::{Attempt, Clock, Objection, Outcome};
-pub use registry::{PluginRegistry, RegisteredPlugin, RegistryError, SwitchError, Trial};
+pub use attempt::{Attempt, AttemptOutcome, Clock, Objection};
+pub use registry::{PluginRegistry, RegisteredPlugin, RegistryError, SwitchError, TrialRun};
 pub use watch::{Watch, WatchError, watch};

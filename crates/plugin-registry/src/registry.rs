@@ -11,14 +11,14 @@ use rallytide_plugin_host::{
 };
 use serde::Serialize;
 
-use crate::attempt::{Attempt, Clock, Objection, Outcome};
+use crate::attempt::{Attempt, AttemptOutcome, Clock, Objection};
 
 /// How many attempts are kept; the oldest go first.
 const ATTEMPTS_KEPT: usize = 200;
 
 /// Runs a set of plugins on what is being played, without anybody seeing it,
 /// and gives the faults they had.
-pub type Trial<'a> = &'a dyn Fn(&PluginSet) -> Vec<Fault>;
+pub type TrialRun<'a> = &'a dyn Fn(&PluginSet) -> Vec<Fault>;
 
 /// Which plugins run, and why.
 pub struct PluginRegistry {
@@ -181,7 +181,7 @@ impl PluginRegistry {
     ///
     /// # Errors
     /// If the folder cannot be listed; what ran goes on.
-    pub fn look(&mut self, trial: Trial<'_>) -> Result<Option<Arc<PluginSet>>, RegistryError> {
+    pub fn look(&mut self, trial: TrialRun<'_>) -> Result<Option<Arc<PluginSet>>, RegistryError> {
         let before = self.attempts.len();
         let changed = self.take_changes(trial);
         self.attempts.iter().skip(before).for_each(Attempt::log);
@@ -194,7 +194,10 @@ impl PluginRegistry {
         self.attempts.drain(..too_many);
     }
 
-    fn take_changes(&mut self, trial: Trial<'_>) -> Result<Option<Arc<PluginSet>>, RegistryError> {
+    fn take_changes(
+        &mut self,
+        trial: TrialRun<'_>,
+    ) -> Result<Option<Arc<PluginSet>>, RegistryError> {
         let Some(folder) = self.folder.clone() else {
             return Ok(None);
         };
@@ -231,7 +234,7 @@ impl PluginRegistry {
         &mut self,
         plugin: &str,
         on: bool,
-        trial: Trial<'_>,
+        trial: TrialRun<'_>,
     ) -> Result<Arc<PluginSet>, SwitchError> {
         self.known(plugin)?;
         let before = self.off.clone();
@@ -254,7 +257,7 @@ impl PluginRegistry {
         &mut self,
         plugin: &str,
         chosen: PluginSettings,
-        trial: Trial<'_>,
+        trial: TrialRun<'_>,
     ) -> Result<Arc<PluginSet>, SwitchError> {
         self.known(plugin)?;
         let mut settings = self.settings.clone();
@@ -275,7 +278,7 @@ impl PluginRegistry {
         &mut self,
         plugin: &str,
         settings: Settings,
-        trial: Trial<'_>,
+        trial: TrialRun<'_>,
     ) -> Result<Arc<PluginSet>, SwitchError> {
         let candidate = PluginSet::assemble(self.codes(None), &settings)?;
         if let Some(fault) = own_fault(&trial(&candidate), plugin) {
@@ -318,10 +321,10 @@ impl PluginRegistry {
             // another one in a built-in one's place.
             Err(error) => tracing::error!(%error, "the plugins left do not fit each other"),
         }
-        self.note(path, Some(&code), Outcome::Removed);
+        self.note(path, Some(&code), AttemptOutcome::Removed);
     }
 
-    fn try_file(&mut self, path: &Path, stamp: Stamp, trial: Trial<'_>) {
+    fn try_file(&mut self, path: &Path, stamp: Stamp, trial: TrialRun<'_>) {
         let loaded = std::fs::read(path)
             .map_err(|error| Objection {
                 message: format!("could not read the file: {error}"),
@@ -340,18 +343,23 @@ impl PluginRegistry {
             .or_insert(File { stamp, code: None });
         file.stamp = stamp;
         match loaded {
-            Err(objection) => self.note(path, None, Outcome::Refused(objection)),
+            Err(objection) => self.note(path, None, AttemptOutcome::Refused(objection)),
             Ok(code) => {
                 let outcome = match self.take(path, &code, trial) {
-                    Ok(()) => Outcome::Taken,
-                    Err(objection) => Outcome::TurnedDown(objection),
+                    Ok(()) => AttemptOutcome::Taken,
+                    Err(objection) => AttemptOutcome::TurnedDown(objection),
                 };
                 self.note(path, Some(&code), outcome);
             }
         }
     }
 
-    fn take(&mut self, path: &Path, code: &PluginCode, trial: Trial<'_>) -> Result<(), Objection> {
+    fn take(
+        &mut self,
+        path: &Path,
+        code: &PluginCode,
+        trial: TrialRun<'_>,
+    ) -> Result<(), Objection> {
         let codes = self.codes(Some((path, code)));
         let candidate = PluginSet::assemble(codes, &self.settings).map_err(|error| Objection {
             message: chain(&error),
@@ -370,7 +378,7 @@ impl PluginRegistry {
         Ok(())
     }
 
-    fn note(&mut self, path: &Path, code: Option<&PluginCode>, outcome: Outcome) {
+    fn note(&mut self, path: &Path, code: Option<&PluginCode>, outcome: AttemptOutcome) {
         self.attempts.push_back(Attempt {
             at: (self.clock)(),
             file: file_name(path),

@@ -9,7 +9,9 @@ use std::sync::mpsc;
 use std::time::Duration;
 
 use rallytide_plugin_host::{LoaderConfig, PluginLoader, Settings};
-use rallytide_plugin_registry::{Outcome, PluginRegistry, RegistryError, SwitchError, watch};
+use rallytide_plugin_registry::{
+    AttemptOutcome, PluginRegistry, RegistryError, SwitchError, watch,
+};
 
 fn registry(folder: &Path) -> Result<PluginRegistry, RegistryError> {
     let loader = PluginLoader::new(&LoaderConfig { cache: None }).unwrap();
@@ -18,11 +20,11 @@ fn registry(folder: &Path) -> Result<PluginRegistry, RegistryError> {
 }
 
 fn outcomes(registry: &PluginRegistry) -> Vec<(String, &'static str)> {
-    let word = |outcome: &Outcome| match outcome {
-        Outcome::Taken => "taken",
-        Outcome::Refused(_) => "refused",
-        Outcome::TurnedDown(_) => "turned down",
-        Outcome::Removed => "removed",
+    let word = |outcome: &AttemptOutcome| match outcome {
+        AttemptOutcome::Taken => "taken",
+        AttemptOutcome::Refused(_) => "refused",
+        AttemptOutcome::TurnedDown(_) => "turned down",
+        AttemptOutcome::Removed => "removed",
     };
     registry
         .attempts()

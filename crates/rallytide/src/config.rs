@@ -18,7 +18,7 @@ const DATA: &str = "rallytide-data";
 /// known ones.
 #[derive(Debug, Default, Deserialize)]
 #[serde(deny_unknown_fields)]
-struct Typed {
+struct TypedConfig {
     listen: Option<String>,
     data: Option<PathBuf>,
     plugins: Option<PathBuf>,
@@ -46,7 +46,7 @@ impl Config {
     /// Folders named in the file are meant beside it.
     pub(crate) fn read(options: &Serve) -> Result<Self, Failure> {
         let typed = match &options.config {
-            None => Typed::default(),
+            None => TypedConfig::default(),
             Some(file) => read_file(file)?,
         };
         let data = options.data.clone().or(typed.data);
@@ -97,11 +97,11 @@ fn writable(folder: &Path) -> Result<String, Failure> {
     Ok(text)
 }
 
-fn read_file(file: &Path) -> Result<Typed, Failure> {
+fn read_file(file: &Path) -> Result<TypedConfig, Failure> {
     let text = std::fs::read_to_string(file)
         .with_context(|| format!("could not read the configuration `{}`", file.display()))
         .map_err(Failure::outside)?;
-    let mut typed: Typed = toml::from_str(&text).map_err(|error| {
+    let mut typed: TypedConfig = toml::from_str(&text).map_err(|error| {
         Failure::Usage(format!("the configuration `{}`: {error}", file.display()))
     })?;
     let beside = file.parent().unwrap_or(Path::new(""));

@@ -8,6 +8,7 @@ mod config;
 mod data_folder;
 mod failure;
 mod input;
+mod json_lines;
 mod plugin_desk;
 mod plugins;
 mod reach;

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use rallytide_plugin_host::{LoaderConfig, PluginLoader, PluginSet, Run};
-use rallytide_plugin_registry::{Objection, Outcome, PluginRegistry, RegistryError};
+use rallytide_plugin_registry::{AttemptOutcome, Objection, PluginRegistry, RegistryError};
 
 use crate::failure::Failure;
 
@@ -44,8 +44,8 @@ pub(crate) fn registry(
     })?;
     for attempt in registry.attempts() {
         match &attempt.outcome {
-            Outcome::Refused(Objection { message, hint })
-            | Outcome::TurnedDown(Objection { message, hint }) => {
+            AttemptOutcome::Refused(Objection { message, hint })
+            | AttemptOutcome::TurnedDown(Objection { message, hint }) => {
                 eprintln!(
                     "warning: the plugin file `{}` is left out: {message}",
                     attempt.file
@@ -54,7 +54,7 @@ pub(crate) fn registry(
                     eprintln!("hint: {hint}");
                 }
             }
-            Outcome::Taken | Outcome::Removed => {}
+            AttemptOutcome::Taken | AttemptOutcome::Removed => {}
         }
     }
     for suspended in registry.plugin_set().suspended() {

@@ -8,7 +8,7 @@ use std::io::Write as _;
 use std::process::ExitCode;
 
 use rallytide_chart::{At, Discipline, Positions, Scoring, WinningPoint};
-use rallytide_simulate::{Detail, Incidents, Mistakes, Plan, Players, Simulation};
+use rallytide_simulate::{Detail, Incidents, Mistakes, NamedPlayers, Plan, Simulation};
 
 fn main() -> ExitCode {
     let mut arguments = std::env::args().skip(1);
@@ -60,8 +60,8 @@ fn apply(plan: &mut Plan, word: &str) -> Option<()> {
             "static" => plan.format.scoring = rally(WinningPoint::Any, Positions::Static),
             "server" => plan.format.scoring = rally(WinningPoint::Server, Positions::Swap),
             "exact" => plan.mistakes = Mistakes::None,
-            "named" => plan.players = Players::All,
-            "nameless" => plan.players = Players::None,
+            "named" => plan.players = NamedPlayers::All,
+            "nameless" => plan.players = NamedPlayers::None,
             "calm" => plan.incidents = Incidents::None,
             _ => plan.detail = Detail::from_word(word)?,
         },

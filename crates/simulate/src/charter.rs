@@ -15,7 +15,7 @@ use rallytide_chart::{At, Discipline, Play};
 use serde_json::{Map, Value};
 
 use crate::dice::{Dice, Stream};
-use crate::plan::{Detail, Mistakes, Plan, Players, Tempo};
+use crate::plan::{Detail, Mistakes, NamedPlayers, Plan, Tempo};
 
 /// A charter at work.
 #[derive(Debug, Clone)]
@@ -24,7 +24,7 @@ pub(super) struct Charter {
     discipline: Discipline,
     detail: Detail,
     mistakes: Mistakes,
-    players: Players,
+    players: NamedPlayers,
     tempo: Tempo,
     /// The number of the rally in the ids of its entries, replayed ones counted.
     rally: u32,
@@ -57,9 +57,9 @@ impl Charter {
         let some = self.dice.chance(share);
         self.discipline == Discipline::Doubles
             && match self.players {
-                Players::All => true,
-                Players::Some => some,
-                Players::None => false,
+                NamedPlayers::All => true,
+                NamedPlayers::Some => some,
+                NamedPlayers::None => false,
             }
     }
 

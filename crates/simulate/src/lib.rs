@@ -26,5 +26,5 @@ mod rally;
 mod sides;
 mod simulation;
 
-pub use plan::{Billing, Detail, Incidents, Mistakes, Plan, PlanError, Players, Tempo};
+pub use plan::{Billing, Detail, Incidents, Mistakes, NamedPlayers, Plan, PlanError, Tempo};
 pub use simulation::{Simulation, simulate};

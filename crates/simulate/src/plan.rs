@@ -19,7 +19,7 @@ pub struct Plan {
     /// Whether the charter makes mistakes and mends them.
     pub mistakes: Mistakes,
     /// Whose shots and errors the charter names.
-    pub players: Players,
+    pub players: NamedPlayers,
     /// What happens beside the rallies.
     pub incidents: Incidents,
     /// When the first rally is about to start, on the charter's clock.
@@ -45,7 +45,7 @@ impl Plan {
             detail: Detail::EveryShot,
             tempo: Tempo::default(),
             mistakes: Mistakes::Lifelike,
-            players: Players::Some,
+            players: NamedPlayers::Some,
             incidents: Incidents::Lifelike,
             start: At::from_milliseconds(1_778_320_800_000),
             billing: Billing::default(),
@@ -139,7 +139,7 @@ pub enum Mistakes {
 /// Which shots and errors of doubles the charter names the player of. The serve
 /// and the return are named in none: they are known by the score.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Players {
+pub enum NamedPlayers {
     /// Every shot from the third on, and every end.
     All,
     /// A shot in twelve, an end in three: what one finds time for.

@@ -23,13 +23,13 @@ mod under_way;
 use rallytide_chart::{Contact, Cue, CueSet, Depth, PairOf, Stroke, Team};
 
 pub(crate) use ending::Ending;
-pub(crate) use under_way::{Opening, PlayedShot};
+pub(crate) use under_way::{PlayedShot, RallyOpening};
 
 use crate::dice::Dice;
 use crate::sides::Side;
-use execution::Outcome;
+use execution::ShotOutcome;
 use situation::{Ball, Situation};
-use under_way::Rally;
+use under_way::RallyInPlay;
 
 /// A rally that was played to its end.
 #[derive(Debug, Clone)]
@@ -42,8 +42,12 @@ pub(crate) struct PlayedRally {
 }
 
 /// Plays a rally.
-pub(crate) fn play_rally(opening: &Opening, sides: &PairOf<Side>, dice: &mut Dice) -> PlayedRally {
-    let mut rally = Rally {
+pub(crate) fn play_rally(
+    opening: &RallyOpening,
+    sides: &PairOf<Side>,
+    dice: &mut Dice,
+) -> PlayedRally {
+    let mut rally = RallyInPlay {
         opening,
         sides,
         dice,
@@ -58,8 +62,8 @@ pub(crate) fn play_rally(opening: &Opening, sides: &PairOf<Side>, dice: &mut Dic
     loop {
         let outcome = rally.strike(striker, ball.as_ref());
         match outcome {
-            Outcome::InPlay(sent) => ball = Some(sent),
-            Outcome::Over(ending) => {
+            ShotOutcome::InPlay(sent) => ball = Some(sent),
+            ShotOutcome::Over(ending) => {
                 let dead_after = rally.dead_after(ending);
                 return PlayedRally {
                     shots: rally.shots,
@@ -72,9 +76,9 @@ pub(crate) fn play_rally(opening: &Opening, sides: &PairOf<Side>, dice: &mut Dic
     }
 }
 
-impl Rally<'_> {
+impl RallyInPlay<'_> {
     /// `striker` plays the ball that comes, `None` before the serve.
-    fn strike(&mut self, striker: Team, coming: Option<&Ball>) -> Outcome {
+    fn strike(&mut self, striker: Team, coming: Option<&Ball>) -> ShotOutcome {
         let number = self.shots.len() + 1;
         let situation = Situation::new(number, coming, *self.depths.of(striker));
         let contact = self.meet(situation, coming);
@@ -93,7 +97,7 @@ impl Rally<'_> {
             depths: self.depths,
         };
         let outcome = self.execute(&shot, situation, pressure);
-        if let Outcome::InPlay(sent) = &outcome {
+        if let ShotOutcome::InPlay(sent) = &outcome {
             if sent.sits_up {
                 shot.cues = shot.cues.with(Cue::Attackable);
             }

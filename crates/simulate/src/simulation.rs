@@ -15,7 +15,7 @@ use crate::dice::{Dice, Stream};
 use crate::interlude::{JustPlayed, Memory};
 use crate::names;
 use crate::plan::{Plan, PlanError};
-use crate::rally::{Opening, PlayedRally, play_rally};
+use crate::rally::{PlayedRally, RallyOpening, play_rally};
 use crate::sides::{Side, renew_form, two_sides};
 
 /// All lines of the chart of a made-up match, the header first, without line
@@ -109,7 +109,7 @@ impl Simulation {
 
     fn rally(&mut self) {
         let score = self.scoring.score();
-        let opening = Opening {
+        let opening = RallyOpening {
             discipline: self.discipline,
             serving: score.serving,
             server: score.server_player,

@@ -2,7 +2,7 @@
 
 use rallytide_chart::{Chart, Play, Positions, Scoring, WinningPoint, read_chart_file};
 use rallytide_scoring::PlayByPlay;
-use rallytide_simulate::{Mistakes, Plan, Players, simulate};
+use rallytide_simulate::{Mistakes, NamedPlayers, Plan, simulate};
 
 fn lines(plan: &Plan) -> Vec<String> {
     simulate(plan).expect("the plan makes a match")
@@ -38,11 +38,11 @@ fn all_some_or_no_players_are_named_on_wish_and_nothing_else_changes() {
         mistakes: Mistakes::None,
         ..Plan::new(7)
     };
-    let (shots, named) = named_shots(&with(Players::All));
+    let (shots, named) = named_shots(&with(NamedPlayers::All));
     assert_eq!(named, shots);
-    let (_, named) = named_shots(&with(Players::None));
+    let (_, named) = named_shots(&with(NamedPlayers::None));
     assert_eq!(named, 0);
-    let (_, named) = named_shots(&with(Players::Some));
+    let (_, named) = named_shots(&with(NamedPlayers::Some));
     assert!((1..shots / 4).contains(&named), "{named} of {shots}");
     let without_players = |players| {
         let entry = |line: String| {
@@ -56,8 +56,8 @@ fn all_some_or_no_players_are_named_on_wish_and_nothing_else_changes() {
         lines.collect::<Vec<_>>()
     };
     assert_eq!(
-        without_players(Players::All),
-        without_players(Players::None)
+        without_players(NamedPlayers::All),
+        without_players(NamedPlayers::None)
     );
 }
 
@@ -73,7 +73,7 @@ fn nearly_every_serve_and_return_is_known_by_the_score_also_after_corrections_an
             },
         ] {
             let mut plan = Plan {
-                players: Players::None,
+                players: NamedPlayers::None,
                 ..Plan::new(seed)
             };
             plan.format.scoring = scoring;

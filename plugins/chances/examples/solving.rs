@@ -7,7 +7,7 @@
 use std::hint::black_box;
 use std::time::Instant;
 
-use rallytide_chances::format::{GameFormat, Lead, Next, Service, State};
+use rallytide_chances::format::{GameFormat, GameState, Lead, Next, Service};
 use rallytide_chances::game::GameChances;
 use rallytide_plugin_kit::{PerTeam, Team};
 
@@ -36,15 +36,15 @@ fn iterated(format: GameFormat) -> f64 {
     // From one short on both sides only the difference matters: points beyond are
     // taken off both, so that the states are finite.
     let width = format.points + 2;
-    let reduced = |state: State| {
+    let reduced = |state: GameState| {
         let spare = state.a.min(state.b).saturating_sub(format.points - 1);
-        State {
+        GameState {
             a: state.a - spare,
             b: state.b - spare,
             ..state
         }
     };
-    let place = |state: State| {
+    let place = |state: GameState| {
         let serving = usize::from(state.serving == Team::B) * 2 + usize::from(state.second);
         ((state.a * width + state.b) * 4) as usize + serving
     };
@@ -57,7 +57,7 @@ fn iterated(format: GameFormat) -> f64 {
                     .into_iter()
                     .flat_map(|team| [(team, false), (team, true)])
                 {
-                    let state = State {
+                    let state = GameState {
                         a,
                         b,
                         serving,

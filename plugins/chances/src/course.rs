@@ -3,7 +3,7 @@
 
 use rallytide_plugin_kit::{MatchHeader, PerTeam, Score, Team};
 
-use crate::format::{GameFormat, State};
+use crate::format::{GameFormat, GameState};
 use crate::game::GameChances;
 
 /// What can be said from a score.
@@ -28,13 +28,13 @@ pub struct MatchFormat {
 
 /// Where a match stands, as far as it matters to the chances.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Standing {
+pub enum MatchStanding {
     /// It is over.
     Over(Team),
     /// It goes on.
     Running {
         /// The current game.
-        state: State,
+        state: GameState,
         /// Its number, from 1.
         game: u32,
         /// How many games each team still has to win, the current one included;
@@ -62,12 +62,12 @@ impl MatchFormat {
 
     /// Where a score stands.
     #[must_use]
-    pub fn standing(&self, score: &Score) -> Standing {
+    pub fn standing(&self, score: &Score) -> MatchStanding {
         match score.winner {
-            Some(winner) => Standing::Over(winner),
+            Some(winner) => MatchStanding::Over(winner),
             None => {
                 let need = |won: u32| self.games_to_win.saturating_sub(won).max(1);
-                Standing::Running {
+                MatchStanding::Running {
                     state: self.game.state(score),
                     game: score.game,
                     need: PerTeam {
@@ -81,9 +81,9 @@ impl MatchFormat {
 
     /// The chances where a match stands, by its solved game.
     #[must_use]
-    pub fn chances(&self, standing: Standing, solved: &GameChances) -> Chances {
+    pub fn chances(&self, standing: MatchStanding, solved: &GameChances) -> Chances {
         let (state, game, need) = match standing {
-            Standing::Over(winner) => {
+            MatchStanding::Over(winner) => {
                 let of_a = f64::from(u8::from(winner == Team::A));
                 return Chances {
                     of_game: of_a,
@@ -91,7 +91,7 @@ impl MatchFormat {
                     swing: 0.0,
                 };
             }
-            Standing::Running { state, game, need } => (state, game, need),
+            MatchStanding::Running { state, game, need } => (state, game, need),
         };
         let from_start = PerTeam {
             a: solved.of(self.game.start(Team::A)),

@@ -42,7 +42,7 @@ pub enum Service {
 
 /// A game before a rally.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct State {
+pub struct GameState {
     /// Team a's points.
     pub a: u32,
     /// Team b's points.
@@ -57,7 +57,7 @@ pub struct State {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Next {
     /// The game goes on.
-    Goes(State),
+    Goes(GameState),
     /// The game is won.
     Won(Team),
 }
@@ -86,8 +86,8 @@ impl GameFormat {
     /// The start of a game that `first` serves: with two servers a turn, its
     /// first turn has only the one numbered 2.
     #[must_use]
-    pub fn start(&self, first: Team) -> State {
-        State {
+    pub fn start(&self, first: Team) -> GameState {
+        GameState {
             a: 0,
             b: 0,
             serving: first,
@@ -97,8 +97,8 @@ impl GameFormat {
 
     /// The state a score shows.
     #[must_use]
-    pub fn state(&self, score: &Score) -> State {
-        State {
+    pub fn state(&self, score: &Score) -> GameState {
+        GameState {
             a: score.points.a,
             b: score.points.b,
             serving: score.serving,
@@ -108,17 +108,17 @@ impl GameFormat {
 
     /// What the rally leads to if `winner` wins it.
     #[must_use]
-    pub fn next(&self, state: State, winner: Team) -> Next {
+    pub fn next(&self, state: GameState, winner: Team) -> Next {
         if winner == state.serving {
             return self.scores(state, winner);
         }
-        let side_out = State {
+        let side_out = GameState {
             serving: winner,
             second: false,
             ..state
         };
         match self.service {
-            Service::TwoServers if !state.second => Next::Goes(State {
+            Service::TwoServers if !state.second => Next::Goes(GameState {
                 second: true,
                 ..state
             }),
@@ -132,7 +132,7 @@ impl GameFormat {
     }
 
     /// A point for `team`, which serves on.
-    fn scores(self, state: State, team: Team) -> Next {
+    fn scores(self, state: GameState, team: Team) -> Next {
         let (a, b) = match team {
             Team::A => (state.a.saturating_add(1), state.b),
             Team::B => (state.a, state.b.saturating_add(1)),
@@ -148,6 +148,6 @@ impl GameFormat {
         if own >= self.points && own >= other.saturating_add(clear) {
             return Next::Won(team);
         }
-        Next::Goes(State { a, b, ..state })
+        Next::Goes(GameState { a, b, ..state })
     }
 }

@@ -7,7 +7,7 @@
 
 use rallytide_plugin_kit::{PerTeam, Team};
 
-use crate::format::{GameFormat, Lead, Next, State};
+use crate::format::{GameFormat, GameState, Lead, Next};
 use crate::serve::{Cell, LOST, OnePointShort, Serves, WON, place};
 
 /// Team a's chance to win a game from each state.
@@ -57,7 +57,7 @@ impl GameChances {
     /// Team a's chance from `state`, whatever its points: beyond those of the
     /// game only the difference matters.
     #[must_use]
-    pub fn of(&self, state: State) -> f64 {
+    pub fn of(&self, state: GameState) -> f64 {
         let width = self.format.points;
         let cell = if state.a < width && state.b < width {
             self.cells[(state.a * width + state.b) as usize]

@@ -17,7 +17,7 @@ use rallytide_plugin_kit::{
     about, key,
 };
 
-use crate::course::{MatchFormat, Standing};
+use crate::course::{MatchFormat, MatchStanding};
 use crate::estimate::ServeEstimate;
 use crate::game::GameChances;
 
@@ -36,7 +36,7 @@ pub struct WinChances {
     /// The game as solved for these probabilities.
     solved_for: PerTeam<f64>,
     solved: GameChances,
-    standing: Standing,
+    standing: MatchStanding,
 }
 
 impl Plugin for WinChances {
@@ -83,7 +83,7 @@ impl Plugin for WinChances {
         self.serving = moment.score.serving;
         self.standing = self.format.standing(&moment.score);
         let serve = probabilities(&self.estimates);
-        if serve != self.solved_for && matches!(self.standing, Standing::Running { .. }) {
+        if serve != self.solved_for && matches!(self.standing, MatchStanding::Running { .. }) {
             self.solved = GameChances::solve(self.format.game(), serve);
             self.solved_for = serve;
         }

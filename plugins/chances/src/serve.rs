@@ -7,7 +7,7 @@
 
 use rallytide_plugin_kit::{PerTeam, Team};
 
-use crate::format::{Service, State};
+use crate::format::{GameState, Service};
 
 /// Two teams that both win less often than this when they serve would play for
 /// ever: they are taken to win this often, both the same.
@@ -23,7 +23,7 @@ pub(crate) const WON: Cell = [1.0; 4];
 pub(crate) const LOST: Cell = [0.0; 4];
 
 /// The place of a state in its [`Cell`].
-pub(crate) fn place(state: State) -> usize {
+pub(crate) fn place(state: GameState) -> usize {
     let team = match state.serving {
         Team::A => 0,
         Team::B => 2,

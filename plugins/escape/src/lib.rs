@@ -4,18 +4,18 @@
 //! recovered pressure, its best, the share of escapes, and how often a team gets
 //! out of the defense it is put on by the return. The rules are common practice
 //! of the trade; there is no published standard. The modules hold the logic as
-//! plain Rust: [`spells`] (when a spell begins and how it ends) and [`tally`]
+//! plain Rust: [`spells`] (when a spell begins and how it ends) and [`counts`]
 //! (what is counted). This file only translates between them and the host.
 
+pub mod counts;
 pub mod spells;
-pub mod tally;
 
 use rallytide_plugin_kit::{
-    Held, Manifest, Moment, Opening, Play, Plugin, Readings, Share, Team, Value, about,
+    Held, Manifest, Moment, Opening, Play, Plugin, Readings, Team, Value, about,
 };
 
+use crate::counts::SpellCounts;
 use crate::spells::Spells;
-use crate::tally::{Part, Tally};
 
 /// The indicator that the spells are made of.
 const INITIATIVE: &str = "initiative";
@@ -25,7 +25,7 @@ const INITIATIVE: &str = "initiative";
 pub struct Escape {
     latest_shot: u32,
     spells: Spells,
-    tally: Tally,
+    counts: SpellCounts,
 }
 
 impl Plugin for Escape {
@@ -59,14 +59,14 @@ impl Plugin for Escape {
     }
 
     fn readings(&self, readings: &mut Readings) {
-        let now = self.tally.now();
+        let now = self.counts.now();
         for team in Team::BOTH {
-            let tally = &now[team];
+            let counts = &now[team];
             for (indicator, value) in [
-                ("escape.streak", Value::Count(tally.streak)),
-                ("escape.best", Value::Count(tally.best)),
-                ("escape.share", share(tally.escaped)),
-                ("approach.reached", share(tally.reached)),
+                ("escape.streak", Value::Count(counts.streak)),
+                ("escape.best", Value::Count(counts.best)),
+                ("escape.share", counts.escaped.value()),
+                ("approach.reached", counts.reached.value()),
             ] {
                 readings.set(about(indicator, team), value);
             }
@@ -80,7 +80,7 @@ impl Escape {
             Play::RallyEnd(end) => self.spells.rally_won_by(end.winner),
             Play::Replay => {
                 self.spells.break_off();
-                self.tally.take_rally_back();
+                self.counts.take_rally_back();
                 None
             }
             // The match is over in the middle of the rally.
@@ -96,17 +96,13 @@ impl Escape {
             }
         };
         if let Some(spell) = ended {
-            self.tally.count(spell);
+            self.counts.count(spell);
         }
         if let Play::RallyEnd(_) | Play::Replay = moment.entry.play {
             self.latest_shot = 0;
-            self.tally.keep_rally();
+            self.counts.keep_rally();
         }
     }
-}
-
-fn share(Part { part, whole }: Part) -> Value {
-    Value::Share(Share { part, whole })
 }
 
 rallytide_plugin_kit::export_plugin!(Escape);

@@ -16,12 +16,12 @@ pub struct Ended {
     /// It began while the 2nd shot of the rally was the latest.
     pub from_second_shot: bool,
     /// How it came out.
-    pub outcome: Outcome,
+    pub outcome: SpellOutcome,
 }
 
 /// How a defense spell comes out.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Outcome {
+pub enum SpellOutcome {
     /// Nobody holds the initiative any more.
     Recovered,
     /// Straight to offense.
@@ -32,7 +32,7 @@ pub enum Outcome {
     Lost,
 }
 
-impl Outcome {
+impl SpellOutcome {
     /// The rally was not lost in it.
     #[must_use]
     pub fn is_escape(self) -> bool {
@@ -54,7 +54,7 @@ struct Open {
 }
 
 impl Open {
-    fn ended(self, outcome: Outcome) -> Ended {
+    fn ended(self, outcome: SpellOutcome) -> Ended {
         Ended {
             team: self.team,
             pressed: self.pressed,
@@ -75,8 +75,8 @@ impl Spells {
         {
             self.open = None;
             ended = Some(open.ended(match on_defense {
-                None => Outcome::Recovered,
-                Some(_) => Outcome::Turned,
+                None => SpellOutcome::Recovered,
+                Some(_) => SpellOutcome::Turned,
             }));
         }
         if let Some(team) = on_defense {
@@ -94,9 +94,9 @@ impl Spells {
     pub fn rally_won_by(&mut self, winner: Team) -> Option<Ended> {
         let open = self.open.take()?;
         Some(open.ended(if open.team == winner {
-            Outcome::Won
+            SpellOutcome::Won
         } else {
-            Outcome::Lost
+            SpellOutcome::Lost
         }))
     }
 

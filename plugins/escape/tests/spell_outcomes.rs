@@ -2,7 +2,7 @@
 //! which entries make a spell a pressed one.
 //! The rules are common practice of the trade; there is no published standard.
 
-use rallytide_escape::spells::{Ended, Outcome, Spells};
+use rallytide_escape::spells::{Ended, SpellOutcome, Spells};
 use rallytide_plugin_kit::{Held, Lean, Reading, Reason, Team, Value, key};
 
 /// `by` holds, with rows as `code:team`.
@@ -36,7 +36,7 @@ fn b_pressed() -> Held {
 }
 
 #[track_caller]
-fn check(spell: Option<Ended>, team: Team, pressed: bool, outcome: Outcome) {
+fn check(spell: Option<Ended>, team: Team, pressed: bool, outcome: SpellOutcome) {
     let spell = spell.expect("a spell ends here");
     assert_eq!(
         (spell.team, spell.pressed, spell.outcome),
@@ -50,7 +50,7 @@ fn a_spell_that_goes_over_to_nobody_is_recovered() {
     assert_eq!(spells.entry(b_pressed(), 4), None);
     assert_eq!(spells.entry(b_pressed(), 5), None);
     let ended = spells.entry(nobody(), 6);
-    check(ended, Team::B, true, Outcome::Recovered);
+    check(ended, Team::B, true, SpellOutcome::Recovered);
     assert_eq!(spells.entry(nobody(), 7), None, "it ends only once");
 }
 
@@ -59,17 +59,32 @@ fn a_spell_that_goes_straight_over_to_offense_is_turned_and_begins_the_others() 
     let mut spells = Spells::default();
     spells.entry(b_pressed(), 4);
     let turned = spells.entry(held(Some(Team::B), &[("body", Team::A)]), 5);
-    check(turned, Team::B, true, Outcome::Turned);
-    check(spells.rally_won_by(Team::B), Team::A, true, Outcome::Lost);
+    check(turned, Team::B, true, SpellOutcome::Turned);
+    check(
+        spells.rally_won_by(Team::B),
+        Team::A,
+        true,
+        SpellOutcome::Lost,
+    );
 }
 
 #[test]
 fn a_spell_that_is_open_when_the_rally_ends_is_won_or_lost() {
     let mut spells = Spells::default();
     spells.entry(b_pressed(), 4);
-    check(spells.rally_won_by(Team::B), Team::B, true, Outcome::Won);
+    check(
+        spells.rally_won_by(Team::B),
+        Team::B,
+        true,
+        SpellOutcome::Won,
+    );
     spells.entry(b_pressed(), 4);
-    check(spells.rally_won_by(Team::A), Team::B, true, Outcome::Lost);
+    check(
+        spells.rally_won_by(Team::A),
+        Team::B,
+        true,
+        SpellOutcome::Lost,
+    );
     assert_eq!(spells.rally_won_by(Team::A), None, "it ends only once");
 }
 
@@ -86,7 +101,7 @@ fn depth_alone_does_not_press() {
     let mut spells = Spells::default();
     spells.entry(held(Some(Team::A), &[("depth", Team::B)]), 2);
     let ended = spells.entry(nobody(), 4);
-    check(ended, Team::B, false, Outcome::Recovered);
+    check(ended, Team::B, false, SpellOutcome::Recovered);
 }
 
 #[test]
@@ -95,7 +110,7 @@ fn a_row_against_the_opponents_does_not_press() {
     let rows = [("air", Team::A), ("depth", Team::B)];
     spells.entry(held(Some(Team::A), &rows), 4);
     let ended = spells.entry(nobody(), 5);
-    check(ended, Team::B, false, Outcome::Recovered);
+    check(ended, Team::B, false, SpellOutcome::Recovered);
 }
 
 #[test]
@@ -105,7 +120,7 @@ fn one_pressed_entry_presses_the_whole_spell() {
     spells.entry(b_pressed(), 5);
     spells.entry(held(Some(Team::A), &[]), 6);
     let ended = spells.entry(nobody(), 7);
-    check(ended, Team::B, true, Outcome::Recovered);
+    check(ended, Team::B, true, SpellOutcome::Recovered);
 }
 
 #[test]
@@ -114,7 +129,7 @@ fn the_entry_that_ends_a_spell_does_not_press_it() {
     spells.entry(held(Some(Team::A), &[("depth", Team::B)]), 4);
     let contested = held(None, &[("air", Team::B), ("body", Team::A)]);
     let ended = spells.entry(contested, 5);
-    check(ended, Team::B, false, Outcome::Recovered);
+    check(ended, Team::B, false, SpellOutcome::Recovered);
 }
 
 #[test]

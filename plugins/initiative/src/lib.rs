@@ -12,16 +12,16 @@ pub mod rows;
 pub mod standing;
 
 use rallytide_plugin_kit::{
-    Depth, Discipline, Manifest, Moment, Opening, Play, Plugin, Readings, Team, Value, about, key,
+    Discipline, Manifest, Moment, Opening, Play, Plugin, Readings, Team, Value, about, key,
 };
 
-use crate::rally::Rally;
+use crate::rally::RallyJudge;
 
 /// The plugin: the current rally.
 #[derive(Debug)]
 pub struct Initiative {
     discipline: Discipline,
-    rally: Rally,
+    rally: RallyJudge,
 }
 
 impl Plugin for Initiative {
@@ -38,7 +38,7 @@ impl Plugin for Initiative {
         let discipline = opening.header.discipline;
         Ok(Self {
             discipline,
-            rally: Rally::to_come(discipline),
+            rally: RallyJudge::to_come(discipline),
         })
     }
 
@@ -48,9 +48,9 @@ impl Plugin for Initiative {
             Play::Shot(shot) => self.rally.shot(entry, shot),
             Play::Cue(mark) => self.rally.cue(entry, mark),
             Play::Depth(mark) => self.rally.depth(mark),
-            Play::RallyEnd(_) | Play::Replay => self.rally = Rally::to_come(self.discipline),
+            Play::RallyEnd(_) | Play::Replay => self.rally = RallyJudge::to_come(self.discipline),
             // A match that ends otherwise cuts the rally off: it is as over.
-            _ if moment.score.winner.is_some() => self.rally = Rally::to_come(self.discipline),
+            _ if moment.score.winner.is_some() => self.rally = RallyJudge::to_come(self.discipline),
             _ => {}
         }
     }
@@ -65,16 +65,11 @@ impl Plugin for Initiative {
         );
         let depths = self.rally.depths();
         for team in Team::BOTH {
-            let depth = match depths.of(team) {
-                Depth::Back => "back",
-                Depth::Transition => "transition",
-                Depth::Line => "line",
-            };
             let mut flags = Vec::new();
             if !depths.is_explicit(team) {
                 flags.push("inferred".to_owned());
             }
-            let value = Value::Text(depth.into());
+            let value = Value::Text(depths.of(team).word().into());
             readings.explain(about("depth", team), value, Vec::new(), flags);
         }
     }

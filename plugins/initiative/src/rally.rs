@@ -6,20 +6,20 @@
 use rallytide_plugin_kit::{CueMark, DepthMark, Discipline, Shot};
 
 use crate::depths::Depths;
-use crate::rows::{Struck, rows};
+use crate::rows::{JudgedShot, rows};
 use crate::standing::Standing;
 
 /// What is known of the current rally.
 #[derive(Debug)]
-pub struct Rally {
+pub struct RallyJudge {
     depths: Depths,
     /// The shot before the latest; none where one is assumed to be missing.
-    before: Option<Struck>,
-    latest: Option<Struck>,
+    before: Option<JudgedShot>,
+    latest: Option<JudgedShot>,
     standing: Standing,
 }
 
-impl Rally {
+impl RallyJudge {
     /// The rally that comes next.
     #[must_use]
     pub fn to_come(discipline: Discipline) -> Self {
@@ -47,7 +47,7 @@ impl Rally {
     /// are read.
     pub fn shot(&mut self, entry: u32, shot: &Shot) {
         self.depths.struck(shot);
-        let before = self.latest.replace(Struck::new(entry, shot));
+        let before = self.latest.replace(JudgedShot::new(entry, shot));
         self.before = before.filter(|_| !shot.missed_before);
         self.judge();
     }

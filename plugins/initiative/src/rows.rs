@@ -9,7 +9,7 @@ use crate::depths::Depths;
 
 /// A recorded shot with what has been marked on it so far.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Struck {
+pub struct JudgedShot {
     /// The entry that recorded it.
     pub entry: u32,
     /// Who struck it.
@@ -24,7 +24,7 @@ pub struct Struck {
     attackable: Option<u32>,
 }
 
-impl Struck {
+impl JudgedShot {
     /// The shot as it was recorded, with the cues recorded together with it.
     #[must_use]
     pub fn new(entry: u32, shot: &Shot) -> Self {
@@ -94,7 +94,7 @@ pub struct Row {
 /// The rows to be read, sorted by code, then by the team they are against.
 /// `before` is the shot before `last`, where none is assumed between them.
 #[must_use]
-pub fn rows(last: &Struck, before: Option<&Struck>, depths: &Depths) -> Vec<Row> {
+pub fn rows(last: &JudgedShot, before: Option<&JudgedShot>, depths: &Depths) -> Vec<Row> {
     let striker = last.team;
     let opponents = striker.other();
     let mut rows = Vec::new();
@@ -104,7 +104,7 @@ pub fn rows(last: &Struck, before: Option<&Struck>, depths: &Depths) -> Vec<Row>
         row(code, opponents, last.entry);
     }
     // The opponents were hitting too.
-    if let Some(code) = before.and_then(Struck::attack)
+    if let Some(code) = before.and_then(JudgedShot::attack)
         && last.is_hit()
     {
         row(code, striker, last.entry);
@@ -128,7 +128,7 @@ pub fn rows(last: &Struck, before: Option<&Struck>, depths: &Depths) -> Vec<Row>
 
 /// The deeper team has the court against it. Where that is inferred, it speaks
 /// only if nothing was seen.
-fn depth_row(last: &Struck, depths: &Depths) -> Option<Row> {
+fn depth_row(last: &JudgedShot, depths: &Depths) -> Option<Row> {
     let (a, b) = (depths.of(Team::A), depths.of(Team::B));
     let deeper = match a.cmp(&b) {
         std::cmp::Ordering::Greater => Team::A,

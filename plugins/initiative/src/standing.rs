@@ -5,7 +5,7 @@
 
 use rallytide_plugin_kit::{Lean, Reason, Stroke, Team, Value};
 
-use crate::rows::{Row, Struck};
+use crate::rows::{JudgedShot, Row};
 
 /// Who holds the initiative, how clearly, and why.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -26,7 +26,7 @@ impl Standing {
     /// Weighs the rows after the latest shot. `held` is who held the initiative
     /// just before this entry.
     #[must_use]
-    pub fn judge(rows: Vec<Row>, last: &Struck, held: Option<Team>) -> Self {
+    pub fn judge(rows: Vec<Row>, last: &JudgedShot, held: Option<Team>) -> Self {
         let against = |team| rows.iter().filter(|row| row.against == team).count();
         let (against_a, against_b) = (against(Team::A), against(Team::B));
         let all = against_a + against_b;
@@ -81,6 +81,6 @@ impl Standing {
 }
 
 /// A soft ball under attack, or a ball of which too little is known.
-fn is_judged_by_its_answer(shot: &Struck) -> bool {
+fn is_judged_by_its_answer(shot: &JudgedShot) -> bool {
     shot.stroke != Stroke::Serve && (shot.contact.is_none() || shot.is_passive())
 }

@@ -2,13 +2,13 @@
 //!
 //! Built on the readings `initiative` and `depth`; it judges nothing again. The
 //! rules are common practice of the trade; there is no published standard. The
-//! modules hold the logic as plain Rust: [`standing`] (what the upstream readings
+//! modules hold the logic as plain Rust: [`sight`] (what the upstream readings
 //! say), [`rally`] (what one rally contributes), [`tallies`] (what the rallies add
 //! up to) and [`players`] (the same for single players). This file only translates between them and the host.
 
 pub mod players;
 pub mod rally;
-pub mod standing;
+pub mod sight;
 pub mod tallies;
 
 use rallytide_plugin_kit::{
@@ -16,9 +16,9 @@ use rallytide_plugin_kit::{
     log,
 };
 
-use crate::players::{PLAYERS, Players};
-use crate::rally::Rally;
-use crate::standing::{DEPTH, INITIATIVE, Sight};
+use crate::players::{PLAYERS, PlayerCounts};
+use crate::rally::RallyContribution;
+use crate::sight::{DEPTH, INITIATIVE, Sight};
 use crate::tallies::{TeamTallies, count};
 
 /// The plugin: how things stand, the current rally, and the counts.
@@ -27,10 +27,10 @@ pub struct Pressure {
     /// None where an upstream reading is missing.
     sight: Option<Sight>,
     /// None until its first shot.
-    rally: Option<Rally>,
+    rally: Option<RallyContribution>,
     tallies: PerTeam<TeamTallies>,
     /// None in singles: there is nobody to tell apart.
-    players: Option<Players>,
+    players: Option<PlayerCounts>,
 }
 
 impl Plugin for Pressure {
@@ -60,7 +60,7 @@ impl Plugin for Pressure {
             sight: Sight::of(&opening.upstream),
             rally: None,
             tallies: PerTeam::default(),
-            players: doubles.then(Players::default),
+            players: doubles.then(PlayerCounts::default),
         })
     }
 
@@ -123,7 +123,7 @@ impl Plugin for Pressure {
 }
 
 /// Only these entries can change how things stand.
-fn follow(rally: &mut Rally, play: &Play, before: Sight, after: Sight) {
+fn follow(rally: &mut RallyContribution, play: &Play, before: Sight, after: Sight) {
     match play {
         Play::Shot(shot) => {
             rally.shot(shot, before);

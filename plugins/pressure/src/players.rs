@@ -6,14 +6,14 @@
 
 use rallytide_plugin_kit::{PerTeam, RallyEnd, Tally, Team, Value};
 
-use crate::rally::{Rally, is_own_error};
+use crate::rally::{RallyContribution, is_own_error};
 
 /// The players of a doubles team, in the order of the header.
 pub const PLAYERS: [u32; 2] = [0, 1];
 
 /// What was counted of one player.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-struct Player {
+struct PlayerCount {
     shots: u32,
     pressed: u32,
     errors: u32,
@@ -21,11 +21,11 @@ struct Player {
 
 /// What was counted of all four.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub struct Players(PerTeam<[Player; 2]>);
+pub struct PlayerCounts(PerTeam<[PlayerCount; 2]>);
 
-impl Players {
+impl PlayerCounts {
     /// Counts a rally that has ended.
-    pub fn count(&mut self, rally: &Rally, end: &RallyEnd) {
+    pub fn count(&mut self, rally: &RallyContribution, end: &RallyEnd) {
         for shot in rally.of_players() {
             if let Some(player) = self.player(shot.team, shot.player) {
                 player.shots += 1;
@@ -52,7 +52,7 @@ impl Players {
         ]
     }
 
-    fn player(&mut self, team: Team, player: u32) -> Option<&mut Player> {
+    fn player(&mut self, team: Team, player: u32) -> Option<&mut PlayerCount> {
         self.0[team].get_mut(player as usize)
     }
 }

@@ -6,7 +6,7 @@
 
 use rallytide_plugin_kit::{Contact, Ending, PerTeam, RallyEnd, Shot, Team};
 
-use crate::standing::Sight;
+use crate::sight::Sight;
 
 /// The serve and the return are struck by whom the rules say.
 const FIRST_SHARED_SHOT: u32 = 3;
@@ -22,7 +22,7 @@ pub struct Attack {
 
 /// The answer, with a known contact, to a shot struck while on defense.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Answer {
+pub struct AnswerToDefense {
     /// Who had struck that shot.
     pub team: Team,
     /// Whether the opponents had to let it bounce.
@@ -43,7 +43,7 @@ pub struct OfPlayer {
 
 /// A rally on its way.
 #[derive(Debug, Clone, Default)]
-pub struct Rally {
+pub struct RallyContribution {
     out_of_sight: bool,
     struck: bool,
     /// The teams that had a pressed spell of defense.
@@ -56,7 +56,7 @@ pub struct Rally {
     first: Option<Team>,
     /// The team of the latest shot, if it struck it while on defense.
     defended: Option<Team>,
-    answers: Vec<Answer>,
+    answers: Vec<AnswerToDefense>,
 }
 
 /// The running spell of offense.
@@ -66,12 +66,12 @@ struct Offense {
     attacks: bool,
 }
 
-impl Rally {
+impl RallyContribution {
     /// A shot is struck; `before` is how things stood right before it.
     pub fn shot(&mut self, shot: &Shot, before: Sight) {
         let answers = self.defended.take().filter(|_| !shot.missed_before);
         if let (Some(team), Some(contact)) = (answers, shot.contact) {
-            self.answers.push(Answer {
+            self.answers.push(AnswerToDefense {
                 team,
                 bounced: matches!(contact, Contact::Bounce | Contact::HalfVolley),
             });
@@ -162,7 +162,7 @@ impl Rally {
 
     /// The answers to shots struck while on defense.
     #[must_use]
-    pub fn answers(&self) -> &[Answer] {
+    pub fn answers(&self) -> &[AnswerToDefense] {
         &self.answers
     }
 }

@@ -2,7 +2,7 @@
 
 use rallytide_plugin_kit::{PerTeam, RallyEnd, Tally, Team};
 
-use crate::rally::{Rally, is_gift};
+use crate::rally::{RallyContribution, is_gift};
 
 /// The tallies of a team.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -24,7 +24,7 @@ pub struct TeamTallies {
 /// Counts a rally that has ended; `holder` held the initiative right before.
 pub fn count(
     tallies: &mut PerTeam<TeamTallies>,
-    rally: &Rally,
+    rally: &RallyContribution,
     end: &RallyEnd,
     holder: Option<Team>,
 ) {

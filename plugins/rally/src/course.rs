@@ -12,22 +12,22 @@ const TEMPO_SHOTS: usize = 6;
 /// The rallies of a match, as far as they matter here.
 #[derive(Debug, Default)]
 pub struct Course {
-    current: Option<Rally>,
-    last: Rally,
+    current: Option<TimedRally>,
+    last: TimedRally,
     longest: u32,
 }
 
 /// One rally's shots.
 #[derive(Debug, Clone, Default)]
-struct Rally {
+struct TimedRally {
     shots: u32,
     /// The latest recorded shots, oldest first, at most [`TEMPO_SHOTS`].
-    latest: Vec<Struck>,
+    latest: Vec<TimedShot>,
 }
 
 /// When a shot was recorded.
 #[derive(Debug, Clone, Copy)]
-struct Struck {
+struct TimedShot {
     at_ms: f64,
     inserted: bool,
 }
@@ -62,7 +62,7 @@ impl Course {
         if rally.latest.len() == TEMPO_SHOTS {
             rally.latest.remove(0);
         }
-        rally.latest.push(Struck { at_ms, inserted });
+        rally.latest.push(TimedShot { at_ms, inserted });
     }
 
     /// The rally is over and counts; one without shots has 0.
@@ -77,7 +77,7 @@ impl Course {
     }
 }
 
-impl Rally {
+impl TimedRally {
     /// The median gap, rounded down; 0 without a gap. A gap beside a shot that
     /// was put in later says nothing about the play, and a clock that was set
     /// back makes no gap negative.

@@ -6,7 +6,7 @@ use rallytide_plugin_kit::{RallyShots, Stroke, Team};
 #[must_use]
 pub fn third_shot(rally: &RallyShots) -> Option<&'static str> {
     let third = rally.all().iter().find(|shot| shot.number == 3)?;
-    Some(word(third.stroke))
+    Some(third.stroke.word())
 }
 
 /// What the team's first speedup came off: a ball marked attackable (`sitter`), or
@@ -26,23 +26,4 @@ pub fn first_speedup(rally: &RallyShots, team: Team) -> Option<&'static str> {
 pub fn left_attackable(rally: &RallyShots, team: Team) -> bool {
     let mut shots = rally.all().iter();
     shots.any(|shot| shot.team == team && shot.attackable)
-}
-
-fn word(stroke: Stroke) -> &'static str {
-    match stroke {
-        Stroke::Serve => "serve",
-        Stroke::Return => "return",
-        Stroke::Drive => "drive",
-        Stroke::Drop => "drop",
-        Stroke::Dink => "dink",
-        Stroke::Lob => "lob",
-        Stroke::Reset => "reset",
-        Stroke::Volley => "volley",
-        Stroke::Block => "block",
-        Stroke::Speedup => "speedup",
-        Stroke::Overhead => "overhead",
-        Stroke::Erne => "erne",
-        Stroke::Atp => "atp",
-        Stroke::Other => "other",
-    }
 }

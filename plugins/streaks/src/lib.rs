@@ -23,12 +23,12 @@ const CAPPED: &str = "capped";
 /// The plugin: what is known of each team's spells.
 #[derive(Debug)]
 pub struct Streaks {
-    spells: PerTeam<Option<Spells>>,
+    spells: PerTeam<Option<PressedSpells>>,
 }
 
 /// A team's pressed spells, as they were counted upstream.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-struct Spells {
+struct PressedSpells {
     best: u32,
     escaped: u32,
     ended: u32,
@@ -59,7 +59,7 @@ impl Plugin for Streaks {
     /// Without its sources there is nothing to say.
     fn readings(&self, readings: &mut Readings) {
         for team in Team::BOTH {
-            if let Some(Spells {
+            if let Some(PressedSpells {
                 best,
                 escaped,
                 ended,
@@ -74,14 +74,14 @@ impl Plugin for Streaks {
 }
 
 /// Each team's spells; none where nobody counts them any more.
-fn spells(upstream: &Upstream) -> PerTeam<Option<Spells>> {
+fn spells(upstream: &Upstream) -> PerTeam<Option<PressedSpells>> {
     let of = |team| {
         let best = &upstream.of_team(BEST, team)?.value;
         let share = &upstream.of_team(SHARE, team)?.value;
         let (Value::Count(best), Value::Share(Share { part, whole })) = (best, share) else {
             return None;
         };
-        Some(Spells {
+        Some(PressedSpells {
             best: *best,
             escaped: *part,
             ended: *whole,

@@ -115,7 +115,7 @@ impl Script {
         match rest {
             ["at", depth] => Some(Play::Depth(DepthMark {
                 team,
-                depth: depth_called(depth)?,
+                depth: Depth::from_word(depth)?,
                 player,
             })),
             ["wins"] => Some(Play::RallyEnd(won_by(team))),
@@ -144,7 +144,7 @@ impl Script {
     }
 
     fn shot(&self, team: Team, player: Option<u32>, word: &str, details: &[&str]) -> Option<Play> {
-        let stroke = stroke(word)?;
+        let stroke = Stroke::from_word(word)?;
         let before = self.shots.last();
         let missed_before = before.is_some_and(|(struck_by, _)| *struck_by == team);
         let number = before.map_or(0, |(_, number)| *number) + 1 + u32::from(missed_before);
@@ -152,8 +152,8 @@ impl Script {
         let mut cues = Cues::empty();
         for detail in details {
             match detail.strip_prefix('+') {
-                Some(word) => cues |= cue(word)?.into(),
-                None => recorded = Some(contact(detail)?),
+                Some(word) => cues |= Cue::from_word(word)?.into(),
+                None => recorded = Some(Contact::from_word(detail)?),
             }
         }
         Some(Play::Shot(Shot {
@@ -181,7 +181,7 @@ impl Script {
         };
         let shot = number.map(|number| shot_place(self.rally, number));
         Some(Play::Cue(CueMark {
-            cue: cue(word.strip_prefix('+')?)?,
+            cue: Cue::from_word(word.strip_prefix('+')?)?,
             shot,
         }))
     }
@@ -268,54 +268,6 @@ fn side(word: &str) -> Option<(Team, Option<u32>)> {
     })
 }
 
-fn stroke(word: &str) -> Option<Stroke> {
-    Some(match word {
-        "serve" => Stroke::Serve,
-        "return" => Stroke::Return,
-        "drive" => Stroke::Drive,
-        "drop" => Stroke::Drop,
-        "dink" => Stroke::Dink,
-        "lob" => Stroke::Lob,
-        "reset" => Stroke::Reset,
-        "volley" => Stroke::Volley,
-        "block" => Stroke::Block,
-        "speedup" => Stroke::Speedup,
-        "overhead" => Stroke::Overhead,
-        "erne" => Stroke::Erne,
-        "atp" => Stroke::Atp,
-        "other" => Stroke::Other,
-        _ => return None,
-    })
-}
-
-fn contact(word: &str) -> Option<Contact> {
-    Some(match word {
-        "bounce" => Contact::Bounce,
-        "air" => Contact::Air,
-        "half_volley" => Contact::HalfVolley,
-        _ => return None,
-    })
-}
-
-fn cue(word: &str) -> Option<Cue> {
-    Some(match word {
-        "off_balance" => Cue::OffBalance,
-        "awkward" => Cue::Awkward,
-        "attackable" => Cue::Attackable,
-        "net_cord" => Cue::NetCord,
-        _ => return None,
-    })
-}
-
-fn depth_called(word: &str) -> Option<Depth> {
-    Some(match word {
-        "line" => Depth::Line,
-        "transition" => Depth::Transition,
-        "back" => Depth::Back,
-        _ => return None,
-    })
-}
-
 fn ending(word: &str) -> Option<Ending> {
     Some(match word {
         "winner" => Ending::Winner,
@@ -362,8 +314,9 @@ mod tests {
         for known in rallytide_chart::Stroke::ALL {
             for number in 1..=5 {
                 let by_host = rallytide_chart::implied_contact(*known, number);
-                let by_script = stroke(known.word()).map(|one| resolved(one, None, number));
-                let by_host = by_host.map(|one| contact(one.word()).unwrap());
+                let by_script =
+                    Stroke::from_word(known.word()).map(|one| resolved(one, None, number));
+                let by_host = by_host.map(|one| Contact::from_word(one.word()).unwrap());
                 assert_eq!(by_script, Some(by_host), "{known} as shot {number}");
             }
         }

@@ -21,12 +21,12 @@ pub(crate) struct Plugin {
 #[derive(Debug, Subcommand)]
 enum PluginCommand {
     /// Write a small project for a plugin in Rust, with a test and all it needs.
-    New(new::New),
+    New(new::NewPlugin),
     /// Check a built plugin: does it load, what does it provide, what does it
     /// take of what it may.
-    Check(check::Check),
+    Check(check::CheckPlugin),
     /// Run a built plugin over a chart and print its readings.
-    Try(r#try::Try),
+    Try(r#try::TryPlugin),
 }
 
 pub(crate) fn run(options: &Plugin) -> Result<(), Failure> {

@@ -3,20 +3,13 @@
 use std::collections::BTreeSet;
 use std::io::{BufWriter, Write};
 
-use rallytide_chart::EntryId;
 use rallytide_court::{run_over, walk_readings};
 use rallytide_readings::{Name, Reading};
-use serde::Serialize;
 
 use crate::cli;
 use crate::failure::Failure;
+use crate::json_lines::{EntryReadings, print_line};
 use crate::{input, plugins};
-
-#[derive(Serialize)]
-struct Line<'a> {
-    entry: &'a EntryId,
-    readings: Vec<&'a Reading>,
-}
 
 pub(crate) fn run(options: &cli::Readings) -> Result<(), Failure> {
     let chart = input::read_chart(&options.file)?;
@@ -43,11 +36,11 @@ pub(crate) fn run(options: &cli::Readings) -> Result<(), Failure> {
         let mut printed = Ok(());
         let run = walk_readings(&chart, &plugin_set, |entry, run| {
             if printed.is_ok() {
-                let line = Line {
+                let line = EntryReadings {
                     entry: &entry.id,
                     readings: run.readings().filter(wanted).collect(),
                 };
-                printed = print(&line, &mut out);
+                printed = print_line(&line, &mut out);
             }
         });
         printed?;
@@ -55,15 +48,10 @@ pub(crate) fn run(options: &cli::Readings) -> Result<(), Failure> {
     } else {
         let run = run_over(&chart, &plugin_set);
         for reading in run.readings().filter(wanted) {
-            print(reading, &mut out)?;
+            print_line(reading, &mut out)?;
         }
         run
     };
     out.flush()?;
     plugins::report_faults(&run)
-}
-
-fn print(line: &impl Serialize, out: &mut impl Write) -> std::io::Result<()> {
-    serde_json::to_writer(&mut *out, line).map_err(std::io::Error::from)?;
-    writeln!(out)
 }

@@ -10,9 +10,10 @@ use serde::Serialize;
 use crate::cli;
 use crate::failure::Failure;
 use crate::input;
+use crate::json_lines::print_line;
 
 #[derive(Serialize)]
-struct Line<'a> {
+struct EntryScore<'a> {
     entry: &'a EntryId,
     score: &'a Score,
 }
@@ -34,12 +35,11 @@ fn print_json(chart: &Chart, out: &mut impl Write) -> Result<(), Failure> {
     for entry in chart.effective() {
         let turn = play.step(&entry);
         if turn.counted || turn.score_changed {
-            let line = Line {
+            let line = EntryScore {
                 entry: &entry.id,
                 score: play.score(),
             };
-            serde_json::to_writer(&mut *out, &line).map_err(std::io::Error::from)?;
-            writeln!(out)?;
+            print_line(&line, out)?;
         }
     }
     Ok(())

@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use anyhow::Context;
 use clap::{Args, ValueEnum};
 use rallytide_chart::{Discipline, Format, Positions, Scoring, WinningPoint};
-use rallytide_simulate::{Detail, Incidents, Mistakes, Plan, Players, simulate};
+use rallytide_simulate::{Detail, Incidents, Mistakes, NamedPlayers, Plan, simulate};
 
 use crate::failure::Failure;
 
@@ -152,9 +152,9 @@ impl PlanOptions {
             },
             mistakes,
             players: match self.players {
-                PlayersOption::All => Players::All,
-                PlayersOption::Some => Players::Some,
-                PlayersOption::None => Players::None,
+                PlayersOption::All => NamedPlayers::All,
+                PlayersOption::Some => NamedPlayers::Some,
+                PlayersOption::None => NamedPlayers::None,
             },
             incidents,
             ..Plan::new(seed)

@@ -7,11 +7,11 @@
 use rallytide_chart::{Contact, Depth, Stroke, Team};
 
 use super::situation::{Ball, Pace, Situation};
-use super::under_way::Rally;
+use super::under_way::RallyInPlay;
 
 type Weights = Vec<(Stroke, f64)>;
 
-impl Rally<'_> {
+impl RallyInPlay<'_> {
     /// The stroke that `striker` plays.
     pub(super) fn choose(
         &mut self,

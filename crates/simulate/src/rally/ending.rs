@@ -2,7 +2,7 @@
 
 use rallytide_chart::{Contact, Depth, FaultKind, How, Stroke, Team};
 
-use super::under_way::{PlayedShot, Rally};
+use super::under_way::{PlayedShot, RallyInPlay};
 
 /// The end of a rally, as an umpire with perfect eyes would tell it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -23,7 +23,7 @@ impl Ending {
     }
 }
 
-impl Rally<'_> {
+impl RallyInPlay<'_> {
     /// `shot` was the striker's mistake.
     pub(super) fn error(&mut self, shot: &PlayedShot) -> Ending {
         let at_the_line = *self.depths.of(shot.team) == Depth::Line;

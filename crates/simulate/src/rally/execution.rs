@@ -7,11 +7,11 @@ use rallytide_chart::{Cue, Depth, Stroke};
 
 use super::ending::Ending;
 use super::situation::{Ball, Pace, Situation};
-use super::under_way::{PlayedShot, Rally};
+use super::under_way::{PlayedShot, RallyInPlay};
 
 /// What a shot led to.
 #[derive(Debug, Clone, Copy)]
-pub(super) enum Outcome {
+pub(super) enum ShotOutcome {
     InPlay(Ball),
     Over(Ending),
 }
@@ -77,14 +77,14 @@ impl Effort {
     }
 }
 
-impl Rally<'_> {
+impl RallyInPlay<'_> {
     /// Plays out `shot`, which is not yet among the rally's shots.
     pub(super) fn execute(
         &mut self,
         shot: &PlayedShot,
         situation: Situation,
         pressure: f64,
-    ) -> Outcome {
+    ) -> ShotOutcome {
         let effort = Effort {
             odds: odds(shot.stroke),
             skill: self.sides.of(shot.team).skill(shot.stroke),
@@ -97,7 +97,7 @@ impl Rally<'_> {
         let error =
             effort.mishap(effort.odds.error) * tired * forgiving * self.far_from_the_ball(shot);
         if self.dice.chance(error) {
-            return Outcome::Over(self.error(shot));
+            return ShotOutcome::Over(self.error(shot));
         }
         let winner = effort.odds.winner
             * self.open_court(shot)
@@ -105,9 +105,9 @@ impl Rally<'_> {
             * (1.0 - 0.6 * pressure)
             * if effort.easy { 2.2 } else { 1.0 };
         if self.dice.chance(winner) {
-            return Outcome::Over(self.winner(shot));
+            return ShotOutcome::Over(self.winner(shot));
         }
-        Outcome::InPlay(self.send(shot, &effort))
+        ShotOutcome::InPlay(self.send(shot, &effort))
     }
 
     /// How open the court is for a winner, 1 against a doubles team at the line.

@@ -3,7 +3,7 @@
 
 use rallytide_chart::{Contact, Depth, Stroke, Team};
 
-use super::under_way::Rally;
+use super::under_way::RallyInPlay;
 
 /// How fast a ball comes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -66,7 +66,7 @@ impl Situation {
     }
 }
 
-impl Rally<'_> {
+impl RallyInPlay<'_> {
     /// How the ball is met; `None` for the serve.
     pub(super) fn meet(&mut self, situation: Situation, coming: Option<&Ball>) -> Option<Contact> {
         let stroke = coming?.stroke;

@@ -18,9 +18,9 @@ use rallytide_chart::{Contact, Depth, How, Stroke};
 
 use super::ending::Ending;
 use super::situation::{Ball, Pace};
-use super::under_way::Rally;
+use super::under_way::RallyInPlay;
 
-impl Rally<'_> {
+impl RallyInPlay<'_> {
     /// From the last shot to the coming one, in milliseconds.
     pub(super) fn flight(&mut self, coming: Option<&Ball>, contact: Option<Contact>) -> i64 {
         let (Some(ball), Some(contact)) = (coming, contact) else {

@@ -8,7 +8,7 @@ use crate::sides::Side;
 
 /// What a rally starts from.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Opening {
+pub(crate) struct RallyOpening {
     pub(crate) discipline: Discipline,
     pub(crate) serving: Team,
     pub(crate) server: u32,
@@ -16,15 +16,15 @@ pub(crate) struct Opening {
 }
 
 /// A rally under way.
-pub(super) struct Rally<'a> {
-    pub(super) opening: &'a Opening,
+pub(super) struct RallyInPlay<'a> {
+    pub(super) opening: &'a RallyOpening,
     pub(super) sides: &'a PairOf<Side>,
     pub(super) dice: &'a mut Dice,
     pub(super) depths: PairOf<Depth>,
     pub(super) shots: Vec<PlayedShot>,
 }
 
-impl Rally<'_> {
+impl RallyInPlay<'_> {
     pub(super) fn is_singles(&self) -> bool {
         self.opening.discipline == Discipline::Singles
     }

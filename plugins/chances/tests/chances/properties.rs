@@ -2,7 +2,7 @@
 //! rallies, penalties and the referee's word can lead to.
 
 use proptest::prelude::*;
-use rallytide_chances::format::{GameFormat, Lead, Service, State};
+use rallytide_chances::format::{GameFormat, GameState, Lead, Service};
 use rallytide_chances::game::GameChances;
 use rallytide_chart as chart;
 use rallytide_plugin_kit::{PerTeam, Team};
@@ -76,8 +76,8 @@ fn play() -> impl Strategy<Value = chart::Play> {
 }
 
 /// The points below those of the game, anything in between, any server.
-fn inside(format: GameFormat, at: (u32, u32), serving: Team, second: bool) -> State {
-    State {
+fn inside(format: GameFormat, at: (u32, u32), serving: Team, second: bool) -> GameState {
+    GameState {
         a: at.0 % format.points,
         b: at.1 % format.points,
         serving,
@@ -85,8 +85,8 @@ fn inside(format: GameFormat, at: (u32, u32), serving: Team, second: bool) -> St
     }
 }
 
-fn mirrored(state: State) -> State {
-    State {
+fn mirrored(state: GameState) -> GameState {
+    GameState {
         a: state.b,
         b: state.a,
         serving: state.serving.other(),
@@ -189,7 +189,7 @@ proptest! {
         let here = inside(format, at, serving, second);
         prop_assume!(here.a + 1 < format.points);
         let game = solve(format, serve);
-        let (one, two) = (game.of(here), game.of(State { a: here.a + 1, ..here }));
+        let (one, two) = (game.of(here), game.of(GameState { a: here.a + 1, ..here }));
         prop_assert!(two >= one - tolerance(serve), "{one} falls to {two} at {here:?}");
     }
 
@@ -203,8 +203,8 @@ proptest! {
         serving in team(),
     ) {
         let game = solve(GameFormat { points, lead: Lead::Two, service }, serve);
-        let early = State { a: points - 1 + ahead, b: points - 1, serving, second: false };
-        let late = State { a: early.a + on, b: early.b + on, ..early };
+        let early = GameState { a: points - 1 + ahead, b: points - 1, serving, second: false };
+        let late = GameState { a: early.a + on, b: early.b + on, ..early };
         prop_assert_eq!(game.of(early).to_bits(), game.of(late).to_bits());
     }
 

@@ -1,8 +1,8 @@
 //! The bridge to the real scoring: one format, as the chart has it and as a
 //! plugin is handed it; the real score as a plugin is handed it.
 
-use rallytide_chances::course::{Chances, MatchFormat, Standing};
-use rallytide_chances::format::{GameFormat, Lead, Service, State};
+use rallytide_chances::course::{Chances, MatchFormat, MatchStanding};
+use rallytide_chances::format::{GameFormat, GameState, Lead, Service};
 use rallytide_chances::game::GameChances;
 use rallytide_chart as chart;
 use rallytide_plugin_kit as kit;
@@ -140,8 +140,8 @@ impl Solved {
     }
 
     /// The chances at a state of game 1.
-    pub(crate) fn in_game(&self, state: State, need: u32) -> Chances {
-        let standing = Standing::Running {
+    pub(crate) fn in_game(&self, state: GameState, need: u32) -> Chances {
+        let standing = MatchStanding::Running {
             state,
             game: 1,
             need: PerTeam { a: need, b: need },
@@ -223,8 +223,8 @@ pub(crate) fn after(
 }
 
 /// `9,10,A,1` as a state.
-pub(crate) fn state(a: u32, b: u32, serving: Team, server: u32) -> State {
-    State {
+pub(crate) fn state(a: u32, b: u32, serving: Team, server: u32) -> GameState {
+    GameState {
         a,
         b,
         serving,

@@ -24,7 +24,7 @@ use crate::failure::Failure;
 use crate::input;
 
 #[derive(Debug, Args)]
-pub(super) struct Check {
+pub(super) struct CheckPlugin {
     /// The built plugin (`*.wasm`).
     file: PathBuf,
     /// The chart to run it over (JSON Lines); `-` reads the standard input
@@ -45,7 +45,7 @@ struct Cost {
     dearest_at: Option<EntryId>,
 }
 
-pub(super) fn run(options: &Check) -> Result<(), Failure> {
+pub(super) fn run(options: &CheckPlugin) -> Result<(), Failure> {
     let (chart, named) = match &options.on {
         Some(file) => (input::read_chart(file)?, format!("`{}`", file.display())),
         None => {

@@ -15,15 +15,15 @@ use rust_embed::RustEmbed;
 #[include = "src/*.rs"]
 #[include = "src/**/*.rs"]
 #[include = "wit/v1/plugin.wit"]
-struct Sources;
+struct KitSources;
 
 /// The kit's `Cargo.toml` outside this workspace.
 const CARGO_TOML: &str = include_str!("template/kit.toml");
 
 /// The kit's files, by their path in its folder.
 pub(super) fn files() -> impl Iterator<Item = (PathBuf, Cow<'static, [u8]>)> {
-    let sources = Sources::iter().filter_map(|path| {
-        let source = Sources::get(&path)?;
+    let sources = KitSources::iter().filter_map(|path| {
+        let source = KitSources::get(&path)?;
         Some((PathBuf::from(&*path), source.data))
     });
     let manifest = ("Cargo.toml".into(), CARGO_TOML.as_bytes().into());

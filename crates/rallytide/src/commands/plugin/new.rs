@@ -12,7 +12,7 @@ use super::kit;
 use crate::failure::Failure;
 
 #[derive(Debug, Args)]
-pub(super) struct New {
+pub(super) struct NewPlugin {
     /// The plugin's id: lower case letters, digits and `-`, a letter first.
     name: String,
     /// The folder to make [default: NAME, here].
@@ -33,7 +33,7 @@ const FILES: &[(&str, &str)] = &[
     ("tests/rallies.rs", include_str!("template/rallies.rs.in")),
 ];
 
-pub(super) fn run(options: &New) -> Result<(), Failure> {
+pub(super) fn run(options: &NewPlugin) -> Result<(), Failure> {
     check_name(&options.name).map_err(Failure::Usage)?;
     let folder = match &options.dir {
         Some(folder) => folder.clone(),

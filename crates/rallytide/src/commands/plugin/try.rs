@@ -10,20 +10,20 @@ use std::sync::mpsc::{self, Receiver};
 
 use anyhow::Context;
 use clap::Args;
-use rallytide_chart::{Chart, EntryId};
+use rallytide_chart::Chart;
 use rallytide_court::walk_readings;
 use rallytide_plugin_host::PluginHealth;
 use rallytide_plugin_registry::watch;
 use rallytide_readings::{Name, Reading};
-use serde::Serialize;
 
 use super::bench::Bench;
 use super::check::{log_line, verdict};
 use crate::failure::Failure;
 use crate::input;
+use crate::json_lines::{EntryReadings, print_line};
 
 #[derive(Debug, Args)]
-pub(super) struct Try {
+pub(super) struct TryPlugin {
     /// The built plugin (`*.wasm`).
     file: PathBuf,
     /// The chart (JSON Lines); `-` reads the standard input.
@@ -39,14 +39,7 @@ pub(super) struct Try {
     settings: Vec<(String, String)>,
 }
 
-/// All readings of the plugin after one entry.
-#[derive(Serialize)]
-struct Line<'a> {
-    entry: &'a EntryId,
-    readings: Vec<&'a Reading>,
-}
-
-pub(super) fn run(options: &Try) -> Result<(), Failure> {
+pub(super) fn run(options: &TryPlugin) -> Result<(), Failure> {
     let chart = input::read_chart(&options.chart)?;
     let bench = Bench::new()?;
     if options.watch {
@@ -56,7 +49,7 @@ pub(super) fn run(options: &Try) -> Result<(), Failure> {
     }
 }
 
-fn once(options: &Try, chart: &Chart, bench: &Bench) -> Result<(), Failure> {
+fn once(options: &TryPlugin, chart: &Chart, bench: &Bench) -> Result<(), Failure> {
     let code = bench.load(&options.file)?;
     let plugin_set = bench.assemble(&code, &options.settings)?;
     let own = |reading: &&Reading| reading.plugin == *code.id();
@@ -64,17 +57,17 @@ fn once(options: &Try, chart: &Chart, bench: &Bench) -> Result<(), Failure> {
     let mut printed = Ok(());
     let run = walk_readings(chart, &plugin_set, |entry, run| {
         if options.each && printed.is_ok() {
-            let line = Line {
+            let line = EntryReadings {
                 entry: &entry.id,
                 readings: run.readings().filter(own).collect(),
             };
-            printed = print(&line, &mut out);
+            printed = print_line(&line, &mut out);
         }
     });
     printed?;
     if !options.each {
         for reading in run.readings().filter(own) {
-            print(reading, &mut out)?;
+            print_line(reading, &mut out)?;
         }
     }
     out.flush()?;
@@ -105,7 +98,7 @@ fn say_log(health: &PluginHealth, plugin: &Name) -> std::io::Result<()> {
 }
 
 /// Runs until nobody reads the output any more, or something outside fails.
-fn watched(options: &Try, chart: &Chart, bench: &Bench) -> Result<(), Failure> {
+fn watched(options: &TryPlugin, chart: &Chart, bench: &Bench) -> Result<(), Failure> {
     let folder = match options.file.parent() {
         Some(folder) if folder != Path::new("") => folder.to_owned(),
         _ => PathBuf::from("."),
@@ -142,11 +135,6 @@ fn next(changes: &Receiver<()>) -> Result<(), Failure> {
         .recv()
         .context("the plugin's folder is watched no more")
         .map_err(Failure::outside)
-}
-
-fn print(line: &impl Serialize, out: &mut impl Write) -> std::io::Result<()> {
-    serde_json::to_writer(&mut *out, line).map_err(std::io::Error::from)?;
-    writeln!(out)
 }
 
 /// A setting as it is typed.

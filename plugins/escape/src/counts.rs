@@ -1,40 +1,24 @@
 //! Counting defense spells, and taking a replayed rally's back.
 
-use rallytide_plugin_kit::PerTeam;
+use rallytide_plugin_kit::{PerTeam, Tally};
 
 use crate::spells::Ended;
 
-/// So many of so many.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub struct Part {
-    /// Those that did.
-    pub part: u32,
-    /// All of them.
-    pub whole: u32,
-}
-
-impl Part {
-    fn count(&mut self, did: bool) {
-        self.part += u32::from(did);
-        self.whole += 1;
-    }
-}
-
 /// What is published about one team.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub struct TeamTally {
+pub struct TeamCounts {
     /// Escapes in a row, the latest pressed spell included.
     pub streak: u32,
     /// The longest such streak of the match.
     pub best: u32,
     /// Escapes of all ended pressed spells.
-    pub escaped: Part,
+    pub escaped: Tally,
     /// Of the spells that began while the 2nd shot was the latest, pressed or
     /// not, those that did not end in a lost rally.
-    pub reached: Part,
+    pub reached: Tally,
 }
 
-impl TeamTally {
+impl TeamCounts {
     fn count(&mut self, spell: Ended) {
         let escape = spell.outcome.is_escape();
         if spell.from_second_shot {
@@ -50,15 +34,15 @@ impl TeamTally {
 
 /// Both teams' counts, as they stand and as they stood before this rally.
 #[derive(Debug, Default)]
-pub struct Tally {
-    now: PerTeam<TeamTally>,
-    before_rally: PerTeam<TeamTally>,
+pub struct SpellCounts {
+    now: PerTeam<TeamCounts>,
+    before_rally: PerTeam<TeamCounts>,
 }
 
-impl Tally {
+impl SpellCounts {
     /// The counts as they stand.
     #[must_use]
-    pub fn now(&self) -> PerTeam<TeamTally> {
+    pub fn now(&self) -> PerTeam<TeamCounts> {
         self.now
     }
 

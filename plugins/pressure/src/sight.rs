@@ -3,7 +3,7 @@
 //! As long as one of them is missing (its plugin was stopped), nothing is known:
 //! [`Sight::of`] is all or nothing. It judges nothing itself.
 
-use rallytide_plugin_kit::{Held, PerTeam, Team, Upstream, Value};
+use rallytide_plugin_kit::{Depth, Held, PerTeam, Team, Upstream, Value};
 
 /// The indicator that says who holds the initiative, and by which rows.
 pub const INITIATIVE: &str = "initiative";
@@ -28,7 +28,7 @@ impl Sight {
     pub fn of(upstream: &Upstream) -> Option<Self> {
         let held = Held::of(upstream.of_match(INITIATIVE)?)?;
         let at_line = |team| match &upstream.of_team(DEPTH, team)?.value {
-            Value::Text(depth) => Some(depth == "line"),
+            Value::Text(depth) => Some(depth == Depth::Line.word()),
             _ => None,
         };
         Some(Self {
