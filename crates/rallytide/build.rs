@@ -1,4 +1,4 @@
-//! Builds what rides along in the binary as WebAssembly: the first-party
+//! Builds what is built into the binary as WebAssembly: the first-party
 //! plugins for the sandbox, and chart and score for the charters' page. So a
 //! plain `cargo build` is all it takes.
 //!
@@ -137,7 +137,7 @@ fn build(
         cargo.args(["--package", package]);
     }
     if !cargo.status()?.success() {
-        return Err("what rides along as WebAssembly could not be built; see above".into());
+        return Err("the built-in WebAssembly could not be built; see above".into());
     }
     Ok(target_folder.join(TARGET).join("guest"))
 }

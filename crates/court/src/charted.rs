@@ -15,9 +15,6 @@ use crate::book::{RallyBook, RallyPatch};
 use crate::messages::{Encoded, Snapshot, Update};
 use crate::seat::Recorder;
 
-/// The indicator that says who holds the initiative; rallies are told with it.
-const INITIATIVE: &str = KnownIndicator::Initiative.name();
-
 /// A match: its chart, its score, its readings, its rallies.
 ///
 /// Everything but the chart is derived from the effective chart and is made
@@ -368,13 +365,13 @@ impl Derived {
                 score,
             })
             .collect();
-        let mut initiative = self.run.reading(INITIATIVE).cloned();
+        let mut initiative = self.run.reading(KnownIndicator::Initiative.name()).cloned();
         let mut outcomes = self.run.step_all(&steps).into_iter();
         for (entry, (turn, _)) in entries.iter().zip(&played) {
             if turn.phase != Phase::AfterMatch
                 && let Some(outcome) = outcomes.next()
             {
-                outcome.follow(INITIATIVE, &mut initiative);
+                outcome.follow(KnownIndicator::Initiative.name(), &mut initiative);
             }
             self.note_between(entry);
             self.book.write(entry, turn, initiative.as_deref());
@@ -402,7 +399,10 @@ impl Derived {
             }
         }
         self.note_between(entry);
-        let initiative = self.run.reading(INITIATIVE).map(AsRef::as_ref);
+        let initiative = self
+            .run
+            .reading(KnownIndicator::Initiative.name())
+            .map(AsRef::as_ref);
         seen.rally = self.book.write(entry, &seen.turn, initiative);
         seen
     }

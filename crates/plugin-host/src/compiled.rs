@@ -195,8 +195,8 @@ fn private_folder(folder: &Path) -> io::Result<()> {
             "others may look or write into it (its mode is {rights:o}; it has to be 700)"
         ));
     }
-    // Who we are is not to be had without a call into C; who owns a file we
-    // have just made is.
+    // Asking who we are takes a call into C; asking who owns a file we have just
+    // made does not.
     let own = unfinished(folder)?.as_file().metadata()?.uid();
     if found.uid() != own {
         return other(format!(

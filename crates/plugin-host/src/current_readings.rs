@@ -1,7 +1,7 @@
 //! The current readings of one plugin, and what one entry changes about them.
 //!
 //! Invariant: a reading stands here only if its plugin runs; what a stopped
-//! plugin published is withdrawn in the same breath.
+//! plugin published is withdrawn at the same entry.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -52,7 +52,7 @@ impl CurrentReadings {
         self.len().saturating_add_signed(growth)
     }
 
-    /// Takes in what `plugin` content at the entry `seq`.
+    /// Takes over what `plugin` published at the entry `seq`.
     pub(crate) fn apply(&mut self, plugin: &Name, seq: Seq, changes: Changes) -> Delta {
         let mut delta = Delta::default();
         for (key, content) in changes {
@@ -89,7 +89,7 @@ impl CurrentReadings {
         delta
     }
 
-    /// Takes down everything, for this fault.
+    /// Withdraws every reading, for this fault.
     pub(crate) fn withdraw(&mut self, fault: Fault) -> Delta {
         Delta {
             changed: Vec::new(),

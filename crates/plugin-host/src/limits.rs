@@ -128,7 +128,7 @@ pub const TICK_MILLISECONDS: u64 = 100;
 /// Linear memory of one instance, all its memories together, in bytes.
 ///
 /// Does not cover the compiled code, which all instances of a plugin share, nor
-/// the host's own books about an instance (some ten kilobytes).
+/// what the host itself keeps about an instance (some ten kilobytes).
 pub const MEMORY_BYTES: usize = 32 << 20;
 
 /// Elements of all tables of one instance together.

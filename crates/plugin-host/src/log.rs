@@ -15,13 +15,13 @@ use crate::limits::{
 pub struct LogLine {
     /// The position of the entry that the plugin was handed, 0 at the start.
     pub seq: Seq,
-    /// How loud it is.
+    /// How serious it is.
     pub severity: Severity,
     /// One line, cut off where it was too long.
     pub text: String,
 }
 
-/// How loud a line is.
+/// How serious a line is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Severity {

@@ -1,5 +1,5 @@
 //! One plugin of a run: its instance while it runs, why it does not if it does
-//! not, and the books about it.
+//! not, and what is counted about it.
 //!
 //! Invariant: there is an instance if and only if nothing has ended it; with
 //! the end of an instance its log is all that stays of it.
@@ -142,7 +142,7 @@ impl PluginInstance {
         self.settle(changes, Some(&entry.id), entry.seq)
     }
 
-    /// Puts up what the plugin answered, or ends it.
+    /// Takes the answer over into the current readings, or stops the plugin for it.
     fn settle(
         &mut self,
         answer: Result<Changes, Offence>,

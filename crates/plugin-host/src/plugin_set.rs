@@ -8,8 +8,6 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-use rallytide_chart::Header;
-use rallytide_scoring::Score;
 use serde::Serialize;
 
 use crate::answer::Owners;

@@ -1,6 +1,6 @@
 //! One pass of a plugin set over one chart.
 //!
-//! Batch come in the order of the effective chart, each with what it is to
+//! Entries come in the order of the effective chart, each with what it is to
 //! its rally and the score after it; the readings follow. Nothing else enters,
 //! so a run over the same chart gives the same readings, byte for byte, whether
 //! the entries come one by one or all at once. After a correction a fresh run is
@@ -165,7 +165,7 @@ impl Run {
         &self.faults
     }
 
-    /// The plugins whose readings are not to be had, each with the reason in
+    /// The plugins whose readings are missing, each with the reason in
     /// one sentence.
     pub fn unavailable(&self) -> impl Iterator<Item = (String, String)> {
         let ended = self.instances.iter().filter_map(|instance| {

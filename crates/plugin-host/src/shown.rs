@@ -5,7 +5,7 @@ pub(crate) fn shortened(text: &str) -> String {
     shortened_to(text, 40)
 }
 
-/// What a message shows of a text that a plugin brought: one line, so many
+/// What a message shows of a text that a plugin brought: one line, `longest`
 /// characters at most.
 pub(crate) fn shortened_to(text: &str, longest: usize) -> String {
     let mut shown: String = text

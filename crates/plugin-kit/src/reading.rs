@@ -13,7 +13,7 @@ pub struct Reading {
     pub value: Value,
     /// Why.
     pub why: Vec<Reason>,
-    /// What else is to be said.
+    /// Words that qualify it, such as `inferred`.
     pub flags: Vec<String>,
 }
 

@@ -26,7 +26,7 @@ impl Readings {
         self.explain(key, value, Vec::new(), Vec::new());
     }
 
-    /// States a reading with why it is so and what else is to be said.
+    /// States a reading with its reasons and flags.
     pub fn explain(&mut self, key: Key, value: Value, why: Vec<Reason>, flags: Vec<String>) {
         self.take(Reading {
             key,

@@ -1,10 +1,9 @@
 //! The plugin registry: which plugins run, from which files, and what became of
 //! every file that was tried.
 //!
-//! The built-in plugins stand on it from the start; a file in the plugin folder
-//! comes beside them, or takes the place of the one with its id. A file takes
-//! over only when it has proven itself in a trial; until then, and if it fails,
-//! what ran goes on. Plugins can be switched off and set. Every attempt is kept
+//! The built-in plugins are in it from the start; a file in the plugin folder is
+//! added, or replaces the one with its id. A file takes over only after a trial
+//! run without a fault of its own; until then, and if it fails, what ran goes on. Plugins can be switched off and set. Every attempt is kept
 //! with its outcome.
 //!
 //! This crate reads plugin files and watches their folder. It runs nothing: the

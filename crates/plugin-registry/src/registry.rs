@@ -55,7 +55,7 @@ pub struct RegisteredPlugin<'a> {
     pub manifest: &'a Manifest,
     /// The file it comes from, or the name it has in the program.
     pub file: &'a str,
-    /// Whether it rides along in the program.
+    /// Whether it is built into the program.
     pub built_in: bool,
     /// The SHA-256 of the file, in hexadecimal digits.
     pub sha256: &'a str,

@@ -159,7 +159,7 @@ impl Delivery<'_> {
                 message = timeout(PATIENCE, socket.next()), if !unanswered.is_empty() => {
                     let message = message.context("the host did not answer in time")?;
                     let message = message.context("the host closed the connection")??;
-                    hear(&message, unanswered, delivered)?;
+                    take_answer(&message, unanswered, delivered)?;
                 }
                 () = sleep_until(next.unwrap_or(start)), if next.is_some() && may_send => {
                     let text = batch(start, unsent, unanswered);
@@ -253,13 +253,14 @@ fn read(message: &Message) -> anyhow::Result<Option<FromHost>> {
     match message {
         Message::Text(text) => serde_json::from_str(text.as_str())
             .map(Some)
-            .with_context(|| format!("the host said what is not understood: {text}")),
+            .with_context(|| format!("could not understand this message of the host: {text}")),
         Message::Close(_) => bail!("the host closed the connection"),
         _ => Ok(None),
     }
 }
 
-fn hear(
+/// Notes what the host answered about an entry.
+fn take_answer(
     message: &Message,
     unanswered: &mut VecDeque<Waiting>,
     delivered: &mut Delivered,

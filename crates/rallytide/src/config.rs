@@ -73,7 +73,7 @@ impl Config {
                 ));
             }
         }
-        data_folder::at_hand(&config.data)?;
+        data_folder::make_if_missing(&config.data)?;
         Ok(config)
     }
 }

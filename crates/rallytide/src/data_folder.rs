@@ -1,9 +1,9 @@
-//! The folder of the matches' logs: there, or made, and then said.
+//! The folder of the matches' logs: found, or made with a note.
 //!
 //! A new folder is what the first start of an event needs, and what a slip of the
 //! fingers gives, too: the host would run without the matches that are meant. So
-//! only the folder itself is made, never those above it, and it is said at once,
-//! with the folders beside it that do hold matches.
+//! only the folder itself is made, never those above it, and a note says so at once
+//! and names the folders beside it that do hold matches.
 
 use std::path::Path;
 
@@ -11,14 +11,14 @@ use anyhow::Context;
 
 use crate::failure::Failure;
 
-/// What every data folder holds: the log of what the desk said.
-const HOUSE: &str = "_house.jsonl";
+/// What every data folder holds: the host log.
+const HOST_LOG: &str = "_house.jsonl";
 
-/// So many folders beside a new one are named.
+/// How many folders beside a new one are named at most.
 const NAMED: usize = 3;
 
 /// Makes the folder where it is missing, and says so on the standard error.
-pub(crate) fn at_hand(folder: &Path) -> Result<(), Failure> {
+pub(crate) fn make_if_missing(folder: &Path) -> Result<(), Failure> {
     if folder.is_dir() {
         return Ok(());
     }
@@ -65,8 +65,8 @@ fn used_in(above: &Path) -> Vec<String> {
     let mut used: Vec<_> = entries
         .filter_map(|entry| Some(entry.ok()?.path()))
         .filter_map(|path| {
-            let said = path.join(HOUSE).metadata().ok()?;
-            holds_a_match(&path).then_some((said.modified().ok(), path))
+            let host_log = path.join(HOST_LOG).metadata().ok()?;
+            holds_a_match(&path).then_some((host_log.modified().ok(), path))
         })
         .collect();
     used.sort_by(|one, other| other.cmp(one));

@@ -5,8 +5,8 @@ use std::process::ExitCode;
 /// A command that could not do its work.
 #[derive(Debug)]
 pub(crate) enum Failure {
-    /// The input is at fault: status 1. What is wrong has been said already, or
-    /// is said here.
+    /// The input is at fault: status 1. What is wrong has been printed already, or
+    /// stands here.
     Input(Option<String>),
     /// The command line or the configuration is at fault: status 2.
     Usage(String),

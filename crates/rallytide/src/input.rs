@@ -27,7 +27,7 @@ pub(crate) fn read(file: &Path) -> Result<Vec<u8>, Failure> {
     })
 }
 
-/// Reads a chart that has to be sound. What is odd is said on the standard
+/// Reads a chart that has to be sound. What is odd is reported on the standard
 /// error; what would be refused ends the command. Entries that came after the
 /// match was over change nothing and are only mentioned.
 pub(crate) fn read_chart(file: &Path) -> Result<Chart, Failure> {

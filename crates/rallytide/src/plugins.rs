@@ -22,8 +22,8 @@ pub(crate) fn plugin_set(
     Ok(registry(folder, settings)?.plugin_set())
 }
 
-/// The plugins with all that is known of them. A file that is refused is said
-/// and left out.
+/// The plugins with all that is known of them. A file that is refused is
+/// reported and left out.
 pub(crate) fn registry(
     folder: Option<&Path>,
     settings: &Settings,
@@ -68,7 +68,7 @@ pub(crate) fn registry(
     Ok(registry)
 }
 
-/// A loader with a cache; without one where the folder is not to be had, so
+/// A loader with a cache; without one where there is no such folder, so
 /// that a home folder that cannot be written to costs time and nothing else.
 pub(crate) fn loader() -> Result<PluginLoader, Failure> {
     if let Some(cache) = cache_folder() {

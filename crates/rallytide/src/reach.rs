@@ -9,7 +9,7 @@ pub(crate) fn own_names() -> Vec<String> {
     let name = match hostname::get() {
         Ok(name) => name.to_string_lossy().into_owned(),
         Err(error) => {
-            tracing::warn!(%error, "this machine does not say its name");
+            tracing::warn!(%error, "the name of this machine could not be read");
             String::new()
         }
     };
@@ -30,7 +30,7 @@ pub(crate) fn addresses(bound: SocketAddr) -> Option<Vec<Address>> {
         let interfaces = match if_addrs::get_if_addrs() {
             Ok(interfaces) => interfaces,
             Err(error) => {
-                tracing::warn!(%error, "the addresses of this machine are not to be had");
+                tracing::warn!(%error, "the addresses of this machine could not be read");
                 return None;
             }
         };

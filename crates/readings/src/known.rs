@@ -12,7 +12,6 @@ use crate::reading::ReadingKey;
 /// A first-party indicator that the host reads or names for people; what each
 /// one means is in its plugin's README.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, EnumString, IntoStaticStr, VariantArray)]
-#[strum(const_into_str)]
 pub enum KnownIndicator {
     /// Who holds the initiative.
     #[strum(serialize = "initiative")]
@@ -109,8 +108,8 @@ impl KnownIndicator {
 
     /// The name under which its plugin publishes it.
     #[must_use]
-    pub const fn name(self) -> &'static str {
-        self.into_str()
+    pub fn name(self) -> &'static str {
+        self.into()
     }
 
     /// The one that is published under this name, if it is one of these.

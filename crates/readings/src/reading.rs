@@ -21,7 +21,7 @@ pub struct Reading {
     pub value: Value,
     /// Why, sorted by code, then team, then entry.
     pub why: Vec<Reason>,
-    /// What else is to be said of it, sorted.
+    /// Words that qualify it, such as `inferred`; sorted.
     pub flags: Vec<String>,
     /// The plugin that published it.
     pub plugin: Name,
@@ -65,7 +65,7 @@ pub enum Value {
         /// From 0 to 1.
         strength: f64,
     },
-    /// So many.
+    /// A number of things.
     Count {
         /// How many.
         n: u32,
@@ -87,7 +87,7 @@ pub enum Value {
         /// Milliseconds.
         ms: u32,
     },
-    /// Words.
+    /// Text.
     Text {
         /// One line or more, of bounded length.
         text: String,

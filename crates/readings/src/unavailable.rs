@@ -1,8 +1,8 @@
-//! Plugins whose readings are not to be had.
+//! Plugins whose readings are missing.
 
 use serde::Serialize;
 
-/// A plugin whose readings are not to be had.
+/// A plugin whose readings are missing.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS, schemars::JsonSchema))]
 pub struct Unavailable {

@@ -14,7 +14,7 @@ pub(crate) fn section(root: &Path) -> anyhow::Result<String> {
         .with_context(|| format!("could not read `{FILE}`"))?;
     let mut out = String::from(
         "## Limits\n\nAll but the clock behind them are counted, so the same plugin and chart fare alike on\n\
-         every machine. What a limit does not cover is said with it.\n",
+         every machine. Each says what it does not cover.\n",
     );
     for limit in read(&text)? {
         let Limit { name, value, words } = limit;

@@ -6,7 +6,7 @@
 
 use rallytide_plugin_kit::Shot;
 
-/// So many shots are looked at for the tempo.
+/// How many shots the tempo is taken from.
 const TEMPO_SHOTS: usize = 6;
 
 /// The rallies of a match, as far as they matter here.

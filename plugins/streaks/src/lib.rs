@@ -1,8 +1,8 @@
 //! Whether a team's best streak of recovered pressure means something.
 //!
 //! Reads the best streak and the share of escapes, and publishes the probability
-//! that a streak at least as long would have come by chance in so many pressed
-//! spells, at the team's own rate. The logic is in [`runs`]; this file only hands
+//! that a streak at least as long would have come by chance in the team's pressed
+//! spells, at its own rate. The logic is in [`runs`]; this file only hands
 //! over and publishes.
 
 pub mod runs;
@@ -94,7 +94,7 @@ fn spells(upstream: &Upstream) -> PerTeam<Option<PressedSpells>> {
 }
 
 /// How likely a streak of `best` or more is among `whole` spells at the rate of
-/// `part` of `whole`, with what is to be said about it. Without a spell or a
+/// `part` of `whole`, with its flags. Without a spell or a
 /// streak there is nothing unlikely.
 fn by_chance(best: u32, part: u32, whole: u32) -> (f64, Vec<String>) {
     if best == 0 || whole == 0 {

@@ -1,4 +1,6 @@
-//! The plugin on counted spells, and behind the plugins that count them.
+//! The plugin on counted spells, and behind the plugins that count them. What
+//! counts as a streak is common practice of the trade; there is no published
+//! standard.
 
 use rallytide_escape::Escape;
 use rallytide_initiative::Initiative;

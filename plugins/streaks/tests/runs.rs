@@ -1,7 +1,7 @@
-//! The probability of a run against tables and against counting every sequence.
+//! The probability of a run against computed tables and against counting every sequence.
 //!
-//! Beside a check stands where its expected value comes from: `published` or
-//! `seen` (in the named source), `computed` (by us; never published), `derived`.
+//! Beside a check stands where its expected value comes from: `memory` (recalled,
+//! not read), `computed` (by us; never published), `derived` (worked out by us).
 
 use proptest::prelude::*;
 use rallytide_streaks::runs::{LONGEST_SEQUENCE, at_least_once};
@@ -55,8 +55,8 @@ fn no_two_heads_in_a_row_follows_the_known_fractions() {
 
 #[test]
 fn the_longest_run_of_either_side_in_ten_tosses_has_the_counts_seen() {
-    // Of all 1024 sequences of ten tosses, so many have a longest run (of heads or
-    // of tails) of 1 to 10: counts seen in a public listing and computed. A run of
+    // Of all 1024 sequences of ten tosses, how many have a longest run (of heads or
+    // of tails) of 1 to 10: computed. A run of
     // k equal tosses is a run of k − 1 repeats among the nine pairs of neighbours.
     let counts = [2, 176, 370, 254, 126, 56, 24, 10, 4, 2];
     for run in 2..=10 {
@@ -75,8 +75,7 @@ fn the_expected_longest_run_of_heads_is_near_its_asymptote() {
     let expected: f64 = (1..=100).map(|run| at_least_once(run, 100, 0.5)).sum();
     // Computed.
     assert!((expected - 5.991_780_255_697).abs() < 1e-10, "{expected}");
-    // Published: log₂ n + γ / ln 2 − 3/2 for large n (Guibas & Odlyzko, as quoted
-    // in a question-and-answer thread).
+    // log₂ n + γ / ln 2 − 3/2 for large n (after Guibas & Odlyzko): memory.
     let euler = 0.577_215_664_901_532_9;
     let asymptote = 100.0_f64.log2() + euler / std::f64::consts::LN_2 - 1.5;
     assert!(
@@ -84,7 +83,7 @@ fn the_expected_longest_run_of_heads_is_near_its_asymptote() {
         "{expected}, {asymptote}"
     );
     // Computed for either side: 6.977431846052 at 100 and 7.977011783059 at 200;
-    // "about 7" and "8" seen in a column that cites Schilling 1990.
+    // "about 7" and "8" (after Schilling 1990): memory.
     for (tosses, longest) in [(100, 6.977_431_846_052), (200, 7.977_011_783_059)] {
         let either: f64 = 1.0
             + (1..tosses)

@@ -98,7 +98,7 @@ const RALLY: [&str; 9] = [
     r#""kind":"rally_end","how":"net","by":"OTHER""#,
 ];
 
-/// A made-up chart of so many rallies.
+/// A made-up chart of that many rallies.
 pub(crate) fn chart(rallies: usize) -> Chart {
     let header = Header::from_text(HEADER).unwrap();
     let format = header.format;

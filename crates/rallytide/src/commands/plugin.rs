@@ -1,11 +1,11 @@
 //! `rallytide plugin …`: what plugin authors need. One command a file; what
 //! they share, loading a file and putting it beside the first-party plugins, is
-//! [`mod@bench`].
+//! [`mod@test_bench`].
 
-mod bench;
 mod check;
 mod kit;
 mod new;
+mod test_bench;
 mod r#try;
 
 use clap::{Args, Subcommand};

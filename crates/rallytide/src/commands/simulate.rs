@@ -15,7 +15,7 @@ pub(crate) struct Simulate {
     /// Decides the match: the same seed gives the same match.
     #[arg(long, value_name = "N")]
     seed: u64,
-    /// So many matches; more than one needs `--out`.
+    /// How many matches to make up; more than one needs `--out`.
     #[arg(long, value_name = "M", default_value_t = 1)]
     matches: u32,
     /// A folder to write `match-N.jsonl` files to instead of the standard output.
@@ -40,7 +40,7 @@ struct PlanOptions {
     /// The lead that wins a game.
     #[arg(long, value_name = "N", default_value_t = 2, value_parser = clap::value_parser!(u32).range(1..=2))]
     win_by: u32,
-    /// Best of so many games: 1, 3 or 5.
+    /// How many games at most: the match is best of 1, 3 or 5.
     #[arg(long, value_name = "N", default_value_t = 3, value_parser = odd_games)]
     games: u32,
     /// Rally scoring: who may score the point that wins a game.

@@ -48,7 +48,7 @@ impl Charter {
     }
 
     /// The end of a rally as it is typed at `ended`, wrong and mended or right.
-    /// Nobody errs about the rally that may decide the match.
+    /// The charter never errs about the rally that may decide the match.
     pub(super) fn slip_of_the_end(
         &mut self,
         ended: i64,

@@ -1,4 +1,4 @@
-//! What others have published about winning games like these.
+//! What is known about winning games like these: published, or from memory.
 
 use std::collections::BTreeSet;
 
@@ -17,7 +17,7 @@ fn first_serving_team(points: u32) -> f64 {
 
 #[test]
 fn even_doubles_to_11_is_almost_even_for_the_team_that_serves_first() {
-    // Published: "Ask the Wizard" #421, a mathematics column, by a Markov chain.
+    // Memory: a mathematics column gives it, by a Markov chain.
     assert!((first_serving_team(11) - 0.499_999_997_522).abs() < 5e-13);
 }
 
@@ -50,8 +50,7 @@ fn the_real_scoring_has_as_many_states_as_published() {
 
 #[test]
 fn in_even_singles_the_server_scores_the_next_point_two_times_of_three() {
-    // Published: Bradley University, problem 165. In general p / (1 − p·q): the
-    // same equation is set up in NRICH "Playing squash".
+    // Memory: a problem for students. In general p / (1 − p·q): derived.
     let spec = Spec::game(Service::OneServer, 1, Lead::One);
     let solved = Solved::new(&spec, (0.5, 0.5));
     assert!((solved.game.of(state(0, 0, Team::A, 1)) - 2.0 / 3.0).abs() < 1e-15);
@@ -65,9 +64,9 @@ fn in_even_singles_the_server_scores_the_next_point_two_times_of_three() {
 }
 
 #[test]
-fn best_of_three_points_follows_the_published_cubic() {
-    // Published: 3p² − 2p³, even only at p = 1/2 (NRICH 342, solution). The value
-    // .648 at .6 is computed.
+fn best_of_three_points_follows_its_cubic() {
+    // 3p² − 2p³, even only at p = 1/2: memory, and derived. The value .648 at .6 is
+    // computed.
     let spec = Spec::game(Service::EveryRally, 2, Lead::One);
     let chance = |p: f64| {
         Solved::new(&spec, (p, 1.0 - p))

@@ -19,7 +19,7 @@ use rallytide_plugin_host::{
 use rallytide_readings::Name;
 use rallytide_simulate::{Plan, simulate};
 
-use super::bench::Bench;
+use super::test_bench::TestBench;
 use crate::failure::Failure;
 use crate::input;
 
@@ -53,7 +53,7 @@ pub(super) fn run(options: &CheckPlugin) -> Result<(), Failure> {
             (made_up()?, format!("a made-up match (`{command}`)"))
         }
     };
-    let bench = Bench::new()?;
+    let bench = TestBench::new()?;
     let code = bench.load(&options.file)?;
     let mut out = std::io::stdout().lock();
     print_manifest(&mut out, &code, &bench, &options.file)?;
@@ -109,7 +109,7 @@ impl Cost {
         }
     }
 
-    /// Takes the books after an entry.
+    /// Counts the calls for an entry, from the plugin's numbers after it.
     fn count(&mut self, health: &PluginHealth, entry: &EntryId) {
         if health.calls == self.calls {
             return;
@@ -127,7 +127,7 @@ impl Cost {
 fn print_manifest(
     out: &mut impl Write,
     code: &PluginCode,
-    bench: &Bench,
+    bench: &TestBench,
     file: &Path,
 ) -> std::io::Result<()> {
     let manifest = code.manifest();

@@ -1,4 +1,4 @@
-//! The plugin kit as it rides along in the program: a new project gets its
+//! The plugin kit as it is built into the program: a new project gets its
 //! sources, because the kit is in no package registry.
 //!
 //! The copy belongs to this version of the program and so does the interface in

@@ -2,7 +2,7 @@
 //! go to the standard output as JSON Lines, its log to the standard error.
 //!
 //! With `--watch` it runs again whenever the file has other bytes than at the
-//! last run; a file that is refused or at fault is said, and waited for.
+//! last run; a file that is refused or at fault is reported, and the next one waited for.
 
 use std::io::{BufWriter, Write};
 use std::path::{Path, PathBuf};
@@ -16,8 +16,8 @@ use rallytide_plugin_host::PluginHealth;
 use rallytide_plugin_registry::watch;
 use rallytide_readings::{Name, Reading};
 
-use super::bench::Bench;
 use super::check::{log_line, verdict};
+use super::test_bench::TestBench;
 use crate::failure::Failure;
 use crate::input;
 use crate::json_lines::{EntryReadings, print_line};
@@ -41,7 +41,7 @@ pub(super) struct TryPlugin {
 
 pub(super) fn run(options: &TryPlugin) -> Result<(), Failure> {
     let chart = input::read_chart(&options.chart)?;
-    let bench = Bench::new()?;
+    let bench = TestBench::new()?;
     if options.watch {
         watched(options, &chart, &bench)
     } else {
@@ -49,7 +49,7 @@ pub(super) fn run(options: &TryPlugin) -> Result<(), Failure> {
     }
 }
 
-fn once(options: &TryPlugin, chart: &Chart, bench: &Bench) -> Result<(), Failure> {
+fn once(options: &TryPlugin, chart: &Chart, bench: &TestBench) -> Result<(), Failure> {
     let code = bench.load(&options.file)?;
     let plugin_set = bench.assemble(&code, &options.settings)?;
     let own = |reading: &&Reading| reading.plugin == *code.id();
@@ -98,7 +98,7 @@ fn say_log(health: &PluginHealth, plugin: &Name) -> std::io::Result<()> {
 }
 
 /// Runs until nobody reads the output any more, or something outside fails.
-fn watched(options: &TryPlugin, chart: &Chart, bench: &Bench) -> Result<(), Failure> {
+fn watched(options: &TryPlugin, chart: &Chart, bench: &TestBench) -> Result<(), Failure> {
     let folder = match options.file.parent() {
         Some(folder) if folder != Path::new("") => folder.to_owned(),
         _ => PathBuf::from("."),

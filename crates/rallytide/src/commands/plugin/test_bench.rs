@@ -1,5 +1,5 @@
-//! A plugin on the bench: loaded as the host would load it, and put beside the
-//! first-party plugins that it reads from.
+//! A test bench for one plugin: it is loaded as the host would load it, and put
+//! together with the first-party plugins that it reads from.
 //!
 //! Only those run besides it: whatever else a host runs changes neither what a
 //! plugin says nor what it costs.
@@ -18,12 +18,12 @@ use crate::failure::Failure;
 use crate::plugins;
 
 /// Where one plugin is loaded, again and again if need be.
-pub(super) struct Bench {
+pub(super) struct TestBench {
     loader: PluginLoader,
     first_party: Vec<PluginCode>,
 }
 
-impl Bench {
+impl TestBench {
     pub(super) fn new() -> Result<Self, Failure> {
         let plugin_set = plugins::plugin_set(None, &Settings::default())?;
         Ok(Self {
