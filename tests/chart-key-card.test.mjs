@@ -6,6 +6,7 @@ import { writeFile } from "node:fs/promises";
 import { fileURLToPath } from "node:url";
 import { test } from "node:test";
 import { openBrowser, openPage } from "./support/browser.mjs";
+import { beginByForm } from "./support/chart-page.mjs";
 import { freshFolder } from "./support/folders.mjs";
 import { Host } from "./support/host.mjs";
 
@@ -81,7 +82,7 @@ test("the card shows the keys in use: a changed one at its new place and in the 
   const words = async () =>
     (await page.locator(".key-card .cap").allTextContents()).filter((text) => /^(J|K|F9)|Drop|drop$/.test(text));
   assert.deepEqual(await words(), ["Jdink", "Kdrop"]);
-  await page.locator(".setup [name=title]").press("Enter");
+  await beginByForm(page);
   await page.locator('[data-do="keys"]').press("Enter");
   await page.locator("dialog.keys select").selectOption("stroke:drop");
   await page.locator('[data-do="remap"]').press("Enter");
@@ -95,8 +96,8 @@ test("the card shows the keys in use: a changed one at its new place and in the 
   );
   for (const lesson of [
     "Serve: Space",
-    "How: 1 winner, 2 out, 3 net, 4 fault",
-    "Who: ⏎ who hit last, ← first team, → second team",
+    "How: 1 winner, 2 out, 3 net, 4 fault, ` ace",
+    "Who: ⏎ whoever hit last, ← first team, → second team",
   ]) {
     assert.ok(lessons.includes(lesson), lesson);
   }

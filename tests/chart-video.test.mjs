@@ -9,6 +9,7 @@ import { fileURLToPath } from "node:url";
 import { test } from "node:test";
 import { SCHEME } from "../overlay/shared/charting/keys.js";
 import { openBrowser } from "./support/browser.mjs";
+import { beginByForm } from "./support/chart-page.mjs";
 import { recordVideo } from "./support/canvas-video.mjs";
 import { freshFolder } from "./support/folders.mjs";
 import { Host } from "./support/host.mjs";
@@ -46,11 +47,6 @@ async function openVideo(page, file, from = ".ways") {
   await page.locator(".film-chosen").filter({ hasText: "is open" }).waitFor();
 }
 
-async function beginMatch(page) {
-  await page.locator(".setup [name=title]").press("Enter");
-  await page.locator(".court").waitFor();
-}
-
 async function closeDialog(page) {
   await page.locator('dialog.film-choice button[value=""]').press("Enter");
   // Until it is closed, no key reaches the page below it.
@@ -63,7 +59,7 @@ async function chartVideo(t, host) {
   await openVideo(page, file);
   await page.locator("dialog.film-choice [name=began]").fill("2020-05-09T12:00:00");
   await closeDialog(page);
-  await beginMatch(page);
+  await beginByForm(page);
   return opened;
 }
 
@@ -181,7 +177,7 @@ test("a file that is no video is refused in words", async (t) => {
     .setInputFiles({ name: "notes.webm", mimeType: "video/webm", buffer: Buffer.from("no video") });
   await page.locator(".film-chosen").filter({ hasText: "cannot show that file" }).waitFor();
   await closeDialog(page);
-  await beginMatch(page);
+  await beginByForm(page);
   assert.equal(await page.locator(".picture").isHidden(), true);
 });
 

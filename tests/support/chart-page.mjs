@@ -77,6 +77,14 @@ export async function begin(page, header, entries = []) {
   await page.locator(".court").waitFor();
 }
 
+/** Begins a match with the form, as somebody would who knows the names alone. */
+export async function beginByForm(page) {
+  const names = { a: "Otter", a0: "Ari", a1: "Noa", b: "Plover", b0: "Bea", b1: "Bo" };
+  for (const [name, words] of Object.entries(names)) await page.locator(`.setup [name=${name}]`).fill(words);
+  await page.locator(".setup [name=title]").press("Enter");
+  await page.locator(".court").waitFor();
+}
+
 /** The same arrow again within half a second is one rally: who means two waits so long. */
 const TWO_RALLIES_MS = 520;
 /** The arrow pressed last on a page, and when. @type {WeakMap<object, { code: string, at: number }>} */
