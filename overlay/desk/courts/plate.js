@@ -5,20 +5,11 @@
  * @import { CourtState, DeskHeader } from "../../types/host.js"
  * @import { Desk } from "../host/desk.js"
  */
-import { agoWords, countWords } from "../../shared/format.js";
+import { agoWords, countWords, delayWords } from "../../shared/format.js";
 import { html, nothing } from "../../shared/html.js";
 import { nameFit } from "../../shared/words.js";
 import { openCorrection } from "../corrections/correction.js";
-import {
-  courtWords,
-  isLate,
-  kindWords,
-  lateWords,
-  matchLine,
-  scoreLine,
-  stoppedLine,
-  versus,
-} from "../page/telling.js";
+import { courtWords, isLate, kindWords, matchLine, scoreLine, stoppedLine, versus } from "../page/telling.js";
 import { matchOf, nextOn } from "../state.js";
 import { pause, reopen, start } from "./actions.js";
 import { clashes } from "./clashes.js";
@@ -84,7 +75,7 @@ function health({ state }, court) {
       : elsewhere
         ? { how: "soon", words: "Charter still on another match" }
         : isLate(late)
-          ? { how: "soon", words: `Charter: ${lateWords(late)}` }
+          ? { how: "soon", words: `Charter delay ${delayWords(late)}` }
           : { how: "good", words: charters.length === 1 ? "Charter" : countWords(charters.length, "charter") };
   const places = [
     charter,

@@ -491,8 +491,15 @@ const SCENES = [
   ["files", playing, "#files", async () => {}],
 ];
 
-for (const [name, desk, room, prepare] of SCENES) {
-  test(`axe_finds_nothing_wrong_with_the_room_${name}`, () =>
+const DAY_AND_NIGHT = [
+  ...SCENES.map((scene) => [...scene, "light"]),
+  ...SCENES.filter(([name]) => ["courts", "corrections", "new_match"].includes(name)).map((scene) => [
+    ...scene,
+    "dark",
+  ]),
+];
+for (const [name, desk, room, prepare, colorScheme] of DAY_AND_NIGHT) {
+  test(`axe_finds_nothing_wrong_with_the_room_${name}_by_${colorScheme === "dark" ? "night" : "day"}`, () =>
     atDesk(
       desk(),
       room,
@@ -508,7 +515,7 @@ for (const [name, desk, room, prepare] of SCENES) {
           [],
         );
       },
-      { greeting: held("a") },
+      { greeting: held("a"), context: { ...LAPTOP, colorScheme } },
     ));
 }
 
