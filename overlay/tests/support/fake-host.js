@@ -20,6 +20,19 @@ const TYPES = {
   ".woff2": "font/woff2",
 };
 
+/** What a court without a match says. @satisfies {import("../../types/messages.js").Snapshot} */
+const EMPTY_COURT = {
+  type: "snapshot",
+  seq: 0,
+  revision: 0,
+  match: null,
+  score: null,
+  readings: [],
+  rally: null,
+  unavailable: [],
+  paused: false,
+};
+
 export class FakeHost {
   /** Every feed address asked for, in order. */
   asked = [];
@@ -115,6 +128,11 @@ export class FakeHost {
     if (pathname === "/courts") {
       response.setHeader("content-type", "application/json");
       response.end(JSON.stringify(this.courts));
+      return;
+    }
+    if (/^\/courts\/[^/]+\/now$/.test(pathname)) {
+      response.setHeader("content-type", "application/json");
+      response.end(JSON.stringify(this.greeting ?? EMPTY_COURT));
       return;
     }
     if (pathname === "/matches.json") {
