@@ -1,6 +1,6 @@
 // Takes the pictures of the guides from the running program: a real host, a demo match
 // as far as its third game, every page as people see it.
-//   npm run guide-pictures          (RALLYTIDE names the program; default ../target/debug/rallytide)
+//   npm run guide-pictures [-- part of a name]      (RALLYTIDE names the program; default ../target/debug/rallytide)
 // A picture that is larger than a guide should carry fails the run.
 
 import { execFile, spawn } from "node:child_process";
@@ -16,16 +16,17 @@ const PROGRAM = process.env.RALLYTIDE ?? join(OVERLAY, "../target/debug/rallytid
 const CHART = join(OVERLAY, "../demo-streams/harbour-final.jsonl");
 /** So much of the demo match is charted: a rally is on. */
 const LINES = 1207;
+/** A part of the name of those to take; all without. */
+const only = process.argv[2] ?? "";
 const MOST_BYTES = 100 * 1024;
 const LAPTOP = { width: 1200, height: 675 };
 
 /** @typedef {import("playwright-core").Page} Page */
 
-/** @type {readonly { file: string, path: string, size?: { width: number, height: number }, clip?: { x: number, y: number, width: number, height: number }, act?: (page: Page) => Promise<void> }[]} */
+/** @type {readonly { file: string, path: string, size?: { width: number, height: number }, shrunk?: number, clip?: { x: number, y: number, width: number, height: number }, act?: (page: Page) => Promise<void> }[]} */
 const PICTURES = [
   { file: "desk/pictures/first-page.png", path: "/" },
   { file: "desk/pictures/courts.png", path: "/desk#courts" },
-  { file: "desk/pictures/graphic-room.png", path: "/desk#graphic", size: { width: 1100, height: 620 } },
   {
     file: "desk/pictures/strap.png",
     path: "/courts/6/graphic",
@@ -35,19 +36,15 @@ const PICTURES = [
     act: (page) => page.evaluate(() => void (document.body.style.background = "#5b7f6b")),
   },
   { file: "chart/pictures/practice.png", path: "/practice" },
-  { file: "booth/pictures/booth.png", path: "/courts/6/booth", size: { width: 1024, height: 768 } },
+  { file: "booth/pictures/booth.png", path: "/courts/6/booth", size: { width: 1024, height: 768 }, shrunk: 0.65 },
   {
     file: "review/pictures/review.png",
+    shrunk: 0.62,
     path: "/review/harbour-final?pressed=lost-a",
     act: async (page) => {
       await page.keyboard.press("n");
       await page.locator("details[open] .shots li").first().waitFor();
     },
-  },
-  {
-    file: "review/pictures/totals.png",
-    path: "/review/harbour-final",
-    act: (page) => page.locator(".totals tbody tr").first().waitFor(),
   },
 ];
 
@@ -62,7 +59,7 @@ try {
   await writeFile(chart, `${(await readFile(CHART, "utf8")).split("\n").slice(0, LINES).join("\n")}\n`);
   await promisify(execFile)(PROGRAM, ["feed", chart, "--to", address, "--pace", "0"]);
   await rm(chart);
-  for (const picture of PICTURES) await take(address, picture);
+  for (const picture of PICTURES) if (picture.file.includes(only)) await take(address, picture);
 } finally {
   await browser.close();
   host.kill();
@@ -83,8 +80,12 @@ function addressOf(program) {
 }
 
 /** @param {string} address @param {PICTURES[number]} picture */
-async function take(address, { file, path, size = LAPTOP, clip, act }) {
-  const { page, errors, close } = await openPage(browser, { viewport: size, reducedMotion: "reduce" });
+async function take(address, { file, path, size = LAPTOP, shrunk = 1, clip, act }) {
+  const { page, errors, close } = await openPage(browser, {
+    viewport: size,
+    deviceScaleFactor: shrunk,
+    reducedMotion: "reduce",
+  });
   page.setDefaultTimeout(60_000);
   await page.goto(`${address}${path}`);
   await page.waitForLoadState("networkidle").catch(() => {});
