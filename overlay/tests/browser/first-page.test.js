@@ -21,9 +21,11 @@ test("every_court_has_its_match_and_its_links", () =>
       links.map((link) => link.replace(host.url, "")),
       [
         "/courts/1/chart",
+        "/courts/1/cues",
         "/courts/1/graphic",
         "/courts/1/booth",
         "/courts/2/chart",
+        "/courts/2/cues",
         "/courts/2/graphic",
         "/courts/2/booth",
       ],

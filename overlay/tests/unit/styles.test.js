@@ -5,7 +5,7 @@ import { readFileSync, readdirSync } from "node:fs";
 import { test } from "node:test";
 
 const ROOT = new URL("../../", import.meta.url);
-const FOLDERS = ["graphic", "booth", "index", "shared", "elements", "desk"];
+const FOLDERS = ["graphic", "booth", "index", "shared", "elements", "desk", "cues"];
 const files = FOLDERS.flatMap((folder) =>
   readdirSync(new URL(`${folder}/`, ROOT), { recursive: true }).map((name) => `${folder}/${name}`),
 );
