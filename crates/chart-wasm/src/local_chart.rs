@@ -66,7 +66,7 @@ struct Answer<'a> {
 #[derive(Debug, Serialize)]
 struct Refused<'a> {
     code: &'a str,
-    message: &'a str,
+    message: String,
 }
 
 impl LocalChart {
@@ -114,7 +114,13 @@ impl LocalChart {
     pub fn answer(&self, outcome: &Result<Vec<Flag>, Refusal>) -> String {
         let (refused, flags) = match outcome {
             Ok(flags) => (None, flags.as_slice()),
-            Err(refusal) => (Some(told(refusal)), [].as_slice()),
+            Err(refusal) => {
+                let refused = Refused {
+                    code: refusal.code().word(),
+                    message: refusal.to_string(),
+                };
+                (Some(refused), [].as_slice())
+            }
         };
         let answer = Answer {
             refused,
@@ -193,24 +199,19 @@ impl LocalChart {
 
 /// A refusal as JSON, for where there is no match yet.
 #[must_use]
-pub fn refused(refusal: &Refusal) -> String {
+pub fn refused(code: &str, message: &str) -> String {
     #[derive(Serialize)]
     struct Only<'a> {
         refused: Refused<'a>,
     }
-    let only = Only {
-        refused: told(refusal),
-    };
-    json_text(&only)
+    json_text(&Only {
+        refused: Refused {
+            code,
+            message: message.to_owned(),
+        },
+    })
 }
 
 fn json_text(answer: &impl Serialize) -> String {
     serde_json::to_string(answer).expect("an answer holds text, numbers and text-keyed maps")
-}
-
-fn told(refusal: &Refusal) -> Refused<'_> {
-    Refused {
-        code: refusal.code.word(),
-        message: &refusal.message,
-    }
 }

@@ -12,8 +12,6 @@
 
 use std::cell::RefCell;
 
-use rallytide_chart::{Refusal, RefusalCode};
-
 use crate::{LocalChart, refused};
 
 #[derive(Default)]
@@ -48,7 +46,7 @@ pub extern "C" fn open() -> usize {
                 state.chart = Some(chart);
                 answer
             }
-            Err(refusal) => refused(&refusal),
+            Err(refusal) => refused(refusal.code().word(), &refusal.to_string()),
         };
         state.output.len()
     })
@@ -64,10 +62,10 @@ pub extern "C" fn take() -> usize {
                 let outcome = chart.take(&entry);
                 chart.answer(&outcome)
             }
-            None => refused(&Refusal::new(
-                RefusalCode::NoMatch,
+            None => refused(
+                "no_match",
                 "there is no match yet: open one with its header first",
-            )),
+            ),
         };
         state.output.len()
     })

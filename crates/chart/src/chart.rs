@@ -12,8 +12,8 @@ use crate::corrections::{Effective, Laid, effective_chart, laid_out};
 use crate::entry::{Body, Correction, Entry};
 use crate::header::Header;
 use crate::identity::{EntryId, Seq};
-use crate::play::Play;
-use crate::refusal::{Refusal, RefusalCode};
+use crate::play::{CueMark, Play};
+use crate::refusal::{FieldPath, Refusal, RefusalReason, Subject};
 
 /// Everything recorded about one match.
 #[derive(Debug, Clone)]
@@ -85,17 +85,11 @@ impl Chart {
             if known.to_json() == entry.to_json() {
                 return Ok(Admission::Repeat(*seq));
             }
-            return Err(Refusal::new(
-                RefusalCode::IdConflict,
-                format!(
-                    "entry `{}`: this id stands at position {seq} with other content; \
-                     every entry needs an id of its own",
-                    entry.id
-                ),
-            ));
+            let taken = RefusalReason::IdTaken { seq: *seq };
+            return Err(Subject::from(&entry.id).refused(taken));
         }
         match &entry.body {
-            Body::Play(play) => self.admit_play(entry, play)?,
+            Body::Play(play) => self.admit_play(entry, play, &FieldPath::default())?,
             Body::Correction(correction) => self.admit_correction(entry, correction)?,
         }
         Ok(Admission::New)
@@ -148,16 +142,20 @@ impl Chart {
         Effective::uncorrected(*seq, entry)
     }
 
-    fn admit_play(&self, entry: &Entry, play: &Play) -> Result<(), Refusal> {
-        match play {
-            Play::Cue(mark) => match &mark.shot {
-                Some(shot) => self
-                    .known(entry, "shot", shot, RefusalCode::UnknownShot)
-                    .map(|_| ()),
-                None => Ok(()),
-            },
-            _ => Ok(()),
+    /// Judges what an entry says; `at` is where it says it.
+    fn admit_play(&self, entry: &Entry, play: &Play, at: &FieldPath) -> Result<(), Refusal> {
+        let Play::Cue(CueMark { shot: Some(id), .. }) = play else {
+            return Ok(());
+        };
+        if self.entry(id.as_str()).is_some() {
+            return Ok(());
         }
+        Err(
+            Subject::from(&entry.id).refused(RefusalReason::UnknownShot {
+                field: at.inside("shot"),
+                id: id.clone(),
+            }),
+        )
     }
 
     fn admit_correction(&self, entry: &Entry, correction: &Correction) -> Result<(), Refusal> {
@@ -166,38 +164,25 @@ impl Chart {
             Correction::Amend { target, with } => {
                 let found = self.corrected(entry, "target", target)?;
                 original_or_inserted(entry, "target", found)?;
-                self.admit_play(entry, with)
+                self.admit_play(entry, with, &"with".into())
             }
             Correction::Insert { after, play } => {
                 if let Some(after) = after {
                     let found = self.corrected(entry, "after", after)?;
                     original_or_inserted(entry, "after", found)?;
                 }
-                self.admit_play(entry, play)
+                self.admit_play(entry, play, &"entry".into())
             }
         }
     }
 
+    /// The earlier entry that `field` of a correction names.
     fn corrected(&self, entry: &Entry, field: &str, id: &EntryId) -> Result<&Entry, Refusal> {
-        self.known(entry, field, id, RefusalCode::BadCorrection)
-    }
-
-    /// The earlier entry that `field` names; refused with `code` if there is none.
-    fn known(
-        &self,
-        entry: &Entry,
-        field: &str,
-        id: &EntryId,
-        code: RefusalCode,
-    ) -> Result<&Entry, Refusal> {
         self.entry(id.as_str()).map(Arc::as_ref).ok_or_else(|| {
-            Refusal::new(
-                code,
-                format!(
-                    "entry `{}`: field `{field}` is `{id}`, but no earlier entry has that id",
-                    entry.id
-                ),
-            )
+            Subject::from(&entry.id).refused(RefusalReason::UnknownTarget {
+                field: field.into(),
+                id: id.clone(),
+            })
         })
     }
 }
@@ -205,14 +190,11 @@ impl Chart {
 fn original_or_inserted(entry: &Entry, field: &str, found: &Entry) -> Result<(), Refusal> {
     match &found.body {
         Body::Play(_) | Body::Correction(Correction::Insert { .. }) => Ok(()),
-        Body::Correction(_) => Err(Refusal::new(
-            RefusalCode::BadCorrection,
-            format!(
-                "entry `{}`: field `{field}` is `{}`, which is itself a `retract` or \
-                 `amend`; it takes the id of an original or inserted entry (retract a \
-                 correction to undo it)",
-                entry.id, found.id
-            ),
+        Body::Correction(_) => Err(Subject::from(&entry.id).refused(
+            RefusalReason::TargetIsCorrection {
+                field: field.into(),
+                id: found.id.clone(),
+            },
         )),
     }
 }

@@ -5,11 +5,11 @@ use std::sync::Arc;
 
 use serde_json::{Map, Value};
 
-use crate::fields::{Fields, object_from_text};
+use crate::fields::{Fields, object, object_from_text};
 use crate::header::Format;
 use crate::identity::{At, EntryId, ID_RULE, Seq};
 use crate::play::{Play, read_id};
-use crate::refusal::{Refusal, RefusalCode};
+use crate::refusal::{Refusal, RefusalReason, Subject};
 use crate::words::Kind;
 
 /// Fields that the host adds to a stored entry. They are no part of what was
@@ -73,10 +73,10 @@ impl Entry {
             source.shift_remove(*name);
         }
         let id = {
-            let fields = Fields::new(&source, "entry");
+            let fields = Fields::new(&source, Subject::Entry(None));
             read_id(&fields, "id")?.ok_or_else(|| fields.missing("id", ID_RULE))?
         };
-        let fields = Fields::new(&source, format!("entry `{id}`"));
+        let fields = Fields::new(&source, Subject::from(&id));
         let at = read_at(&fields)?;
         let kind = fields.required_word("kind")?;
         let body = match Play::read(kind, &fields, format)? {
@@ -91,12 +91,27 @@ impl Entry {
         })
     }
 
+    /// The fields of an entry that came as any JSON value.
+    ///
+    /// # Errors
+    /// `malformed` where it is no object.
+    pub fn fields_of(value: Value) -> Result<Map<String, Value>, Refusal> {
+        object(value, &Subject::Entry(None))
+    }
+
+    /// The kind that the fields of an entry say, before anything else is looked
+    /// at; `None` where they say none that is known.
+    #[must_use]
+    pub fn kind_said(fields: &Map<String, Value>) -> Option<Kind> {
+        fields.get("kind")?.as_str().and_then(Kind::from_word)
+    }
+
     /// Reads an entry from text.
     ///
     /// # Errors
     /// As [`Entry::from_json`]; `malformed` where the text is no JSON object.
     pub fn from_text(text: &str, format: &Format) -> Result<Self, Refusal> {
-        Self::from_json(object_from_text(text, "entry")?, format)
+        Self::from_json(object_from_text(text, &Subject::Entry(None))?, format)
     }
 
     /// The entry as it was recorded, unknown fields included, without what the
@@ -139,12 +154,12 @@ const SEQ_LIMIT: u64 = (1 << 53) - 1;
 
 /// Takes the position that the host wrote into a stored entry, if there is one.
 pub(crate) fn read_seq(source: &Map<String, Value>) -> Result<Option<Seq>, Refusal> {
-    let fields = Fields::new(source, "entry");
+    let fields = Fields::new(source, Subject::Entry(None));
     match fields.get("seq") {
         None => Ok(None),
         Some(value) => match value.as_u64() {
             Some(seq) if (1..=SEQ_LIMIT).contains(&seq) => Ok(Some(Seq(seq))),
-            _ => Err(fields.bad("seq", &format!("a whole number from 1 to {SEQ_LIMIT}"))),
+            _ => Err(fields.bad("seq", format!("a whole number from 1 to {SEQ_LIMIT}"))),
         },
     }
 }
@@ -192,28 +207,22 @@ fn read_inner(fields: &Fields<'_>, name: &str, format: &Format) -> Result<Arc<Pl
     let inner = fields.required_object(name)?;
     for own in ["id", "at"] {
         if inner.has(own) {
-            return Err(inner.problem(
-                RefusalCode::BadCorrection,
-                &format!(
-                    "`{own}` must not stand here: {}",
-                    match name {
-                        "with" => "an amended entry keeps its own",
-                        _ => "an inserted entry takes the inserting one's",
-                    }
-                ),
-            ));
+            return Err(inner.refused(RefusalReason::OwnIdentity {
+                field: inner.path(own),
+                instead: match name {
+                    "with" => "an amended entry keeps its own",
+                    _ => "an inserted entry takes the inserting one's",
+                },
+            }));
         }
     }
     let kind = inner.required_word("kind")?;
     Play::read(kind, &inner, format)?
         .map(Arc::new)
         .ok_or_else(|| {
-            inner.problem(
-                RefusalCode::BadCorrection,
-                &format!(
-                    "`{}` is a correction; corrections cannot be nested",
-                    kind.word()
-                ),
-            )
+            inner.refused(RefusalReason::NestedCorrection {
+                field: inner.path("kind"),
+                kind,
+            })
         })
 }

@@ -1,35 +1,39 @@
 //! Reading the fields of a JSON object, with refusals that name the field,
 //! what was found and what is allowed. A field that is `null` counts as left out.
 
+use std::borrow::Cow;
+
 use serde_json::{Map, Value};
 
-use crate::refusal::{Refusal, RefusalCode};
+use crate::refusal::{FieldPath, Refusal, RefusalReason, Subject, WordList};
 use crate::words::{Cue, Kind, Stroke, Team};
 
 /// The longest free text, in characters.
 pub(crate) const TEXT_LIMIT: usize = 500;
 
-/// A JSON object being read; `place` names it in messages ("entry `r1s1`").
+/// A JSON object being read: the whole of a header or an entry, or one inside.
 pub(crate) struct Fields<'a> {
     object: &'a Map<String, Value>,
-    place: String,
+    of: Subject,
+    /// Where the object stands in it; empty for the whole.
+    path: FieldPath,
 }
 
 /// A closed word list that a field can be read as.
 pub(crate) trait Word: Copy + 'static {
     /// All members.
     const MEMBERS: &'static [Self];
-    /// The code an unknown word is refused with.
-    const CODE: RefusalCode = RefusalCode::BadField;
+    /// The list, if its unknown words are refused with a code of their own.
+    const LIST: Option<WordList> = None;
     /// How the member is written.
     fn written(self) -> &'static str;
 }
 
 macro_rules! words {
-    ($($name:ty $(, $code:ident)?;)+) => { $(
+    ($($name:ty $(, $list:ident)?;)+) => { $(
         impl Word for $name {
             const MEMBERS: &'static [Self] = Self::ALL;
-            $(const CODE: RefusalCode = RefusalCode::$code;)?
+            $(const LIST: Option<WordList> = Some(WordList::$list);)?
             fn written(self) -> &'static str { self.word() }
         }
     )+ };
@@ -37,20 +41,21 @@ macro_rules! words {
 
 words! {
     Team;
-    Stroke, UnknownStroke;
-    Cue, UnknownCue;
+    Stroke, Strokes;
+    Cue, Cues;
     crate::words::Contact;
     crate::words::Depth;
     crate::words::How;
     crate::words::FaultKind;
-    Kind, UnknownKind;
+    Kind, Kinds;
 }
 
 impl<'a> Fields<'a> {
-    pub(crate) fn new(object: &'a Map<String, Value>, place: impl Into<String>) -> Self {
+    pub(crate) fn new(object: &'a Map<String, Value>, of: Subject) -> Self {
         Self {
             object,
-            place: place.into(),
+            of,
+            path: FieldPath::default(),
         }
     }
 
@@ -68,38 +73,50 @@ impl<'a> Fields<'a> {
         self.object.contains_key(name)
     }
 
-    pub(crate) fn missing(&self, name: &str, allowed: &str) -> Refusal {
-        Refusal::new(
-            RefusalCode::MissingField,
-            format!(
-                "{}: field `{name}` is missing; it takes {allowed}",
-                self.place
-            ),
-        )
+    /// Where the field `name` stands.
+    pub(crate) fn path(&self, name: &str) -> FieldPath {
+        self.path.inside(name)
     }
 
-    pub(crate) fn bad(&self, name: &str, allowed: &str) -> Refusal {
-        self.refuse(RefusalCode::BadField, name, allowed)
+    pub(crate) fn refused(&self, reason: RefusalReason) -> Refusal {
+        self.of.refused(reason)
     }
 
-    fn refuse(&self, code: RefusalCode, name: &str, allowed: &str) -> Refusal {
-        let found = self.object.get(name).map_or("nothing".into(), shown);
-        self.refuse_found(code, name, &found, allowed)
+    pub(crate) fn missing(&self, name: &str, allowed: impl Into<Cow<'static, str>>) -> Refusal {
+        self.refused(RefusalReason::Missing {
+            field: self.path(name),
+            allowed: allowed.into(),
+        })
     }
 
-    fn refuse_found(&self, code: RefusalCode, name: &str, found: &str, allowed: &str) -> Refusal {
-        Refusal::new(
-            code,
-            format!(
-                "{}: field `{name}` is {found}; it takes {allowed}",
-                self.place
-            ),
-        )
+    pub(crate) fn bad(&self, name: &str, allowed: impl Into<Cow<'static, str>>) -> Refusal {
+        self.refused(RefusalReason::Bad {
+            field: self.path(name),
+            found: self.found(name),
+            allowed: allowed.into(),
+        })
     }
 
-    /// A sentence about the object as a whole.
-    pub(crate) fn problem(&self, code: RefusalCode, sentence: &str) -> Refusal {
-        Refusal::new(code, format!("{}: {sentence}", self.place))
+    /// A word that is none of the list `W`.
+    fn unknown<W: Word>(&self, name: &str, found: String, allowed: String) -> Refusal {
+        let (field, allowed) = (self.path(name), allowed.into());
+        self.refused(match W::LIST {
+            Some(list) => RefusalReason::UnknownWord {
+                list,
+                field,
+                found,
+                allowed,
+            },
+            None => RefusalReason::Bad {
+                field,
+                found,
+                allowed,
+            },
+        })
+    }
+
+    fn found(&self, name: &str) -> String {
+        self.object.get(name).map_or("nothing".into(), shown)
     }
 
     /// A text of at most `limit` characters, if there is one.
@@ -110,13 +127,11 @@ impl<'a> Fields<'a> {
         let text = value.as_str().ok_or_else(|| self.bad(name, "a text"))?;
         let length = text.chars().count();
         if length > limit {
-            return Err(Refusal::new(
-                RefusalCode::TooLong,
-                format!(
-                    "{}: field `{name}` has {length} characters; at most {limit} are allowed",
-                    self.place
-                ),
-            ));
+            return Err(self.refused(RefusalReason::TooLong {
+                field: self.path(name),
+                length,
+                limit,
+            }));
         }
         Ok(Some(text))
     }
@@ -129,7 +144,7 @@ impl<'a> Fields<'a> {
         allowed: &str,
     ) -> Result<u32, Refusal> {
         self.number(name, range, allowed)?
-            .ok_or_else(|| self.missing(name, allowed))
+            .ok_or_else(|| self.missing(name, allowed.to_owned()))
     }
 
     /// A word of a list, if it is there.
@@ -138,18 +153,18 @@ impl<'a> Fields<'a> {
             return Ok(None);
         };
         let Some(text) = value.as_str() else {
-            return Err(self.bad(name, &choice::<W>()));
+            return Err(self.bad(name, choice::<W>()));
         };
         match W::MEMBERS.iter().find(|word| word.written() == text) {
             Some(word) => Ok(Some(*word)),
-            None => Err(self.refuse(W::CODE, name, &choice::<W>())),
+            None => Err(self.unknown::<W>(name, self.found(name), choice::<W>())),
         }
     }
 
     /// A word of a list that has to be there.
     pub(crate) fn required_word<W: Word>(&self, name: &str) -> Result<W, Refusal> {
         self.word(name)?
-            .ok_or_else(|| self.missing(name, &choice::<W>()))
+            .ok_or_else(|| self.missing(name, choice::<W>()))
     }
 
     /// A list of words, empty if left out.
@@ -158,19 +173,21 @@ impl<'a> Fields<'a> {
             return Ok(Vec::new());
         };
         let allowed = format!("a list of {}", choice::<W>());
-        let items = value.as_array().ok_or_else(|| self.bad(name, &allowed))?;
+        let items = value
+            .as_array()
+            .ok_or_else(|| self.bad(name, allowed.clone()))?;
         let one = |item: &Value| {
-            let (found, code) = match item.as_str() {
-                Some(text) => (
-                    W::MEMBERS.iter().find(|word| word.written() == text),
-                    W::CODE,
-                ),
-                None => (None, RefusalCode::BadField),
+            let found = format!("a list with {}", shown(item));
+            let Some(text) = item.as_str() else {
+                return Err(self.refused(RefusalReason::Bad {
+                    field: self.path(name),
+                    found,
+                    allowed: allowed.clone().into(),
+                }));
             };
-            found.copied().ok_or_else(|| {
-                let found = format!("a list with {}", shown(item));
-                self.refuse_found(code, name, &found, &allowed)
-            })
+            let word = W::MEMBERS.iter().find(|word| word.written() == text);
+            word.copied()
+                .ok_or_else(|| self.unknown::<W>(name, found, allowed.clone()))
         };
         items.iter().map(one).collect()
     }
@@ -191,7 +208,7 @@ impl<'a> Fields<'a> {
             .and_then(|number| u32::try_from(number).ok())
             .filter(|number| range.contains(number))
             .map(Some)
-            .ok_or_else(|| self.bad(name, allowed))
+            .ok_or_else(|| self.bad(name, allowed.to_owned()))
     }
 
     /// `true` or `false`, if it is there.
@@ -207,10 +224,11 @@ impl<'a> Fields<'a> {
     pub(crate) fn object(&self, name: &str) -> Result<Option<Fields<'a>>, Refusal> {
         match self.get(name) {
             None => Ok(None),
-            Some(Value::Object(object)) => Ok(Some(Fields::new(
+            Some(Value::Object(object)) => Ok(Some(Fields {
                 object,
-                format!("{}, `{name}`", self.place),
-            ))),
+                of: self.of.clone(),
+                path: self.path(name),
+            })),
             Some(_) => Err(self.bad(name, "an object")),
         }
     }
@@ -223,22 +241,25 @@ impl<'a> Fields<'a> {
 }
 
 /// Reads text that has to be one JSON object.
-pub(crate) fn object_from_text(text: &str, place: &str) -> Result<Map<String, Value>, Refusal> {
+pub(crate) fn object_from_text(text: &str, of: &Subject) -> Result<Map<String, Value>, Refusal> {
     match serde_json::from_str(text) {
-        Ok(Value::Object(object)) => Ok(object),
-        Ok(_) => Err(Refusal::new(
-            RefusalCode::Malformed,
-            format!("{place}: not a JSON object; write `{{\"kind\": …}}`"),
-        )),
-        Err(error) => Err(Refusal::new(
-            RefusalCode::Malformed,
-            format!("{place}: not valid JSON: {error}"),
-        )),
+        Ok(value) => object(value, of),
+        Err(error) => Err(of.refused(RefusalReason::NotJson {
+            problem: error.to_string(),
+        })),
+    }
+}
+
+/// The fields of a value that has to be an object.
+pub(crate) fn object(value: Value, of: &Subject) -> Result<Map<String, Value>, Refusal> {
+    match value {
+        Value::Object(object) => Ok(object),
+        _ => Err(of.refused(RefusalReason::NotAnObject)),
     }
 }
 
 /// The members of a list as they are offered in a message.
-pub(crate) fn choice<W: Word>() -> String {
+fn choice<W: Word>() -> String {
     let members: Vec<String> = W::MEMBERS
         .iter()
         .map(|word| format!("`{}`", word.written()))

@@ -12,7 +12,7 @@ use crate::entry::{Entry, read_seq};
 use crate::fields::object_from_text;
 use crate::header::Header;
 use crate::identity::{EntryId, Seq};
-use crate::refusal::{Refusal, RefusalCode};
+use crate::refusal::{Refusal, RefusalReason, Subject};
 
 /// Some programs write it in front of UTF-8; it says nothing there.
 const BYTE_ORDER_MARK: &[u8] = b"\xef\xbb\xbf";
@@ -132,10 +132,13 @@ fn split_lines(bytes: &[u8]) -> Vec<RawLine<'_>> {
             number: place + 1,
             text: match std::str::from_utf8(line) {
                 Ok(text) => Ok(text.trim_matches(is_json_space)),
-                Err(error) => Err(Refusal::new(
-                    RefusalCode::Malformed,
-                    format!("not valid UTF-8: {error}"),
-                )),
+                Err(error) => {
+                    let of = match place {
+                        0 => Subject::MatchHeader,
+                        _ => Subject::Entry(None),
+                    };
+                    Err(of.refused(RefusalReason::NotUtf8(error)))
+                }
             },
             ended: line.ends_with(b"\n"),
         })
@@ -167,10 +170,9 @@ fn drop_torn_line(lines: &mut Vec<RawLine<'_>>, file: &mut ChartFile) {
 
 fn read_header(line: Option<RawLine<'_>>, file: &mut ChartFile) -> Result<Header, Problem> {
     let Some(line) = line else {
-        let sentence = "the file is empty; line 1 has to be the match header";
         return Err(Problem {
             line: 1,
-            refusal: Refusal::new(RefusalCode::MissingField, sentence),
+            refusal: Subject::MatchHeader.refused(RefusalReason::EmptyFile),
         });
     };
     let header = line.text.and_then(|text| {
@@ -184,7 +186,7 @@ fn read_header(line: Option<RawLine<'_>>, file: &mut ChartFile) -> Result<Header
 }
 
 fn parse_line(number: usize, text: &str, chart: &Chart) -> Result<Line, Refusal> {
-    let object = object_from_text(text, "entry")?;
+    let object = object_from_text(text, &Subject::Entry(None))?;
     let seq = read_seq(&object)?;
     let entry = Entry::from_json(object, &chart.header().format)?;
     Ok(Line { number, seq, entry })
@@ -201,19 +203,8 @@ fn in_order(entries: &mut [Line], file: &mut ChartFile) {
     if let Some(without) = entries.iter().find(|line| line.seq.is_none()) {
         file.problems.push(Problem {
             line: without.number,
-            refusal: Refusal::new(
-                RefusalCode::BadOrder,
-                format!(
-                    "entry `{}`: field `seq` is missing, but {with_seq} other {} it; either \
-                     every entry has one or none",
-                    without.entry.id,
-                    if with_seq == 1 {
-                        "entry has"
-                    } else {
-                        "entries have"
-                    }
-                ),
-            ),
+            refusal: Subject::from(&without.entry.id)
+                .refused(RefusalReason::SeqMissing { others: with_seq }),
         });
         for line in entries {
             line.seq = None;
@@ -228,14 +219,8 @@ fn take(line: Line, chart: &mut Chart, file: &mut ChartFile) {
     let outcome = chart.admit(&line.entry).and_then(|admission| {
         let seq = line.seq.unwrap_or_else(|| Seq(chart.last_seq().0 + 1));
         if admission == Admission::New && seq <= chart.last_seq() {
-            return Err(Refusal::new(
-                RefusalCode::BadOrder,
-                format!(
-                    "entry `{}`: field `seq` is `{seq}`, which an entry before it has; every \
-                     entry has a position of its own",
-                    line.entry.id
-                ),
-            ));
+            let of = Subject::from(&line.entry.id);
+            return Err(of.refused(RefusalReason::SeqTaken { seq }));
         }
         Ok((admission, seq))
     });

@@ -5,7 +5,7 @@ use serde_json::{Map, Value};
 
 use crate::fields::{Fields, TEXT_LIMIT, object_from_text};
 use crate::identity::{ID_RULE, MatchId};
-use crate::refusal::{Refusal, RefusalCode};
+use crate::refusal::{FieldPath, Refusal, RefusalReason, Subject};
 use crate::words::{PairOf, Team};
 
 /// The version of the chart format that this crate reads and writes.
@@ -129,7 +129,7 @@ impl Header {
     /// A [`Refusal`] that names the field, what was found and what is allowed.
     pub fn from_json(mut source: Map<String, Value>) -> Result<Self, Refusal> {
         source.shift_remove("crc");
-        let fields = Fields::new(&source, "match header");
+        let fields = Fields::new(&source, Subject::MatchHeader);
         if fields.get("kind").and_then(Value::as_str) != Some("match") {
             let allowed = "`match`: a chart begins with the match header";
             return Err(absent_or_bad(&fields, "kind", allowed));
@@ -172,7 +172,7 @@ impl Header {
     /// # Errors
     /// As [`Header::from_json`]; `malformed` where the text is no JSON object.
     pub fn from_text(text: &str) -> Result<Self, Refusal> {
-        Self::from_json(object_from_text(text, "match header")?)
+        Self::from_json(object_from_text(text, &Subject::MatchHeader)?)
     }
 
     /// The header as JSON, as it was written, unknown fields included.
@@ -185,10 +185,11 @@ impl Header {
     /// court, names, players, colors): the first such field, written as
     /// `format.points`. `None` where only words differ, or nothing.
     #[must_use]
-    pub fn fixed_difference(&self, other: &Self) -> Option<String> {
+    pub fn fixed_difference(&self, other: &Self) -> Option<FieldPath> {
         first_difference(
             &Value::Object(without_names(&self.source)),
             &Value::Object(without_names(&other.source)),
+            &FieldPath::default(),
         )
     }
 
@@ -235,26 +236,22 @@ fn without_names(source: &Map<String, Value>) -> Map<String, Value> {
     rest
 }
 
-/// The path of the first field that differs.
-fn first_difference(one: &Value, other: &Value) -> Option<String> {
+/// The first field that differs, of two values that stand at `path`.
+fn first_difference(one: &Value, other: &Value, path: &FieldPath) -> Option<FieldPath> {
     if one == other {
         return None;
     }
     let (Value::Object(one), Value::Object(other)) = (one, other) else {
-        return Some(String::new());
+        return Some(path.clone());
     };
+    let null = &Value::Null;
     one.keys().chain(other.keys()).find_map(|name| {
-        let null = &Value::Null;
-        let pair = (
-            one.get(name).unwrap_or(null),
-            other.get(name).unwrap_or(null),
-        );
-        let inner = first_difference(pair.0, pair.1)?;
-        Some(if inner.is_empty() {
-            name.clone()
-        } else {
-            format!("{name}.{inner}")
-        })
+        let (one, other) = (one.get(name), other.get(name));
+        first_difference(
+            one.unwrap_or(null),
+            other.unwrap_or(null),
+            &path.inside(name),
+        )
     })
 }
 
@@ -278,13 +275,11 @@ fn read_team(fields: &Fields<'_>, format: &Format) -> Result<TeamSheet, Refusal>
     };
     let longest = players.iter().map(|name| name.chars().count()).max();
     if let Some(length) = longest.filter(|length| *length > TEXT_LIMIT) {
-        return Err(fields.problem(
-            RefusalCode::TooLong,
-            &format!(
-                "field `players` has a name of {length} characters; at most {TEXT_LIMIT} are \
-                 allowed"
-            ),
-        ));
+        return Err(fields.refused(RefusalReason::TooLong {
+            field: fields.path("players"),
+            length,
+            limit: TEXT_LIMIT,
+        }));
     }
     Ok(TeamSheet {
         name: name.into(),
@@ -358,7 +353,7 @@ fn read_positions(fields: &Fields<'_>, discipline: Discipline) -> Result<Positio
     }
 }
 
-fn absent_or_bad(fields: &Fields<'_>, name: &str, allowed: &str) -> Refusal {
+fn absent_or_bad(fields: &Fields<'_>, name: &str, allowed: &'static str) -> Refusal {
     if fields.has(name) {
         fields.bad(name, allowed)
     } else {

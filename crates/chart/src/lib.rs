@@ -27,5 +27,5 @@ pub use header::{Discipline, Format, Header, Positions, Scoring, TeamSheet, Winn
 pub use identity::{At, EntryId, ID_RULE, MatchId, Seq};
 pub use play::{CueMark, CueSet, DepthMark, Lineup, Play, RallyEnd, ScoreFix, Shot, TimeOut};
 pub use rally::{ByTheScore, RallyReader, RallyStep, ShotInRally, implied_contact};
-pub use refusal::{Refusal, RefusalCode};
+pub use refusal::{FieldPath, Refusal, RefusalCode, RefusalReason, Subject, WordList};
 pub use words::{Contact, Cue, Depth, FaultKind, Flag, How, Kind, PairOf, Stroke, Team};

@@ -5,7 +5,7 @@ use serde_json::{Map, Value};
 use crate::fields::{Fields, TEXT_LIMIT};
 use crate::header::Format;
 use crate::identity::{EntryId, ID_RULE};
-use crate::refusal::{Refusal, RefusalCode};
+use crate::refusal::{Refusal, RefusalReason};
 use crate::words::{Contact, Cue, Depth, FaultKind, How, Kind, PairOf, Stroke, Team};
 
 /// Points that a `score_fix` may set: games have no cap, so the bound only
@@ -281,13 +281,11 @@ impl PlayFields<'_> {
         };
         let winner = match (won_by, derived) {
             (Some(recorded), Some(derived)) if recorded != derived => {
-                return Err(fields.problem(
-                    RefusalCode::Contradiction,
-                    &format!(
-                        "`won_by` says `{recorded}`, but `how` and `by` say `{derived}` won; \
-                         leave one out or make them agree"
-                    ),
-                ));
+                return Err(fields.refused(RefusalReason::Contradiction {
+                    field: fields.path("won_by"),
+                    recorded,
+                    derived,
+                }));
             }
             (Some(winner), _) | (None, Some(winner)) => winner,
             (None, None) => {
@@ -359,7 +357,7 @@ pub(crate) fn read_id(fields: &Fields<'_>, name: &str) -> Result<Option<EntryId>
             .as_str()
             .and_then(EntryId::new)
             .map(Some)
-            .ok_or_else(|| fields.bad(name, &allowed)),
+            .ok_or_else(|| fields.bad(name, allowed)),
     }
 }
 

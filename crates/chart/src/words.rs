@@ -94,6 +94,14 @@ vocabulary! {
     }
 }
 
+impl Kind {
+    /// Whether it corrects what was recorded before.
+    #[must_use]
+    pub fn is_correction(self) -> bool {
+        matches!(self, Self::Retract | Self::Amend | Self::Insert)
+    }
+}
+
 vocabulary! {
     /// How a ball was struck, as a charter tells strokes apart.
     Stroke {

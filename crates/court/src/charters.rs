@@ -7,10 +7,11 @@
 //! nothing on the other.
 
 use std::collections::BTreeMap;
-use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+use std::sync::Arc;
 
-use rallytide_chart::{Refusal, RefusalCode};
+use parking_lot::{Mutex, MutexGuard};
 
+use crate::cannot_do::CannotDo;
 use crate::clocks::ClientClock;
 use crate::seat::{Recorder, Seat};
 
@@ -186,29 +187,19 @@ impl Charters {
     /// Whether `client` may chart from `seat`.
     ///
     /// # Errors
-    /// `taken_over` where another client has the seat.
-    pub fn may_chart(&self, seat: Seat, client: &str) -> Result<(), Refusal> {
-        let what = match seat {
-            Seat::Chart => "this court",
-            Seat::Cues => "the cues of this court",
-        };
+    /// [`CannotDo::TakenOver`] where another client has the seat.
+    pub fn may_chart(&self, seat: Seat, client: &str) -> Result<(), CannotDo> {
         match self.locked().holders.get(&seat) {
-            Some(holder) if **holder != *client => Err(Refusal::new(
-                RefusalCode::TakenOver,
-                format!(
-                    "`{holder}` has taken {what} over; keep the entry, or take it back with \
-                     `hello` and `\"take_over\":true`"
-                ),
-            )),
+            Some(holder) if **holder != *client => Err(CannotDo::TakenOver {
+                seat,
+                holder: holder.to_string(),
+            }),
             _ => Ok(()),
         }
     }
 
     fn locked(&self) -> MutexGuard<'_, Connections> {
-        // Each change is one insertion or one assignment: nothing is half done.
-        self.connections
-            .lock()
-            .unwrap_or_else(PoisonError::into_inner)
+        self.connections.lock()
     }
 }
 
@@ -253,7 +244,7 @@ mod tests {
         charters.arrive(2, Seat::Chart, "right", Arrival::TakesOver, 0);
         assert!(charters.may_chart(Seat::Chart, "right").is_ok());
         let refused = charters.may_chart(Seat::Chart, "left").unwrap_err();
-        assert_eq!(refused.code, RefusalCode::TakenOver);
+        assert!(matches!(refused, CannotDo::TakenOver { holder, .. } if holder == "right"));
         charters.arrive(1, Seat::Chart, "left", Arrival::TakesOver, 0);
         assert!(charters.may_chart(Seat::Chart, "left").is_ok());
         assert!(charters.may_chart(Seat::Chart, "right").is_err());

@@ -14,8 +14,9 @@
 //! nought; switching the plugin on or setting it forgets what was counted.
 
 use std::collections::BTreeMap;
-use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+use std::sync::Arc;
 
+use parking_lot::{Mutex, MutexGuard};
 use rallytide_bus::{Bus, Opened, TopicName};
 use rallytide_chart::MatchId;
 use rallytide_plugin_host::{Fault, PluginHealth, PluginSet, SwitchedOff};
@@ -211,8 +212,7 @@ impl FaultBook {
     }
 
     fn locked(&self) -> MutexGuard<'_, BTreeMap<FaultKey, Vec<CountedFault>>> {
-        // Every change is one push or one removal.
-        self.counted.lock().unwrap_or_else(PoisonError::into_inner)
+        self.counted.lock()
     }
 }
 

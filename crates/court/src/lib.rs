@@ -9,11 +9,13 @@
 //! feed), [`Courts`] (all courts of a host). Nothing here knows HTTP.
 
 mod book;
+mod cannot_do;
 mod changes;
 mod charted;
 mod charters;
 mod clocks;
 mod courts;
+mod derived;
 mod entry_list;
 mod faults;
 mod host_log;
@@ -28,12 +30,15 @@ mod review;
 mod role;
 mod seat;
 mod timeline;
+mod walk;
 
 pub use book::{RallyBook, RallyPatch, ShownRally, ShownRallyBook};
+pub use cannot_do::{CannotDo, LogAttempt};
 pub use changes::{ChangeListener, Changes};
-pub use charted::{Change, ChartedMatch, play_back, run_over, walk_readings};
+pub use charted::ChartedMatch;
 pub use charters::{Arrival, Charters, ConnectedCharter};
-pub use courts::{CannotDo, Courts, CourtsError, KnownMatch, MatchState, Replace};
+pub use courts::{Courts, CourtsError, KnownMatch, MatchState, Replace};
+pub use derived::Change;
 pub use entry_list::{Fate, ListedEntry};
 pub use faults::{CountedFault, FAULTS_ALLOWED, PluginOnCourt};
 pub use inspect::{Finding, Inspection, inspect};
@@ -47,4 +52,5 @@ pub use preview::{ChangedRally, Preview};
 pub use recording::{feed_lines, reading_lines};
 pub use review::{Outcome, Review, ReviewIncident, ReviewRally, ReviewShot, Spell};
 pub use role::Role;
-pub use seat::{Recorder, Seat};
+pub use seat::{Recorder, Seat, SeatRule};
+pub use walk::{play_back, run_over, walk_readings};

@@ -6,13 +6,15 @@
 //! told waits for the [`Receipt`], viewers may see an entry earlier.
 
 use std::num::NonZeroUsize;
-use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+use std::sync::Arc;
 
+use parking_lot::{Mutex, MutexGuard};
 use rallytide_bus::{Bus, BusError, DEFAULT_RING, Hub, Subscription, Ticket, Timestamp, TopicName};
-use rallytide_chart::{Chart, EntryId, Flag, Header, MatchId, Refusal, RefusalCode, Seq};
+use rallytide_chart::{Chart, EntryId, Flag, Header, MatchId, Seq};
 use rallytide_plugin_host::PluginSet;
 use serde_json::{Map, Value};
 
+use crate::cannot_do::CannotDo;
 use crate::changes::Changes;
 use crate::charted::ChartedMatch;
 use crate::charters::Charters;
@@ -220,25 +222,18 @@ impl LiveCourt {
         &self,
         state: &'a mut CourtState,
         match_id: &MatchId,
-    ) -> Result<&'a mut CurrentMatch, Refusal> {
-        let current = state.current.as_mut().ok_or_else(|| {
-            Refusal::new(
-                RefusalCode::NoMatch,
-                format!(
-                    "there is no match on court `{}`; say `hello` with a match header first",
-                    self.name
-                ),
-            )
-        })?;
-        let header = current.charted.chart().header();
-        if header.id != *match_id {
-            return Err(Refusal::new(
-                RefusalCode::OtherMatch,
-                format!(
-                    "match `{}` is on court `{}` now, not `{match_id}`; say `hello` again",
-                    header.id, self.name
-                ),
-            ));
+    ) -> Result<&'a mut CurrentMatch, CannotDo> {
+        let court = || self.name.clone();
+        let Some(current) = state.current.as_mut() else {
+            return Err(CannotDo::NoMatch { court: court() });
+        };
+        let on = &current.charted.chart().header().id;
+        if on != match_id {
+            return Err(CannotDo::OtherMatch {
+                court: court(),
+                on: on.clone(),
+                meant: match_id.clone(),
+            });
         }
         Ok(current)
     }
@@ -369,6 +364,6 @@ impl LiveCourt {
         // A panic while the lock was held left the state of a moment before or
         // after an entry, never between: the chart is changed in one step and
         // everything derived is replaced as a whole.
-        self.state.lock().unwrap_or_else(PoisonError::into_inner)
+        self.state.lock()
     }
 }

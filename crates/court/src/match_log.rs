@@ -1,7 +1,7 @@
 //! A match read from its log.
 
 use rallytide_bus::{Opened, Timestamp, TopicName};
-use rallytide_chart::{Admission, Chart, Entry, EntryId, Header, Refusal, RefusalCode, Seq};
+use rallytide_chart::{Admission, Chart, Entry, EntryId, Header, Refusal, Seq};
 use serde_json::{Map, Value};
 
 use crate::seat::{Recorder, Seat};
@@ -32,8 +32,8 @@ pub(crate) fn read_log(topic: &TopicName, opened: &Opened) -> Result<LoggedMatch
                 }
                 chart.push_at(Seq(stored.seq), entry);
             }
-            Err(refusal) => {
-                tracing::warn!(%topic, seq = stored.seq, "a stored entry was left out: {refusal}");
+            Err(flaw) => {
+                tracing::warn!(%topic, seq = stored.seq, "a stored entry was left out: {flaw}");
             }
         }
     }
@@ -44,21 +44,27 @@ pub(crate) fn read_log(topic: &TopicName, opened: &Opened) -> Result<LoggedMatch
     })
 }
 
-fn read_record(text: &str, chart: &Chart) -> Result<(Entry, Option<Recorder>), Refusal> {
-    let source: Map<String, Value> = serde_json::from_str(text).map_err(|error| {
-        Refusal::new(
-            RefusalCode::Malformed,
-            format!("not a JSON object: {error}"),
-        )
-    })?;
+/// Why a record of a log is left out.
+#[derive(Debug, thiserror::Error)]
+enum RecordFlaw {
+    #[error("not a JSON object: {0}")]
+    NotAnObject(#[from] serde_json::Error),
+    #[error("{0}")]
+    Refused(#[from] Refusal),
+    #[error("entry `{id}` stands at {first} already")]
+    Repeated { id: EntryId, first: Seq },
+}
+
+fn read_record(text: &str, chart: &Chart) -> Result<(Entry, Option<Recorder>), RecordFlaw> {
+    let source: Map<String, Value> = serde_json::from_str(text)?;
     let by = recorder(&source);
     let entry = Entry::from_json(source, &chart.header().format)?;
     match chart.admit(&entry)? {
         Admission::New => Ok((entry, by)),
-        Admission::Repeat(seq) => Err(Refusal::new(
-            RefusalCode::IdConflict,
-            format!("entry `{}` stands at {seq} already", entry.id),
-        )),
+        Admission::Repeat(first) => Err(RecordFlaw::Repeated {
+            id: entry.id,
+            first,
+        }),
     }
 }
 

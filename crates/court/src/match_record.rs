@@ -15,8 +15,8 @@ use rallytide_readings::{KnownIndicator, Unavailable, Value};
 use rallytide_scoring::{Phase, PlayByPlay, Score};
 
 use crate::book::RallyPatch;
-use crate::charted::{Walked, walk};
 use crate::timeline::timeline;
+use crate::walk::{Walked, walk};
 
 /// The record of the match of `chart`.
 #[must_use]

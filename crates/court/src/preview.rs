@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use rallytide_chart::{Admission, Entry, EntryId, Flag, Refusal, Seq, Team};
 use rallytide_readings::Reading;
 use rallytide_scoring::{PlayByPlay, Score};
-use serde_json::{Map, Value};
+use serde_json::Value;
 
 use crate::charted::ChartedMatch;
 use crate::live::LiveCourt;
@@ -79,7 +79,7 @@ fn preview(mut charted: ChartedMatch, entries: Vec<Value>) -> Preview {
 }
 
 fn try_entry(charted: &mut ChartedMatch, entry: Value) -> Result<Vec<Flag>, Refusal> {
-    let source = object(entry)?;
+    let source = Entry::fields_of(entry)?;
     let entry = Entry::from_json(source, &charted.chart().header().format)?;
     match charted.judge(&entry)? {
         Admission::Repeat(_) => Ok(Vec::new()),
@@ -87,17 +87,6 @@ fn try_entry(charted: &mut ChartedMatch, entry: Value) -> Result<Vec<Flag>, Refu
             let seq = Seq(charted.chart().last_seq().0 + 1);
             Ok(charted.take(seq, entry, None).flags)
         }
-    }
-}
-
-/// An entry has to be a JSON object.
-fn object(entry: Value) -> Result<Map<String, Value>, Refusal> {
-    match entry {
-        Value::Object(source) => Ok(source),
-        _ => Err(Refusal::new(
-            rallytide_chart::RefusalCode::Malformed,
-            "entry: not a JSON object; write `{\"kind\": …}`",
-        )),
     }
 }
 

@@ -3,8 +3,8 @@
 use rallytide_chart::Chart;
 use rallytide_plugin_host::PluginSet;
 
-use crate::charted::{play_back, run_over};
 use crate::role::Role;
+use crate::walk::{play_back, run_over};
 
 /// The feed as it would have been sent to a booth: a message a line with its
 /// time from the first entry on.

@@ -47,7 +47,11 @@ pub(crate) fn read_chart(file: &Path) -> Result<Chart, Failure> {
         writeln!(words, "note: {name}, {problem}; it changes nothing")?;
     }
     for problem in &problems {
-        writeln!(words, "{name}, {problem} ({})", problem.refusal.code.word())?;
+        writeln!(
+            words,
+            "{name}, {problem} ({})",
+            problem.refusal.code().word()
+        )?;
     }
     match chart {
         Some(chart) if problems.is_empty() => Ok(chart),

@@ -2,7 +2,7 @@
 
 use rallytide_chart::{
     Body, ByTheScore, Discipline, Effective, Entry, Flag, Header, Play, RallyReader, RallyStep,
-    Refusal, RefusalCode,
+    Refusal, RefusalReason, Subject,
 };
 
 use crate::machine::ScoreKeeper;
@@ -73,14 +73,7 @@ impl PlayByPlay {
         if always || !self.score().is_over() {
             return Ok(());
         }
-        Err(Refusal::new(
-            RefusalCode::MatchOver,
-            format!(
-                "entry `{}`: the match is over; only corrections and notes are taken (bring a \
-                 referee's late word as an `amend` or an `insert`)",
-                entry.id
-            ),
-        ))
+        Err(Subject::from(&entry.id).refused(RefusalReason::MatchOver))
     }
 
     /// Takes the next entry.

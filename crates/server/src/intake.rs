@@ -12,16 +12,19 @@ use std::sync::atomic::{AtomicU64, Ordering};
 use axum::extract::ws::{Message, WebSocket, close_code};
 use futures_util::stream::{FuturesOrdered, StreamExt};
 use rallytide_bus::{BusError, Next, Timestamp};
-use rallytide_chart::{Header, MatchId, Refusal, RefusalCode};
+use rallytide_chart::{Entry, Header, Kind, MatchId};
 use rallytide_court::{
-    Accepted, Arrival, Courts, LiveCourt, Notice, NoticeCode, Receipt, Recorder, Replace, Seat,
+    Accepted, Arrival, CannotDo, Courts, LiveCourt, Notice, NoticeCode, Receipt, Recorder, Replace,
+    Seat,
 };
-use serde_json::{Map, Value};
+use serde_json::Value;
 use tokio::sync::watch;
 use tokio::time::{Instant, interval};
 
 use crate::access::{KEY_REPLACED, Session};
 use crate::answers::desk::CourtPhase;
+use crate::error_status::intake_code;
+use crate::intake_refusal::IntakeRefusal;
 use crate::protocol::{self, CourtNow, FromClient, Hello, MESSAGE_LIMIT, ToClient};
 use crate::refusal_counts::RefusalCounts;
 use crate::websocket::{self, Chatter, Gone, PING_EVERY, SILENCE_LIMIT, TOO_MUCH_CHATTER};
@@ -160,14 +163,10 @@ impl Intake {
     /// Takes one message; what is accepted comes back to wait for the disk.
     async fn message(&mut self, text: &str) -> Result<Vec<Receipt>, Gone> {
         if text.len() > MESSAGE_LIMIT {
-            let refusal = Refusal::new(
-                RefusalCode::TooLarge,
-                format!(
-                    "message: {} bytes long; at most {MESSAGE_LIMIT} are allowed, send fewer \
-                     entries at once",
-                    text.len()
-                ),
-            );
+            let refusal = IntakeRefusal::TooLarge {
+                length: text.len(),
+                limit: MESSAGE_LIMIT,
+            };
             self.refuse(None, &refusal).await?;
             return Ok(Vec::new());
         }
@@ -195,18 +194,20 @@ impl Intake {
             } else {
                 Replace::OnlyFinished
             };
-            let brought = Header::from_json(chart).and_then(|header| {
+            let brought = Header::from_json(chart).map_err(CannotDo::from);
+            let brought = brought.and_then(|header| {
                 // Makes a file durable: other tasks must not wait for that.
                 tokio::task::block_in_place(|| {
                     self.courts.start_by_charter(&self.court, header, replace)
                 })
             });
-            if let Err(refusal) = brought {
-                return self.refuse(None, &refusal).await;
+            if let Err(error) = brought {
+                return self.refuse(None, &error.into()).await;
             }
         }
         if hello.seat == Seat::Cues && before.is_none() {
-            let refusal = no_match(&self.court, "wait until one has been started there");
+            let court = self.court.name().to_string();
+            let refusal = IntakeRefusal::NoMatchYet { court };
             return self.refuse(None, &refusal).await;
         }
         let welcome = self.court.welcome(&hello.client, hello.after);
@@ -248,11 +249,7 @@ impl Intake {
 
     async fn entries(&mut self, entries: Vec<Value>) -> Result<Vec<Receipt>, Gone> {
         let Some(charter) = self.charter.clone() else {
-            let refusal = Refusal::new(
-                RefusalCode::HelloFirst,
-                "message `entries`: say `hello` first, so that the host knows who records",
-            );
-            self.refuse(None, &refusal).await?;
+            self.refuse(None, &IntakeRefusal::HelloFirst).await?;
             return Ok(Vec::new());
         };
         let ids: Vec<Option<String>> = entries.iter().map(id_of).collect();
@@ -328,17 +325,17 @@ impl Intake {
             }
             Err(error) => {
                 tracing::error!(%error, id, "an entry is not durable");
-                let refusal = Refusal::new(
-                    RefusalCode::NotStored,
-                    format!("entry `{id}` was not stored: {error}; keep it and send it again"),
-                );
+                let refusal = IntakeRefusal::NotDurable {
+                    id: id.clone(),
+                    problem: error,
+                };
                 self.refuse(Some(&id), &refusal).await
             }
         }
     }
 
-    async fn refuse(&mut self, id: Option<&str>, refusal: &Refusal) -> Result<(), Gone> {
-        self.refusals.count(refusal.code.word());
+    async fn refuse(&mut self, id: Option<&str>, refusal: &IntakeRefusal) -> Result<(), Gone> {
+        self.refusals.count(intake_code(refusal));
         websocket::send_text(&mut self.socket, protocol::refused(id, refusal)).await
     }
 }
@@ -348,21 +345,21 @@ fn submit(
     court: &LiveCourt,
     charter: &Charter,
     entries: Vec<Value>,
-) -> Vec<Result<Receipt, Refusal>> {
+) -> Vec<Result<Receipt, IntakeRefusal>> {
     // A charter that came before the match takes what has been brought on since.
     let match_id = charter.match_id.clone().or_else(|| court.match_id());
     let Some(match_id) = match_id else {
-        let refusal = no_match(court, "say `hello` with a match header first");
-        return entries.iter().map(|_| Err(refusal.clone())).collect();
+        let court = court.name();
+        let no_match = |_| {
+            let court = court.clone();
+            Err(CannotDo::NoMatch { court }.into())
+        };
+        return entries.iter().map(no_match).collect();
     };
-    let objects: Vec<Result<Map<String, Value>, Refusal>> =
-        entries.into_iter().map(object).collect();
+    let objects: Vec<_> = entries.into_iter().map(Entry::fields_of).collect();
     let sources: Vec<_> = objects.iter().flatten().cloned().collect();
-    let corrects = sources.iter().any(|source| {
-        let kind = source.get("kind").and_then(Value::as_str);
-        matches!(kind, Some("retract" | "amend" | "insert"))
-    });
-    let taken = if corrects {
+    let corrects = |source| Entry::kind_said(source).is_some_and(Kind::is_correction);
+    let taken = if sources.iter().any(corrects) {
         // The chart is run again from its start: some milliseconds in which
         // other tasks should not have to wait.
         tokio::task::block_in_place(|| court.submit_all(&charter.by, &match_id, sources))
@@ -370,34 +367,15 @@ fn submit(
         court.submit_all(&charter.by, &match_id, sources)
     };
     let mut taken = taken.into_iter();
-    let of_each = objects
-        .into_iter()
-        .filter_map(|object| object.map_or_else(|refusal| Some(Err(refusal)), |_| taken.next()));
+    let of_each = objects.into_iter().filter_map(|object| match object {
+        Ok(_) => Some(taken.next()?.map_err(Into::into)),
+        Err(refusal) => Some(Err(refusal.into())),
+    });
     of_each.collect()
-}
-
-fn object(entry: Value) -> Result<Map<String, Value>, Refusal> {
-    match entry {
-        Value::Object(source) => Ok(source),
-        _ => Err(Refusal::new(
-            RefusalCode::Malformed,
-            "entry: not a JSON object; write `{\"kind\": …}`",
-        )),
-    }
 }
 
 fn id_of(entry: &Value) -> Option<String> {
     entry.get("id").and_then(Value::as_str).map(str::to_owned)
-}
-
-fn no_match(court: &LiveCourt, what_to_do: &str) -> Refusal {
-    Refusal::new(
-        RefusalCode::NoMatch,
-        format!(
-            "there is no match on court `{}`; {what_to_do}",
-            court.name()
-        ),
-    )
 }
 
 async fn when_durable(receipt: Receipt) -> Answer {

@@ -17,6 +17,7 @@ mod error_status;
 mod etag;
 mod feed;
 mod intake;
+mod intake_refusal;
 mod json_body;
 mod limits;
 mod listeners;

@@ -3,7 +3,6 @@
 
 use std::sync::Arc;
 
-use rallytide_court::CannotDo;
 use tokio::sync::Semaphore;
 
 use crate::blocking::run_blocking;
@@ -33,10 +32,14 @@ impl MatchJobs {
 
     /// Does `work` when its turn comes. Whoever goes away while waiting leaves the
     /// queue; what has begun is finished, and holds its slot until then.
-    pub(crate) async fn run<T: Send + 'static>(
+    pub(crate) async fn run<T, E>(
         &self,
-        work: impl FnOnce() -> Result<T, CannotDo> + Send + 'static,
-    ) -> Result<T, Rejection> {
+        work: impl FnOnce() -> Result<T, E> + Send + 'static,
+    ) -> Result<T, Rejection>
+    where
+        T: Send + 'static,
+        E: Into<Rejection> + Send + 'static,
+    {
         let Ok(in_queue) = Arc::clone(&self.queued).try_acquire_owned() else {
             return Err(Rejection::unavailable(
                 "the host is at work on files that others asked for; try again in a moment",
@@ -78,7 +81,7 @@ mod tests {
                         most.fetch_max(now.fetch_add(1, Ordering::SeqCst) + 1, Ordering::SeqCst);
                         gate.lock().unwrap().recv_timeout(PATIENCE).unwrap();
                         now.fetch_sub(1, Ordering::SeqCst);
-                        Ok(())
+                        Ok::<_, Rejection>(())
                     })
                     .await
                 })
@@ -90,7 +93,7 @@ mod tests {
             }
         };
         tokio::time::timeout(PATIENCE, full).await.unwrap();
-        let Err(refused) = jobs.run(|| Ok(())).await else {
+        let Err(refused) = jobs.run(|| Ok::<_, Rejection>(())).await else {
             panic!("there was room for one more");
         };
         assert_eq!(refused.status, axum::http::StatusCode::SERVICE_UNAVAILABLE);
@@ -102,7 +105,7 @@ mod tests {
         }
         assert!(most.load(Ordering::SeqCst) <= AT_ONCE);
         assert!(
-            jobs.run(|| Ok(())).await.is_ok(),
+            jobs.run(|| Ok::<_, Rejection>(())).await.is_ok(),
             "the queued are free again"
         );
     }

@@ -2,12 +2,14 @@
 
 use std::sync::Arc;
 
-use rallytide_chart::{At, EntryId, Flag, Refusal, RefusalCode, Seq};
+use rallytide_chart::{At, EntryId, Flag, Seq};
 use rallytide_court::{Accepted, Arrival, Seat, Welcome};
 use serde::Serialize;
 use serde_json::{Map, Value};
 
 use crate::answers::desk::CourtPhase;
+use crate::error_status::intake_code;
+use crate::intake_refusal::IntakeRefusal;
 
 /// The longest message a client may send, in bytes of text.
 pub(crate) const MESSAGE_LIMIT: usize = 64 * 1024;
@@ -150,11 +152,11 @@ pub(crate) fn accepted(accepted: &Accepted) -> String {
     .encode()
 }
 
-pub(crate) fn refused(id: Option<&str>, refusal: &Refusal) -> String {
+pub(crate) fn refused(id: Option<&str>, refusal: &IntakeRefusal) -> String {
     ToClient::Refused {
         id,
-        code: refusal.code.word(),
-        message: &refusal.message,
+        code: intake_code(refusal),
+        message: &refusal.to_string(),
     }
     .encode()
 }
@@ -164,68 +166,58 @@ pub(crate) fn refused(id: Option<&str>, refusal: &Refusal) -> String {
 /// # Errors
 /// A refusal where it is not understood. A `type` that is not known is one as
 /// well, with the known ones named.
-pub(crate) fn read(text: &str) -> Result<FromClient, Refusal> {
-    use rallytide_chart::RefusalCode::{BadField, Malformed, MissingField};
-    let message: Map<String, Value> = serde_json::from_str(text)
-        .map_err(|error| Refusal::new(Malformed, format!("message: not a JSON object: {error}")))?;
+pub(crate) fn read(text: &str) -> Result<FromClient, IntakeRefusal> {
+    let message: Map<String, Value> =
+        serde_json::from_str(text).map_err(|error| IntakeRefusal::NotAnObject {
+            problem: error.to_string(),
+        })?;
     match message.get("type").and_then(Value::as_str) {
         Some("hello") => read_hello(message).map(FromClient::Hello),
         Some("entries") => match message.get("entries") {
             Some(Value::Array(entries)) => Ok(FromClient::Entries(entries.clone())),
-            _ => Err(Refusal::new(
-                MissingField,
-                "message `entries`: field `entries` has to be a list of entries",
-            )),
+            _ => Err(IntakeRefusal::Missing {
+                message: "entries",
+                field: "entries",
+                allowed: "a list of entries",
+            }),
         },
         Some("beat") => {
             let at = message.get("at").and_then(Value::as_str);
             Ok(FromClient::Beat(at.and_then(At::parse)))
         }
-        _ => Err(Refusal::new(
-            BadField,
-            "message: field `type` has to be one of `hello` `entries` `beat`",
-        )),
+        _ => Err(IntakeRefusal::UnknownType),
     }
 }
 
-fn read_hello(mut message: Map<String, Value>) -> Result<Hello, Refusal> {
-    use rallytide_chart::RefusalCode::{BadField, MissingField, NotThisSeat};
+fn read_hello(mut message: Map<String, Value>) -> Result<Hello, IntakeRefusal> {
     const CLIENT_LIMIT: usize = 64;
+    let bad = |field, allowed| IntakeRefusal::Bad {
+        message: "hello",
+        field,
+        allowed,
+    };
     let client = match message.get("client").and_then(Value::as_str) {
         Some(client) if (1..=CLIENT_LIMIT).contains(&client.chars().count()) => client.to_owned(),
         _ => {
-            return Err(Refusal::new(
-                MissingField,
-                "message `hello`: field `client` has to be a name of 1 to 64 characters",
-            ));
+            return Err(IntakeRefusal::Missing {
+                message: "hello",
+                field: "client",
+                allowed: "a name of 1 to 64 characters",
+            });
         }
     };
     let after = match message.get("after") {
         None | Some(Value::Null) => 0,
-        Some(after) => after.as_u64().ok_or_else(|| {
-            Refusal::new(
-                BadField,
-                "message `hello`: field `after` has to be a whole number from 0 up",
-            )
-        })?,
+        Some(after) => after
+            .as_u64()
+            .ok_or_else(|| bad("after", "a whole number from 0 up"))?,
     };
     let seat = read_seat(&message)?;
     let chart = match message.remove("chart") {
         None | Some(Value::Null) => None,
-        Some(_) if seat == Seat::Cues => {
-            return Err(Refusal::new(
-                NotThisSeat,
-                "message `hello`: the seat `cues` brings no match; leave `chart` out and say \
-                 hello once the match is on the court",
-            ));
-        }
+        Some(_) if seat == Seat::Cues => return Err(IntakeRefusal::SeatBringsNoMatch),
         Some(Value::Object(chart)) => Some(chart),
-        Some(_) => {
-            return Err(Refusal::new(
-                BadField,
-                "message `hello`: field `chart` has to be a match header",
-            ));
-        }
+        Some(_) => return Err(bad("chart", "a match header")),
     };
     Ok(Hello {
         client,
@@ -241,16 +233,12 @@ fn read_hello(mut message: Map<String, Value>) -> Result<Hello, Refusal> {
     })
 }
 
-fn read_seat(message: &Map<String, Value>) -> Result<Seat, Refusal> {
+fn read_seat(message: &Map<String, Value>) -> Result<Seat, IntakeRefusal> {
     let seat = match message.get("seat") {
         None | Some(Value::Null) => Some(Seat::default()),
         Some(seat) => seat.as_str().and_then(Seat::from_word),
     };
-    seat.ok_or_else(|| {
-        let seats = Seat::ALL.map(|seat| format!("`{}`", seat.word())).join(" ");
-        Refusal::new(
-            RefusalCode::Malformed,
-            format!("message `hello`: field `seat` has to be one of {seats}, or left out"),
-        )
+    seat.ok_or_else(|| IntakeRefusal::UnknownSeat {
+        seats: Seat::ALL.map(|seat| format!("`{}`", seat.word())).join(" "),
     })
 }

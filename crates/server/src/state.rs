@@ -86,9 +86,7 @@ impl AppState {
     /// The court of that name, made if there is none: for whoever brings
     /// something onto it. Looking at a court never makes one.
     pub(crate) fn court(&self, name: &str) -> Result<Arc<LiveCourt>, Rejection> {
-        self.courts
-            .court(&court_name(name)?)
-            .map_err(|refusal| Rejection::unavailable(refusal.message))
+        Ok(self.courts.court(&court_name(name)?)?)
     }
 
     /// The court of that name, if there is one.

@@ -506,13 +506,13 @@ fn a_plan_that_makes_no_match_is_refused_with_the_reason() {
     let mut plan = Plan::new(1);
     plan.format.games = 4;
     let PlanError::Header(refusal) = simulate(&plan).expect_err("four games");
-    assert!(refusal.message.contains("`games`"), "{refusal}");
+    assert!(refusal.to_string().contains("`format.games`"), "{refusal}");
     plan.format.games = 3;
     plan.format.points = 0;
     let PlanError::Header(refusal) = simulate(&plan).expect_err("no points");
-    assert!(refusal.message.contains("`points`"), "{refusal}");
+    assert!(refusal.to_string().contains("`format.points`"), "{refusal}");
     plan.format.points = 11;
     plan.billing.id = Some("no spaces, please".into());
     let PlanError::Header(refusal) = simulate(&plan).expect_err("bad id");
-    assert!(refusal.message.contains("`id`"), "{refusal}");
+    assert!(refusal.to_string().contains("`id`"), "{refusal}");
 }

@@ -108,12 +108,12 @@ fn a_correction_never_brings_another_correction() {
         check_refused_play(
             amend("x", inner.clone()),
             BadCorrection,
-            &[&["`with`"], &parts[..]].concat(),
+            &[&["`with.kind`"], &parts[..]].concat(),
         );
         check_refused_play(
             insert(&json!("x"), inner),
             BadCorrection,
-            &[&["`entry`"], &parts[..]].concat(),
+            &[&["`entry.kind`"], &parts[..]].concat(),
         );
     }
 }
@@ -123,13 +123,9 @@ fn what_a_correction_brings_has_no_id_and_no_time() {
     for (name, value) in [("id", "other"), ("at", "2026-05-02T12:00:00.000Z")] {
         let mut inner = note();
         inner[name] = json!(value);
-        let own = format!("`{name}` must not stand here");
-        check_refused_play(amend("x", inner.clone()), BadCorrection, &["`with`", &own]);
-        check_refused_play(
-            insert(&json!("x"), inner),
-            BadCorrection,
-            &["`entry`", &own],
-        );
+        let own = |place: &str| format!("`{place}.{name}` must not stand here");
+        check_refused_play(amend("x", inner.clone()), BadCorrection, &[&own("with")]);
+        check_refused_play(insert(&json!("x"), inner), BadCorrection, &[&own("entry")]);
     }
 }
 
@@ -139,16 +135,20 @@ fn what_a_correction_brings_is_judged_like_any_entry() {
     check_refused_play(
         amend("x", shot),
         UnknownStroke,
-        &["`with`", "`\"slam\"`", "`drive`"],
+        &["`with.stroke`", "`\"slam\"`", "`drive`"],
     );
     let fields = insert(&json!(null), json!({"kind": "depth", "team": "a"}));
-    check_refused_play(fields, MissingField, &["`entry`", "`depth` is missing"]);
+    check_refused_play(fields, MissingField, &["`entry.depth` is missing"]);
     let fields = amend("x", json!({"kind": "match"}));
-    check_refused_play(fields, UnknownKind, &["`with`", "`\"match\"`", "`shot`"]);
+    check_refused_play(
+        fields,
+        UnknownKind,
+        &["`with.kind`", "`\"match\"`", "`shot`"],
+    );
     check_refused_play(
         amend("x", json!({})),
         MissingField,
-        &["`with`", "`kind` is missing"],
+        &["`with.kind` is missing"],
     );
 }
 
@@ -214,11 +214,13 @@ fn fields_of_a_correction_have_to_be_of_their_type() {
 #[test]
 fn a_cue_names_an_entry_that_stands_earlier() {
     let cue = |shot: &str| json!({"kind": "cue", "cue": "awkward", "shot": shot});
-    let parts = ["`shot` is `z`", "no earlier entry"];
-    check_refused_after("x", cue("z"), UnknownShot, &parts);
-    check_refused_after("x", cue("e1"), UnknownShot, &["`shot` is `e1`"]);
-    check_refused_after("x", amend("x", cue("z")), UnknownShot, &parts);
-    check_refused_after("x", insert(&json!(null), cue("z")), UnknownShot, &parts);
+    let check = |fields: Value, found: &str| {
+        check_refused_after("x", fields, UnknownShot, &[found, "no earlier entry"]);
+    };
+    check(cue("z"), "`shot` is `z`");
+    check(cue("e1"), "`shot` is `e1`");
+    check(amend("x", cue("z")), "`with.shot` is `z`");
+    check(insert(&json!(null), cue("z")), "`entry.shot` is `z`");
     // Whether it is a shot of the current rally is no reason to refuse it.
     for shot in ["x", "c"] {
         let mut chart = chart_of(script("x c=-x"));

@@ -28,7 +28,7 @@ pub(crate) fn file_of(entries: &[Value]) -> String {
 pub(crate) fn problems(file: &ChartFile) -> Vec<(usize, RefusalCode)> {
     let problems = file.problems.iter();
     problems
-        .map(|problem| (problem.line, problem.refusal.code))
+        .map(|problem| (problem.line, problem.refusal.code()))
         .collect()
 }
 
@@ -229,7 +229,7 @@ fn a_mixture_of_entries_with_and_without_seq_is_refused() {
     ];
     check_problems(&file_of(&entries), &[(3, BadOrder)], "x y z");
     let file = read_chart_file(file_of(&entries).as_bytes());
-    let message = &file.problems[0].refusal.message;
+    let message = file.problems[0].refusal.to_string();
     for part in [
         "entry `y`",
         "`seq` is missing",

@@ -114,8 +114,8 @@ fn every_field_that_has_to_be_there_is_missed_by_name() {
         "/format/games",
         "/first_serve",
     ] {
-        let name = pointer.rsplit('/').next().unwrap();
-        let parts = [&*format!("field `{name}` is missing"), "it takes"];
+        let path = pointer[1..].replace('/', ".");
+        let parts = [&*format!("field `{path}` is missing"), "it takes"];
         check_refused_header(without(header_json(), pointer), MissingField, &parts);
         // What is `null` counts as left out.
         check_refused_with(pointer, json!(null), MissingField, &parts);
@@ -123,9 +123,12 @@ fn every_field_that_has_to_be_there_is_missed_by_name() {
 }
 
 #[test]
-fn a_message_says_which_team_it_is_about() {
-    let parts = ["`teams`, `b`: field `name`", "`7`"];
+fn a_refusal_says_where_its_field_stands() {
+    let parts = ["field `teams.b.name`", "`7`"];
     check_refused_with("/teams/b/name", json!(7), BadField, &parts);
+    let source = object(set(header_json(), "/teams/b/name", json!(7)));
+    let refusal = Header::from_json(source).unwrap_err();
+    assert_eq!(refusal.field().unwrap().as_str(), "teams.b.name");
 }
 
 #[test]
@@ -191,11 +194,11 @@ fn a_team_has_as_many_players_as_the_discipline_says() {
         json!("Ada"),
         json!([1, 2]),
     ] {
-        let parts = ["`players`", "2 names", "doubles"];
+        let parts = ["`teams.a.players`", "2 names", "doubles"];
         check_refused_with("/teams/a/players", players, BadField, &parts);
     }
     let two = set(singles_json(), "/teams/a/players", json!(["Ada", "Bo"]));
-    check_refused_header(two, BadField, &["`players`", "1 name", "singles"]);
+    check_refused_header(two, BadField, &["`teams.a.players`", "1 name", "singles"]);
 }
 
 #[test]
@@ -207,7 +210,7 @@ fn disciplines_are_doubles_and_singles() {
     };
     check_format(singles_json(), singles);
     for value in [json!("mixed"), json!(2)] {
-        let parts = ["`discipline`", "`doubles` or `singles`"];
+        let parts = ["`format.discipline`", "`doubles` or `singles`"];
         check_refused_with("/format/discipline", value, BadField, &parts);
     }
 }
@@ -217,7 +220,7 @@ fn scorings_are_side_out_and_rally() {
     check_format(header_json(), side_out());
     check_format(rally_json(), rally(WinningPoint::Any, Positions::Swap));
     for value in [json!("sideout"), json!(true)] {
-        let parts = ["`scoring`", "`side_out` or `rally`"];
+        let parts = ["`format.scoring`", "`side_out` or `rally`"];
         check_refused_with("/format/scoring", value, BadField, &parts);
     }
 }
@@ -281,11 +284,15 @@ fn the_winning_point_belongs_to_rally_scoring() {
     for (word, expected) in [("any", WinningPoint::Any), ("server", WinningPoint::Server)] {
         let json = set(rally_json(), "/format/winning_point", json!(word));
         check_format(json, rally(expected, Positions::Swap));
-        let parts = ["`winning_point`", "nothing here", "rally"];
+        let parts = ["`format.winning_point`", "nothing here", "rally"];
         check_refused_with("/format/winning_point", json!(word), BadField, &parts);
     }
     let wrong = set(rally_json(), "/format/winning_point", json!("b"));
-    check_refused_header(wrong, BadField, &["`winning_point`", "`any` or `server`"]);
+    check_refused_header(
+        wrong,
+        BadField,
+        &["`format.winning_point`", "`any` or `server`"],
+    );
 }
 
 #[test]
@@ -304,18 +311,22 @@ fn positions_belong_to_rally_doubles() {
     for (word, expected) in [("swap", Positions::Swap), ("static", Positions::Static)] {
         let json = set(rally_json(), "/format/positions", json!(word));
         check_format(json, rally(WinningPoint::Any, expected));
-        let parts = ["`positions`", "nothing here", "rally"];
+        let parts = ["`format.positions`", "nothing here", "rally"];
         check_refused_with("/format/positions", json!(word), BadField, &parts);
         let singles = set(singles_json(), "/format/scoring", json!("rally"));
         let singles = set(singles, "/format/positions", json!(word));
         check_refused_header(
             singles,
             BadField,
-            &["`positions`", "nothing here", "doubles"],
+            &["`format.positions`", "nothing here", "doubles"],
         );
     }
     let wrong = set(rally_json(), "/format/positions", json!("fixed"));
-    check_refused_header(wrong, BadField, &["`positions`", "`swap` or `static`"]);
+    check_refused_header(
+        wrong,
+        BadField,
+        &["`format.positions`", "`swap` or `static`"],
+    );
 }
 
 #[test]

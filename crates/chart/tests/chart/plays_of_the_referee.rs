@@ -103,8 +103,8 @@ fn check_refused_fix(pointer: &str, value: Value, code: RefusalCode, parts: &[&s
 fn a_score_fix_needs_points_and_the_serving_team() {
     check_play(score_fix(), &Play::ScoreFix(FIXED));
     for pointer in ["/points", "/points/a", "/points/b", "/serving"] {
-        let name = pointer.rsplit('/').next().unwrap();
-        let missing = format!("`{name}` is missing");
+        let path = pointer[1..].replace('/', ".");
+        let missing = format!("`{path}` is missing");
         check_refused_play(without(score_fix(), pointer), MissingField, &[&missing]);
     }
     check_refused_fix("/serving", json!("c"), BadField, &["`serving`", "`a` `b`"]);
@@ -130,13 +130,8 @@ fn points_of_a_score_fix_have_a_bound_against_slips() {
         );
     }
     for points in [json!(1000), json!(-1), json!("3"), json!(2.5)] {
-        let found = format!("`a` is `{points}`");
-        check_refused_fix(
-            "/points/a",
-            points,
-            BadField,
-            &["`points`", &found, "0 to 999"],
-        );
+        let found = format!("`points.a` is `{points}`");
+        check_refused_fix("/points/a", points, BadField, &[&found, "0 to 999"]);
     }
 }
 
@@ -185,16 +180,16 @@ fn games_of_a_score_fix_are_fewer_than_win_the_match() {
             fix(most),
             &Play::ScoreFix(ScoreFix { games, ..FIXED }),
         );
-        let found = format!("`a` is `{}`", most + 1);
+        let found = format!("`games.a` is `{}`", most + 1);
         let allowed = format!("0 to {most}");
-        let parts = ["`games`", &*found, &*allowed, "win the match"];
+        let parts = [&*found, &*allowed, "win the match"];
         check_refused_play_in(&format, fix(most + 1), BadField, &parts);
     }
     check_refused_fix(
         "/games",
         json!({"a": 1}),
         MissingField,
-        &["`games`", "`b` is missing"],
+        &["`games.b` is missing"],
     );
     check_refused_fix(
         "/games",

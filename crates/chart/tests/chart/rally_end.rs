@@ -90,7 +90,7 @@ fn all_three_are_a_contradiction_where_they_do_not() {
         let Some(winner) = winner else { continue };
         let claimed = winner.other();
         let fields = json!({"how": how.word(), "by": "a", "won_by": claimed.word()});
-        let claim = format!("`won_by` says `{claimed}`");
+        let claim = format!("`won_by` is `{claimed}`");
         let truth = format!("`{winner}` won");
         check_refused_end(&fields, Contradiction, &[&claim, &truth, "`how`", "`by`"]);
     }

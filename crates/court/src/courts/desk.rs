@@ -1,57 +1,27 @@
 //! What the desk does with matches and courts. Each act goes into the host log
 //! and is durable before it counts; one at a time.
 
-use rallytide_chart::{Header, Refusal, RefusalCode};
+use rallytide_chart::Header;
 
-use super::{Courts, Replace, not_stored, topic_of};
+use super::{Courts, Replace, topic_of};
+use crate::cannot_do::CannotDo;
 use crate::host_log::{HostRecord, StartedBy};
 use crate::live::{CourtName, LiveCourt};
-
-/// Why the desk cannot do something: a sentence, by what kind of no it is.
-#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-pub enum CannotDo {
-    /// There is no such thing.
-    #[error("{0}")]
-    Unknown(String),
-    /// It does not go with how things are.
-    #[error("{0}")]
-    Conflict(String),
-    /// What was sent does not fit.
-    #[error("{0}")]
-    Unfit(String),
-    /// The disk did not take it.
-    #[error("{0}")]
-    NotStored(String),
-}
-
-impl From<Refusal> for CannotDo {
-    fn from(refusal: Refusal) -> Self {
-        match refusal.code {
-            RefusalCode::CourtBusy | RefusalCode::IdConflict | RefusalCode::OtherMatch => {
-                Self::Conflict(refusal.message)
-            }
-            RefusalCode::NoMatch => Self::Unknown(refusal.message),
-            RefusalCode::NotStored | RefusalCode::TooManyCourts => Self::NotStored(refusal.message),
-            _ => Self::Unfit(refusal.message),
-        }
-    }
-}
 
 impl Courts {
     /// Plans matches: all of them, or none where one has an id that is taken.
     ///
     /// # Errors
-    /// [`CannotDo::Conflict`] for a taken id, else as the disk says.
+    /// [`CannotDo::IdTaken`], else as the disk says.
     pub fn plan(&self, headers: Vec<Header>) -> Result<(), CannotDo> {
         let _one_at_a_time = self.one_at_a_time();
         let mut ids = std::collections::BTreeSet::new();
         for header in &headers {
             let id = header.id.as_str();
             if !ids.insert(id) || self.is_taken(id)? {
-                return Err(CannotDo::Conflict(format!(
-                    "there is a match `{id}` already; give this one an id of its own, or leave \
-                     the id out"
-                )));
+                return Err(CannotDo::IdTaken {
+                    id: header.id.clone(),
+                });
             }
         }
         for header in headers {
@@ -78,7 +48,7 @@ impl Courts {
             .iter()
             .any(|(other, decisions)| same(other) && !decisions.headers.is_empty());
         drop(host_log);
-        let topics = self.bus.topics().map_err(|error| not_stored(&error))?;
+        let topics = self.topics()?;
         Ok(planned
             || topics
                 .iter()
@@ -90,8 +60,7 @@ impl Courts {
     /// its log keeps the first line it has.
     ///
     /// # Errors
-    /// [`CannotDo::Unknown`], [`CannotDo::Conflict`] with the field that cannot
-    /// change any more, or as the disk says.
+    /// [`CannotDo::UnknownMatch`], [`CannotDo::FieldFixed`], or as the disk says.
     pub fn give_header(&self, header: &Header) -> Result<(), CannotDo> {
         let _one_at_a_time = self.one_at_a_time();
         let id = header.id.to_string();
@@ -105,10 +74,10 @@ impl Courts {
         }
         let begun = self.has_log(&topic_of(&id)?)?;
         if begun && let Some(field) = in_use.fixed_difference(header) {
-            return Err(CannotDo::Conflict(format!(
-                "match `{id}` has been begun, so its `{field}` stays as it is; title, court, \
-                 names, players and colors can still be changed"
-            )));
+            return Err(CannotDo::FieldFixed {
+                id: header.id.clone(),
+                field,
+            });
         }
         self.log(HostRecord::Header {
             header: Box::new(header.clone()),
@@ -122,24 +91,22 @@ impl Courts {
     /// Removes a planned match.
     ///
     /// # Errors
-    /// [`CannotDo::Unknown`], [`CannotDo::Conflict`] where it has been begun.
+    /// [`CannotDo::UnknownMatch`], [`CannotDo::Begun`], or as the disk says.
     pub fn remove_planned(&self, id: &str) -> Result<(), CannotDo> {
         let _one_at_a_time = self.one_at_a_time();
         self.header_off_court(id)?;
         if self.has_log(&topic_of(id)?)? {
-            return Err(CannotDo::Conflict(format!(
-                "match `{id}` has been begun; what was charted is never thrown away"
-            )));
+            return Err(CannotDo::Begun { id: id.to_owned() });
         }
-        Ok(self.log(HostRecord::Unplanned { id: id.to_owned() })?)
+        self.log(HostRecord::Unplanned { id: id.to_owned() })
     }
 
     /// Starts a match on a court. Saying so again does nothing.
     ///
     /// # Errors
-    /// [`CannotDo::Unknown`] where there is no such match, [`CannotDo::Conflict`]
-    /// where another is being played and may not be replaced, or where it is on
-    /// another court, else as the disk says.
+    /// [`CannotDo::UnknownMatch`], [`CannotDo::BeingPlayed`] where another may not
+    /// be replaced, [`CannotDo::OnCourt`] where it is on another court, else as
+    /// the disk says.
     pub fn start_by_desk(
         &self,
         court: &LiveCourt,
@@ -169,7 +136,7 @@ impl Courts {
             court.tell_charters();
             return Ok(());
         };
-        self.gives_way(court, replace)?;
+        self.may_give_way(court, replace)?;
         let paused = self.host_log().paused.contains(from.name());
         self.log(HostRecord::OffCourt {
             court: from.name().clone(),
@@ -196,34 +163,21 @@ impl Courts {
         }
         let header = match self.court_with(id, Some(court.name())) {
             Some(other) => {
-                return Err(CannotDo::Conflict(format!(
-                    "match `{id}` is on court `{}`; take it off there first",
-                    other.name()
-                )));
+                return Err(CannotDo::OnCourt {
+                    id: id.to_owned(),
+                    court: other.name().clone(),
+                });
             }
             None => self.header_off_court(id)?,
         };
-        self.gives_way(court, replace)?;
-        Ok(self.start(court, header, StartedBy::Desk)?)
-    }
-
-    /// Whether the match on a court gives way to one that the desk puts on.
-    fn gives_way(&self, court: &LiveCourt, replace: Replace) -> Result<(), CannotDo> {
-        if self.may_give_way(court, replace).is_err() {
-            let on = court.match_on().map(|(id, _)| id).unwrap_or_default();
-            return Err(CannotDo::Conflict(format!(
-                "court_busy: match `{on}` is being played on court `{}`; finish it or take it \
-                 off first, or say `\"replace\":true`",
-                court.name()
-            )));
-        }
-        Ok(())
+        self.may_give_way(court, replace)?;
+        self.start(court, header, StartedBy::Desk)
     }
 
     /// Removes the match from its court.
     ///
     /// # Errors
-    /// [`CannotDo::Conflict`] where there is none, else as the disk says.
+    /// [`CannotDo::EmptyCourt`], else as the disk says.
     pub fn remove_match(&self, court: &LiveCourt) -> Result<(), CannotDo> {
         let _one_at_a_time = self.one_at_a_time();
         let id = id_on(court)?;
@@ -239,7 +193,7 @@ impl Courts {
     /// Pauses play on a court, or lets it go on.
     ///
     /// # Errors
-    /// [`CannotDo::Conflict`] where there is no match, else as the disk says.
+    /// [`CannotDo::EmptyCourt`], else as the disk says.
     pub fn pause(&self, court: &LiveCourt, paused: bool) -> Result<(), CannotDo> {
         let _one_at_a_time = self.one_at_a_time();
         id_on(court)?;
@@ -257,7 +211,7 @@ impl Courts {
     /// Declares the match on a court over without a result, or takes that back.
     ///
     /// # Errors
-    /// [`CannotDo::Conflict`] where there is no match, else as the disk says.
+    /// [`CannotDo::EmptyCourt`], else as the disk says.
     pub fn declare_over(&self, court: &LiveCourt, over: bool) -> Result<(), CannotDo> {
         let _one_at_a_time = self.one_at_a_time();
         let id = id_on(court)?;
@@ -280,23 +234,28 @@ impl Courts {
     /// Removes an empty court that nobody looks at from the list.
     ///
     /// # Errors
-    /// [`CannotDo::Unknown`], or [`CannotDo::Conflict`] while it is in use.
+    /// [`CannotDo::UnknownCourt`], or [`CannotDo::OnCourt`] or
+    /// [`CannotDo::CourtInUse`] while it is in use.
     pub fn close(&self, name: &CourtName) -> Result<(), CannotDo> {
         let _one_at_a_time = self.one_at_a_time();
         let Some(court) = self.locked().get(name).cloned() else {
-            return Err(CannotDo::Unknown(format!("there is no court `{name}`")));
+            return Err(CannotDo::UnknownCourt {
+                court: name.clone(),
+            });
         };
         if let Some((id, _)) = court.match_on() {
-            return Err(CannotDo::Conflict(format!(
-                "match `{id}` is on court `{name}`; take it off first"
-            )));
+            return Err(CannotDo::OnCourt {
+                id,
+                court: name.clone(),
+            });
         }
         let viewers = court.viewers();
-        let looking = viewers.viewer + viewers.booth + court.charters().connected().len();
-        if looking > 0 {
-            return Err(CannotDo::Conflict(format!(
-                "{looking} page(s) are connected to court `{name}`; close them first"
-            )));
+        let pages = viewers.viewer + viewers.booth + court.charters().connected().len();
+        if pages > 0 {
+            return Err(CannotDo::CourtInUse {
+                court: name.clone(),
+                pages,
+            });
         }
         self.log(HostRecord::Closed {
             court: name.clone(),
@@ -317,7 +276,7 @@ impl Courts {
     /// As the disk says.
     pub fn set_text_files(&self, folder: Option<String>) -> Result<(), CannotDo> {
         let _one_at_a_time = self.one_at_a_time();
-        Ok(self.log(HostRecord::TextFiles { folder })?)
+        self.log(HostRecord::TextFiles { folder })
     }
 
     /// Whether other machines are let in where the host was started for this
@@ -333,13 +292,13 @@ impl Courts {
     /// As the disk says.
     pub fn let_others_in(&self, let_in: bool) -> Result<(), CannotDo> {
         let _one_at_a_time = self.one_at_a_time();
-        Ok(self.log(HostRecord::Others { let_in })?)
+        self.log(HostRecord::Others { let_in })
     }
 
     /// The header of a match that is on no court: the one in use, else the
     /// first line of its log.
     fn header_off_court(&self, id: &str) -> Result<Header, CannotDo> {
-        let unknown = || CannotDo::Unknown(format!("there is no match `{id}`"));
+        let unknown = || CannotDo::UnknownMatch { id: id.to_owned() };
         if let Some(header) = self.header_in_use(id) {
             return Ok(header);
         }
@@ -352,8 +311,8 @@ impl Courts {
 }
 
 fn id_on(court: &LiveCourt) -> Result<String, CannotDo> {
-    court
-        .match_on()
-        .map(|(id, _)| id)
-        .ok_or_else(|| CannotDo::Conflict(format!("there is no match on court `{}`", court.name())))
+    let on = court.match_on().map(|(id, _)| id);
+    on.ok_or_else(|| CannotDo::EmptyCourt {
+        court: court.name().clone(),
+    })
 }

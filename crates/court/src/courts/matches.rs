@@ -1,11 +1,12 @@
 //! Every match a host knows: planned, on a court, finished, interrupted.
 
 use rallytide_bus::TopicName;
-use rallytide_chart::{Chart, Header, Refusal};
+use rallytide_chart::{Chart, Header};
 use serde_json::Value;
 
 use super::off_court::OffCourtMatch;
-use super::{CannotDo, Courts, HOST_LOG, topic_of};
+use super::{Courts, HOST_LOG, topic_of};
+use crate::cannot_do::CannotDo;
 use crate::live::{CourtName, OnCourt};
 
 /// A match, for the desk.
@@ -68,10 +69,7 @@ impl Courts {
                 known.push(self.on(match_on, court.name()));
             }
         }
-        let topics = self
-            .bus
-            .topics()
-            .map_err(|error| super::not_stored(&error))?;
+        let topics = self.topics()?;
         let mut begun = on;
         for topic in topics {
             let id = topic.as_str();
@@ -114,7 +112,7 @@ impl Courts {
     /// # Errors
     /// Where there is no such match, or its log cannot be read.
     pub fn chart_of(&self, id: &str) -> Result<Chart, CannotDo> {
-        let unknown = || CannotDo::Unknown(format!("there is no match `{id}`"));
+        let unknown = || CannotDo::UnknownMatch { id: id.to_owned() };
         let topic = topic_of(id).map_err(|_| unknown())?;
         let _one_at_a_time = self.one_at_a_time();
         if let Some(court) = self.court_with(id, None)
@@ -135,7 +133,7 @@ impl Courts {
 
     /// Reads a match that is on no court, and lets go of its file again. The
     /// caller holds `changing`, so that nobody has put it on meanwhile.
-    pub(super) fn read_off_court(&self, topic: &TopicName) -> Result<Chart, Refusal> {
+    pub(super) fn read_off_court(&self, topic: &TopicName) -> Result<Chart, CannotDo> {
         let logged = self.read(topic);
         if let Err(error) = self.bus.close(topic) {
             tracing::warn!(%topic, %error, "the log of a match was not let go of in good order");
@@ -154,8 +152,8 @@ impl Courts {
         }
         let chart = match self.read_off_court(topic) {
             Ok(chart) => chart,
-            Err(refusal) => {
-                tracing::warn!(%topic, "a match is left out: {refusal}");
+            Err(error) => {
+                tracing::warn!(%topic, "a match is left out: {}", error.sentence());
                 return None;
             }
         };

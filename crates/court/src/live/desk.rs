@@ -1,11 +1,13 @@
 //! What the desk does with a court: removes the match, gives it another header,
 //! pauses play, records the referee's decisions whoever has a seat.
 
-use rallytide_chart::{Header, MatchId, Refusal};
+use rallytide_chart::{Header, MatchId};
 use serde_json::{Map, Value};
 
 use super::{LiveCourt, Receipt};
-use crate::charted::{ChartedMatch, Pause};
+use crate::cannot_do::CannotDo;
+use crate::charted::ChartedMatch;
+use crate::derived::Pause;
 use crate::seat::Recorder;
 
 /// The client that entries of the desk are recorded as.
@@ -71,12 +73,12 @@ impl LiveCourt {
     /// charter's seat.
     ///
     /// # Errors
-    /// A refusal, with code and sentence; nothing is stored then.
+    /// Why not; nothing is stored then.
     pub fn submit_by_desk(
         &self,
         match_id: &MatchId,
         source: Map<String, Value>,
-    ) -> Result<Receipt, Refusal> {
+    ) -> Result<Receipt, CannotDo> {
         let mut state = self.locked();
         let current = self.current(&mut state, match_id)?;
         let receipt = self.take_one(current, source, &Recorder::without_seat(DESK))?;

@@ -6,11 +6,12 @@
 //! its own line in the log, its own position and its own answer.
 
 use rallytide_bus::{Appended, BusError};
-use rallytide_chart::{Admission, Entry, EntryId, Flag, MatchId, Refusal, RefusalCode, Seq};
+use rallytide_chart::{Admission, Entry, EntryId, Flag, Kind, MatchId, Seq};
 use serde_json::{Map, Value};
 
 use super::{Accepted, CurrentMatch, LiveCourt, Receipt};
-use crate::charted::Change;
+use crate::cannot_do::{CannotDo, LogAttempt};
+use crate::derived::Change;
 use crate::seat::{Recorder, Seat, cues_may_send};
 
 /// A correction that is in the log, and whose run is still to come.
@@ -24,13 +25,13 @@ impl LiveCourt {
     /// Takes in an entry that `by` sent for the match `match_id`.
     ///
     /// # Errors
-    /// A refusal, with code and sentence; nothing is stored then.
+    /// Why not; nothing is stored then.
     pub fn submit(
         &self,
         by: &Recorder,
         match_id: &MatchId,
         source: Map<String, Value>,
-    ) -> Result<Receipt, Refusal> {
+    ) -> Result<Receipt, CannotDo> {
         let mut state = self.locked();
         let current = self.charted_by(&mut state, by, match_id)?;
         self.take_one(current, source, by)
@@ -43,7 +44,7 @@ impl LiveCourt {
         by: &Recorder,
         match_id: &MatchId,
         sources: Vec<Map<String, Value>>,
-    ) -> Vec<Result<Receipt, Refusal>> {
+    ) -> Vec<Result<Receipt, CannotDo>> {
         let mut outcomes = Vec::with_capacity(sources.len());
         let mut sources = sources.into_iter().peekable();
         while let Some(first) = sources.next() {
@@ -72,7 +73,7 @@ impl LiveCourt {
         state: &'a mut super::CourtState,
         by: &Recorder,
         match_id: &MatchId,
-    ) -> Result<&'a mut CurrentMatch, Refusal> {
+    ) -> Result<&'a mut CurrentMatch, CannotDo> {
         let current = self.current(state, match_id)?;
         self.charters
             .may_chart(by.seat.unwrap_or_default(), &by.client)?;
@@ -85,7 +86,7 @@ impl LiveCourt {
         current: &mut CurrentMatch,
         source: Map<String, Value>,
         by: &Recorder,
-    ) -> Result<Receipt, Refusal> {
+    ) -> Result<Receipt, CannotDo> {
         let mut outcomes = self.take_together(current, vec![source], by);
         outcomes.pop().expect("every entry has an outcome")
     }
@@ -97,7 +98,7 @@ impl LiveCourt {
         current: &mut CurrentMatch,
         sources: Vec<Map<String, Value>>,
         by: &Recorder,
-    ) -> Vec<Result<Receipt, Refusal>> {
+    ) -> Vec<Result<Receipt, CannotDo>> {
         let was_over = current.charted.score().is_over();
         let mut waiting = Vec::new();
         let mut outcomes = Vec::with_capacity(sources.len());
@@ -131,14 +132,14 @@ impl LiveCourt {
         by: &Recorder,
         waiting: &mut Vec<Waiting>,
         place: usize,
-    ) -> Result<Receipt, Refusal> {
+    ) -> Result<Receipt, CannotDo> {
         let format = current.charted.chart().header().format;
         let entry = Entry::from_json(source, &format)?;
         if let Admission::Repeat(seq) = admit(current, &entry, by)? {
             let ticket = self.bus.durable(&current.topic, seq.0);
             return Ok(Receipt {
                 accepted: accepted(entry.id, seq, Vec::new()),
-                ticket: ticket.map_err(|error| not_stored(&error))?,
+                ticket: ticket.map_err(not_stored)?,
             });
         }
         let Appended {
@@ -147,7 +148,7 @@ impl LiveCourt {
             ticket,
         } = (self.bus)
             .append(&current.topic, &record_text(&entry, by))
-            .map_err(|error| not_stored(&error))?;
+            .map_err(not_stored)?;
         let (id, at, client) = (entry.id.clone(), entry.at, &by.client);
         current.received = Some(received);
         let received = received.as_millisecond();
@@ -183,13 +184,18 @@ impl LiveCourt {
 
 /// Judges whether an entry may come in next. An id that is known comes first:
 /// the same entry again is accepted again, whatever has changed since.
-fn admit(current: &CurrentMatch, entry: &Entry, by: &Recorder) -> Result<Admission, Refusal> {
+fn admit(current: &CurrentMatch, entry: &Entry, by: &Recorder) -> Result<Admission, CannotDo> {
     let charted = &current.charted;
     let chart = charted.chart();
     if by.seat == Some(Seat::Cues) && chart.entry(entry.id.as_str()).is_none() {
-        cues_may_send(entry, chart, |id| charted.recorder(id))?;
+        cues_may_send(entry, chart, |id| charted.recorder(id)).map_err(|rule| {
+            CannotDo::NotThisSeat {
+                entry: entry.id.clone(),
+                rule,
+            }
+        })?;
     }
-    charted.judge(entry)
+    Ok(charted.judge(entry)?)
 }
 
 fn accepted(id: EntryId, seq: Seq, flags: Vec<Flag>) -> Accepted {
@@ -198,8 +204,7 @@ fn accepted(id: EntryId, seq: Seq, flags: Vec<Flag>) -> Accepted {
 
 /// Whether what was sent says that it is a correction.
 fn is_correction(source: &Map<String, Value>) -> bool {
-    let kind = source.get("kind").and_then(Value::as_str);
-    matches!(kind, Some("retract" | "amend" | "insert"))
+    Entry::kind_said(source).is_some_and(Kind::is_correction)
 }
 
 /// An entry as the log takes it: its own fields, then who recorded it.
@@ -212,11 +217,7 @@ fn record_text(entry: &Entry, by: &Recorder) -> String {
     Value::Object(record).to_string()
 }
 
-fn not_stored(error: &BusError) -> Refusal {
-    let hint = error.hint().unwrap_or("keep the entry and send it again");
+fn not_stored(error: BusError) -> CannotDo {
     tracing::error!(%error, "an entry could not be stored");
-    Refusal::new(
-        RefusalCode::NotStored,
-        format!("the entry was not stored: {error}; {hint}"),
-    )
+    LogAttempt::StoreEntry.failed()(error)
 }

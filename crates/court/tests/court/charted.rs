@@ -124,7 +124,7 @@ fn an_entry_after_the_match_changes_neither_score_nor_rally() {
     }
     assert!(charted.score().is_over());
     let refused = charted.judge(&read(&header, &end(12))).unwrap_err();
-    assert_eq!(refused.code.word(), "match_over");
+    assert_eq!(refused.code().word(), "match_over");
     let before: Value = serde_json::from_str(&state(&charted)).unwrap();
     charted.take(Seq(12), read(&header, &end(12)), None);
     let after: Value = serde_json::from_str(&state(&charted)).unwrap();

@@ -2,7 +2,7 @@
 //! burst of corrections does.
 
 use rallytide_chart::MatchId;
-use rallytide_court::{CourtName, LiveCourt, Recorder, Role, Seat, Start};
+use rallytide_court::{CannotDo, CourtName, LiveCourt, Recorder, Role, Seat, Start};
 use serde_json::{Map, Value, json};
 
 use crate::support::{charter, court_with, header, host};
@@ -30,7 +30,9 @@ fn seq_or_code(court: &LiveCourt, by: &Recorder, entry: Map<String, Value>) -> S
     let id = MatchId::new("seats").unwrap();
     match court.submit(by, &id, entry) {
         Ok(receipt) => receipt.accepted.seq.to_string(),
-        Err(refusal) => refusal.code.word().into(),
+        Err(CannotDo::Refused(refusal)) => refusal.code().word().into(),
+        Err(CannotDo::NotThisSeat { .. }) => "not_this_seat".into(),
+        Err(other) => panic!("{other}"),
     }
 }
 
@@ -138,7 +140,9 @@ fn corrections_that_come_together_are_one_snapshot_and_have_an_answer_each() {
                 let flags: Vec<_> = accepted.flags.iter().map(|flag| flag.word()).collect();
                 format!("{} {}", accepted.seq, flags.join(" "))
             }
-            Err(refusal) => refusal.code.word().into(),
+            Err(CannotDo::Refused(refusal)) => refusal.code().word().into(),
+            Err(CannotDo::NotThisSeat { .. }) => "not_this_seat".into(),
+            Err(other) => panic!("{other}"),
         })
         .collect();
     assert_eq!(outcomes, ["5 ", "6 ", "bad_correction", "7 no_shot", "8 "]);

@@ -32,7 +32,7 @@ pub(crate) fn run(options: &Check) -> Result<(), Failure> {
         )?;
     }
     for problem in &problems {
-        let code = problem.refusal.code.word();
+        let code = problem.refusal.code().word();
         writeln!(
             out,
             "line {}: refused {code}: {}",

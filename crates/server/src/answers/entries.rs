@@ -141,13 +141,3 @@ pub(crate) struct Refusal {
     pub(crate) code: &'static str,
     pub(crate) message: String,
 }
-
-impl Refusal {
-    pub(crate) fn new(id: Option<String>, refusal: rallytide_chart::Refusal) -> Self {
-        Self {
-            id,
-            code: refusal.code.word(),
-            message: refusal.message,
-        }
-    }
-}

@@ -22,13 +22,13 @@ pub(crate) async fn show(
     let courts = Arc::clone(&state.courts);
     let told = state.match_jobs.run(move || {
         let chart = courts.chart_of(&id).map_err(|error| match error {
-            CannotDo::Unknown(sentence) => CannotDo::Unknown(with_known(&courts, &sentence)),
-            other => other,
+            CannotDo::UnknownMatch { .. } => Rejection::not_found(with_known(&courts, &error)),
+            other => other.into(),
         })?;
         let record = match_record(&chart, &courts.plugin_set());
         serde_json::to_vec(&Review::new(&record)).map_err(|error| {
             tracing::error!(%error, "could not write a match for the review page");
-            CannotDo::NotStored("this match could not be written; the host's log says why".into())
+            Rejection::unavailable("this match could not be written; the host's log says why")
         })
     });
     Ok(tagged(told.await?, "application/json", &headers))
@@ -49,11 +49,12 @@ pub(crate) async fn list(State(state): State<AppState>) -> Result<Json<BegunMatc
     Ok(Json(BegunMatches { matches }))
 }
 
-/// The sentence with the matches there are, so that a misspelt one is found.
-fn with_known(courts: &Courts, sentence: &str) -> String {
+/// That there is no such match, with those there are, so that a misspelt one is
+/// found.
+fn with_known(courts: &Courts, unknown: &CannotDo) -> String {
     const MOST: usize = 20;
     let Ok(matches) = courts.matches() else {
-        return format!("{sentence}; which there are could not be read");
+        return format!("{unknown}; which there are could not be read");
     };
     let ids: Vec<String> = matches
         .iter()
@@ -61,8 +62,8 @@ fn with_known(courts: &Courts, sentence: &str) -> String {
         .map(|known| format!("`{}`", known.header.id))
         .collect();
     match (ids.len(), matches.len() - ids.len()) {
-        (0, _) => format!("{sentence}; none has been planned or charted yet"),
-        (_, 0) => format!("{sentence}; there are {}", ids.join(", ")),
-        (_, more) => format!("{sentence}; there are {} and {more} more", ids.join(", ")),
+        (0, _) => format!("{unknown}; none has been planned or charted yet"),
+        (_, 0) => format!("{unknown}; there are {}", ids.join(", ")),
+        (_, more) => format!("{unknown}; there are {} and {more} more", ids.join(", ")),
     }
 }

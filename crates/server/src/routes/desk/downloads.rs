@@ -27,7 +27,7 @@ pub(crate) async fn feed(
 ) -> Result<Response, Rejection> {
     let name = format!("{id}.feed.jsonl");
     let courts = state.courts;
-    let told = state.match_jobs.run(move || {
+    let told = state.match_jobs.run(move || -> Result<_, CannotDo> {
         let plugin_set = courts.plugin_set();
         Ok(feed_lines(&courts.chart_of(&id)?, &plugin_set).collect())
     });
@@ -41,9 +41,9 @@ pub(crate) async fn readings(
 ) -> Result<Response, Rejection> {
     let name = format!("{id}.readings.jsonl");
     let courts = state.courts;
-    let told = state
-        .match_jobs
-        .run(move || Ok(reading_lines(&courts.chart_of(&id)?, &courts.plugin_set())));
+    let told = state.match_jobs.run(move || -> Result<_, CannotDo> {
+        Ok(reading_lines(&courts.chart_of(&id)?, &courts.plugin_set()))
+    });
     Ok(lined(&name, &told.await?))
 }
 

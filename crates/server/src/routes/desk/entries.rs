@@ -8,8 +8,8 @@ use axum::extract::{Path, Query, State};
 use axum::http::HeaderMap;
 use axum::response::{Json, Response};
 use rallytide_bus::Timestamp;
-use rallytide_chart::{MatchId, RefusalCode, Seq};
-use rallytide_court::{Accepted, DESK, Fate, LiveCourt};
+use rallytide_chart::{Entry, Kind, MatchId, Seq};
+use rallytide_court::{Accepted, CannotDo, DESK, Fate, LiveCourt, LogAttempt};
 use serde::Deserialize;
 use serde_json::{Map, Value, json};
 
@@ -18,6 +18,7 @@ use crate::answers::entries::{
     Refusal, ScoreChange, Taken,
 };
 use crate::blocking::run_blocking;
+use crate::error_status::court_code;
 use crate::etag::tagged;
 use crate::json_body::{JsonBody, to_json};
 use crate::rejection::Rejection;
@@ -78,7 +79,7 @@ pub(crate) async fn preview(
         before: one.before,
         after: one.after,
     });
-    let refused = seen.refused.into_iter();
+    let refusals = seen.refused.into_iter();
     Ok(Json(Preview {
         score: ScoreChange {
             before: seen.score_before,
@@ -88,8 +89,8 @@ pub(crate) async fn preview(
         readings: ReadingChange {
             changed: seen.readings_changed,
         },
-        refused: refused
-            .map(|(id, refusal)| Refusal::new(id, refusal))
+        refused: refusals
+            .map(|(id, refusal)| refused(id, &refusal.into()))
             .collect(),
         flags: seen.flags,
     }))
@@ -112,7 +113,7 @@ pub(crate) async fn record(
                 seq: one.seq,
                 flags: one.flags,
             }),
-            Err(refusal) => taken.refused.push(Refusal::new(id, refusal)),
+            Err(error) => taken.refused.push(refused(id, &error)),
         }
     }
     Ok(Json(taken))
@@ -129,7 +130,7 @@ pub(super) async fn take_back_retirement(court: &Arc<LiveCourt>) -> Result<(), R
         let told = charted.listed(None, PAGE_LIMIT);
         let of_desk = told.into_iter().find(|one| {
             one.fate != Fate::Retracted
-                && one.entry.get("kind").and_then(Value::as_str) == Some("retire")
+                && Entry::kind_said(&one.entry) == Some(Kind::Retire)
                 && one.by.as_ref().is_some_and(|by| *by.client == *DESK)
         });
         of_desk.and_then(|one| Some(one.entry.get("id")?.clone()))
@@ -158,9 +159,7 @@ async fn record_own(court: &Arc<LiveCourt>, content: Value) -> Result<(), Reject
         entry.extend(content);
     }
     let match_id = court.match_id().ok_or_else(|| no_match(court))?;
-    take(court, &match_id, Value::Object(entry))
-        .await
-        .map_err(rallytide_court::CannotDo::from)?;
+    take(court, &match_id, Value::Object(entry)).await?;
     Ok(())
 }
 
@@ -169,21 +168,24 @@ async fn take(
     court: &Arc<LiveCourt>,
     match_id: &MatchId,
     entry: Value,
-) -> Result<Accepted, rallytide_chart::Refusal> {
-    let Value::Object(source) = entry else {
-        return Err(rallytide_chart::Refusal::new(
-            RefusalCode::Malformed,
-            "entry: not a JSON object; write `{\"kind\": …}`",
-        ));
-    };
+) -> Result<Accepted, CannotDo> {
+    let source = Entry::fields_of(entry)?;
     let receipt = tokio::task::block_in_place(|| court.submit_by_desk(match_id, source))?;
-    receipt.durable().await.map_err(|error| {
-        tracing::error!(%error, "an entry of the desk is not durable");
-        rallytide_chart::Refusal::new(
-            RefusalCode::NotStored,
-            format!("the entry was not stored: {error}; try again"),
-        )
+    receipt.durable().await.map_err(|source| {
+        tracing::error!(error = %source, "an entry of the desk is not durable");
+        CannotDo::Log {
+            attempt: LogAttempt::StoreEntry,
+            source,
+        }
     })
+}
+
+fn refused(id: Option<String>, error: &CannotDo) -> Refusal {
+    Refusal {
+        id,
+        code: court_code(error),
+        message: error.sentence(),
+    }
 }
 
 fn within_limit(sent: EntriesOfDesk) -> Result<Vec<Value>, Rejection> {

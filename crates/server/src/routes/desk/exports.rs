@@ -3,7 +3,7 @@
 
 use axum::extract::{Path, Query, State};
 use axum::response::Response;
-use rallytide_court::{CannotDo, match_record};
+use rallytide_court::match_record;
 use rallytide_export::Form;
 use rallytide_export::tables::{ByteOrderMark, Table};
 use rallytide_export::webvtt::{Track, VideoStart};
@@ -110,14 +110,14 @@ fn video_start(options: &Options) -> Result<VideoStart, String> {
     }
 }
 
-fn written(form: Form, record: &MatchRecord) -> Result<Vec<u8>, CannotDo> {
+fn written(form: Form, record: &MatchRecord) -> Result<Vec<u8>, Rejection> {
     let mut bytes = Vec::new();
     let cues = form.write(record, &mut bytes).map_err(|error| {
         tracing::error!(%error, "could not write a match in another form");
-        CannotDo::NotStored("this file could not be written; the host's log says why".into())
+        Rejection::unavailable("this file could not be written; the host's log says why")
     })?;
     if cues.written == 0 && cues.before_video > 0 {
-        return Err(CannotDo::Unfit(format!(
+        return Err(Rejection::unfit(format!(
             "all {} cues end before the video begins, so nothing is left; look at when it begins",
             cues.before_video
         )));

@@ -10,12 +10,12 @@ use axum::body::Bytes;
 use axum::extract::{Query, State};
 use axum::http::StatusCode;
 use axum::response::Json;
-use rallytide_chart::Header;
+use rallytide_chart::{FieldPath, Header};
 use rallytide_court::CannotDo;
 use serde::Deserialize;
 use serde_json::{Map, Value, json};
 
-use super::plan;
+use super::plan::{self, CannotPlan};
 use crate::answers::matches::{ImportAnswer, ImportProblem};
 use crate::blocking::run_blocking;
 use crate::rejection::Rejection;
@@ -150,15 +150,12 @@ fn read(bytes: &[u8], taken: &Taken<'_>) -> Result<Result<Sheet, Vec<ImportProbl
                     headers.push(header);
                 }
             }
-            Err(CannotDo::NotStored(sentence)) => return Err(CannotDo::NotStored(sentence)),
-            Err(error) => {
-                let message = error.to_string();
-                problems.push(ImportProblem {
-                    line,
-                    column: column_of(&message),
-                    message,
-                });
-            }
+            Err(CannotPlan::Courts(error)) => return Err(error),
+            Err(error) => problems.push(ImportProblem {
+                line,
+                column: error.field().and_then(column_of).map(str::to_owned),
+                message: error.to_string(),
+            }),
         }
     }
     if headers.is_empty() && problems.is_empty() {
@@ -255,20 +252,18 @@ fn source<'a>(
     Ok(header)
 }
 
-/// The column that a refusal of the header is about.
-fn column_of(message: &str) -> Option<String> {
-    let field = message.split("field `").nth(1)?.split('`').next()?;
-    let team = if message.contains("`teams.b`") || message.contains("team b") {
-        "b"
-    } else {
-        "a"
-    };
-    let column = match field {
-        "name" => format!("team_{team}"),
-        "players" => format!("players_{team}"),
-        other => other.to_owned(),
-    };
-    COLUMNS.contains(&column.as_str()).then_some(column)
+/// The column that a field of the header comes from.
+fn column_of(field: &FieldPath) -> Option<&'static str> {
+    match field.as_str() {
+        "teams.a.name" => Some("team_a"),
+        "teams.b.name" => Some("team_b"),
+        "teams.a.players" => Some("players_a"),
+        "teams.b.players" => Some("players_b"),
+        path => {
+            let name = path.strip_prefix("format.").unwrap_or(path);
+            COLUMNS.iter().copied().find(|column| *column == name)
+        }
+    }
 }
 
 fn whole(line: u64, message: String) -> ImportProblem {
@@ -353,6 +348,22 @@ mod tests {
         let (line, column, _) = problem("team_a,team_b\nA,\n");
         assert_eq!((line, column.as_deref()), (2, Some("team_b")));
         assert_eq!(problem("team_a,team_b\nA,B,C\n").0, 2);
+    }
+
+    #[test]
+    fn what_a_header_refuses_is_told_by_the_column_of_its_team() {
+        let columns = "team_a,team_b,players_a,players_b,scoring,court";
+        for (line, column) in [
+            ("A,B,C / D,E,,", "players_b"),
+            ("A,B,C / D / E,F / G,,", "players_a"),
+            ("A,B\u{7},,,,", "team_b"),
+            ("A,B,C / D,E / F\u{7},,", "players_b"),
+            ("A,B,,,best,", "scoring"),
+            ("A,B,,,,1\u{7}", "court"),
+        ] {
+            let (_, found, message) = problem(&format!("{columns}\n{line}\n"));
+            assert_eq!(found.as_deref(), Some(column), "{line}: {message}");
+        }
     }
 
     #[test]

@@ -6,7 +6,6 @@ use axum::extract::{Path, State};
 use axum::http::StatusCode;
 use axum::response::Json;
 use rallytide_chart::Header;
-use rallytide_court::CannotDo;
 use serde_json::{Map, Value};
 
 use super::plan;
@@ -21,7 +20,7 @@ pub(crate) async fn plan(
     JsonBody(source): JsonBody<Map<String, Value>>,
 ) -> Result<(StatusCode, Json<PlannedMatch>), Rejection> {
     let courts = Arc::clone(&state.courts);
-    let header = run_blocking(move || -> Result<_, CannotDo> {
+    let header = run_blocking(move || -> Result<_, Rejection> {
         let header = plan::read(source, &|id| courts.is_taken(id))?;
         courts.plan(vec![header.clone()])?;
         Ok(header)
@@ -39,7 +38,7 @@ pub(crate) async fn give_header(
     let header = run_blocking(move || {
         let own = source.entry("id").or_insert_with(|| id.clone().into());
         if own.as_str() != Some(&id) {
-            return Err(CannotDo::Conflict(format!(
+            return Err(Rejection::conflict(format!(
                 "a match keeps its id: this one is `{id}`, the header says {own}"
             )));
         }

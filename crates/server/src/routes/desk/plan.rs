@@ -1,15 +1,64 @@
 //! A match header as the desk sends it: `kind`, `chart` and `id` may be left
 //! out, texts must fit on one line, colors are `#RRGGBB`.
 
-use rallytide_chart::{Header, Team};
+use rallytide_chart::{FieldPath, Header, Refusal, Team};
 use rallytide_court::CannotDo;
 use serde_json::{Map, Value};
+
+use crate::rejection::Rejection;
+
+/// Why a header that the desk sent cannot be planned.
+#[derive(Debug, thiserror::Error)]
+pub(crate) enum CannotPlan {
+    /// It is no match header.
+    #[error(transparent)]
+    Refused(#[from] Refusal),
+    /// A text that is not one line.
+    #[error(
+        "match header: field `{field}` has a line break or another control character; write it on \
+         one line"
+    )]
+    ControlCharacter { field: FieldPath },
+    /// A color that is none.
+    #[error("match header: field `{field}` is {found}; it takes `#RRGGBB`, like `#0072B2`")]
+    NoColor { field: FieldPath, found: Value },
+    /// No id can be made from what the match is called.
+    #[error("there are too many matches called `{name}`; give this one an id")]
+    NameUsedUp { name: String },
+    /// Which ids are taken could not be found out.
+    #[error("{}", .0.sentence())]
+    Courts(#[from] CannotDo),
+}
+
+impl CannotPlan {
+    /// The field it is about, where it is about one.
+    pub(crate) fn field(&self) -> Option<&FieldPath> {
+        match self {
+            Self::Refused(refusal) => refusal.field(),
+            Self::ControlCharacter { field } | Self::NoColor { field, .. } => Some(field),
+            Self::NameUsedUp { .. } | Self::Courts(_) => None,
+        }
+    }
+}
+
+impl From<CannotPlan> for Rejection {
+    fn from(error: CannotPlan) -> Self {
+        match error {
+            CannotPlan::Refused(refusal) => CannotDo::from(refusal).into(),
+            CannotPlan::Courts(error) => error.into(),
+            CannotPlan::ControlCharacter { .. } | CannotPlan::NoColor { .. } => {
+                Self::unfit(error.to_string())
+            }
+            CannotPlan::NameUsedUp { .. } => Self::conflict(error.to_string()),
+        }
+    }
+}
 
 /// Reads a header; where it has no id, `taken` says which ones it cannot get.
 pub(crate) fn read(
     mut source: Map<String, Value>,
     taken: &dyn Fn(&str) -> Result<bool, CannotDo>,
-) -> Result<Header, CannotDo> {
+) -> Result<Header, CannotPlan> {
     let mut header = Map::new();
     header.insert("kind".into(), "match".into());
     header.insert("chart".into(), 1.into());
@@ -27,26 +76,29 @@ pub(crate) fn read(
 }
 
 /// What a chart may hold but a line on a stream should not.
-fn check_texts(header: &Header) -> Result<(), CannotDo> {
-    let mut texts = vec![("title", &header.title), ("court", &header.court)];
-    for team in [&header.teams.a, &header.teams.b] {
-        texts.push(("name", &team.name));
-        texts.extend(team.players.iter().map(|name| ("players", name)));
+fn check_texts(header: &Header) -> Result<(), CannotPlan> {
+    let top = FieldPath::default();
+    let mut texts = vec![
+        (top.inside("title"), &header.title),
+        (top.inside("court"), &header.court),
+    ];
+    for team in Team::ALL {
+        let (at, sheet) = (team_path(*team), header.teams.of(*team));
+        texts.push((at.inside("name"), &sheet.name));
+        let players = sheet.players.iter();
+        texts.extend(players.map(|name| (at.inside("players"), name)));
     }
     for field in ["round", "time"] {
         if let Some(Value::String(text)) = header.to_json().get(field) {
-            texts.push((field, text));
+            texts.push((top.inside(field), text));
         }
     }
     for (field, text) in texts {
         if text.chars().any(char::is_control) {
-            return Err(CannotDo::Unfit(format!(
-                "match header: field `{field}` has a line break or another control character; \
-                 write it on one line"
-            )));
+            return Err(CannotPlan::ControlCharacter { field });
         }
     }
-    for team in [Team::A, Team::B] {
+    for team in Team::ALL {
         let color = &header.to_json()["teams"][team.word()]["color"];
         let fits = match color {
             Value::Null => true,
@@ -54,14 +106,18 @@ fn check_texts(header: &Header) -> Result<(), CannotDo> {
             _ => false,
         };
         if !fits {
-            return Err(CannotDo::Unfit(format!(
-                "match header: field `color` of team {} is {color}; it takes `#RRGGBB`, like \
-                 `#0072B2`",
-                team.word()
-            )));
+            return Err(CannotPlan::NoColor {
+                field: team_path(*team).inside("color"),
+                found: color.clone(),
+            });
         }
     }
     Ok(())
+}
+
+/// Where a team stands in a header.
+fn team_path(team: Team) -> FieldPath {
+    FieldPath::from("teams").inside(team.word())
 }
 
 fn is_color(text: &str) -> bool {
@@ -75,7 +131,7 @@ fn is_color(text: &str) -> bool {
 fn free_id(
     source: &Map<String, Value>,
     taken: &dyn Fn(&str) -> Result<bool, CannotDo>,
-) -> Result<String, CannotDo> {
+) -> Result<String, CannotPlan> {
     /// Leaves room for a number within the 64 characters of an id.
     const LENGTH: usize = 56;
     let text = |value: Option<&Value>| value.and_then(Value::as_str).unwrap_or("").to_owned();
@@ -99,9 +155,7 @@ fn free_id(
             return Ok(id);
         }
     }
-    Err(CannotDo::Conflict(format!(
-        "there are too many matches called `{base}`; give this one an id"
-    )))
+    Err(CannotPlan::NameUsedUp { name: base })
 }
 
 /// The letters and digits of a text that an id may have, words joined by `-`.
@@ -165,7 +219,7 @@ mod tests {
     #[test]
     fn a_text_that_does_not_fit_on_a_line_is_refused() {
         assert!(refused(plan("two\nlines", "A")).contains("`title` has a line break"));
-        assert!(refused(plan("T", "a\u{7}")).contains("`name`"));
+        assert!(refused(plan("T", "a\u{7}")).contains("`teams.a.name`"));
         let mut timed = plan("T", "A");
         timed["time"] = "9:30\n".into();
         assert!(refused(timed).contains("`time`"));
