@@ -100,10 +100,9 @@ export function followDrops(desk) {
 async function load(desk, file) {
   if (file === undefined) return;
   const before = desk.state.sheet.text;
-  const text = await file.text();
-  put(desk, text);
+  put(desk, await file.text());
   await check(desk);
-  if (before.trim() === "" || before === text) return;
+  if (before.trim() === "" || before === desk.state.sheet.text) return;
   await desk.act(async () => {}, `The rows of ${file.name} replace those that stood there.`, {
     said: "The rows from before are back.",
     run: async () => {
@@ -115,8 +114,10 @@ async function load(desk, file) {
 
 /** @param {Desk} desk @param {string} text */
 function put(desk, text) {
-  keepDraft("sheet", text);
-  change(desk, { text, found: null });
+  // As a text field has it: rows are counted alike here, in the field and by the host.
+  const rows = text.replaceAll(/\r\n?/g, "\n");
+  keepDraft("sheet", rows);
+  change(desk, { text: rows, found: null });
 }
 
 /** @param {ImportAnswer} answer */
