@@ -1,6 +1,6 @@
 /**
  * The second seat's page beside somebody who records the strokes a second late: cues find their
- * shots, and the chart reads as if one person had charted it.
+ * shots, whoever drops out and comes back, and the chart reads as if one person had charted it.
  */
 import assert from "node:assert/strict";
 import { readFile } from "node:fs/promises";
@@ -61,6 +61,54 @@ test("95 of 100 cues find their shot beside strokes a second late, and read as o
   assert.ok(found / match.cues.length >= 0.95, `only ${found} of ${match.cues.length}`);
   // As if one person had charted the strokes and marked these cues, each right behind its shot.
   const marked = [...marks].flatMap(([about, own]) => own.map((cue) => ({ about, cue })));
+  const log = await readFile(host.logFile(match.header.id), "utf8");
+  assert.deepEqual(await readingsOf(log), await readingsOf(byOnePerson({ ...match, cues: marked })));
+  assert.deepEqual(page.errors, []);
+});
+
+test("either drops out and comes back, and both do: nothing is lost or marked twice", async (t) => {
+  const match = await played(5, 16);
+  const { host, strokes: first, page } = await atCourt(t, match.header);
+  let strokes = first;
+  const events = timed(match, 2, { ...HABITS, strokesSpread: 60, cuesSpread: 60 });
+  const ends = events.filter(({ stroke }) => stroke?.kind === "rally_end").map(({ at }) => at);
+  const rallyOf = (at) => ends.findIndex((end) => at <= end) + 1;
+  /** What the stroke person's laptop holds back while it is away. */
+  const held = [];
+  const away = { strokes: false, page: false };
+  for (const { at, stroke, cue } of events) {
+    const rally = rallyOf(at);
+    // The strokes are away from the middle of the 4th rally to the 6th, the page in the 8th, both in the 11th.
+    const strokesAway = (rally >= 4 && rally < 6) || rally === 11;
+    if (strokesAway && !away.strokes) strokes.socket.terminate();
+    if (!strokesAway && away.strokes) {
+      strokes = await Charter.welcomed(host, { client: "laptop", take_over: true });
+      const answers = await strokes.chart(held.splice(0));
+      await page.knows(answers.at(-1).seq);
+    }
+    away.strokes = strokesAway;
+    const killed = (rally === 8 || rally === 11) && cue !== undefined && away.page !== rally;
+    await page.at(at);
+    if (cue !== undefined) await page.mark(cue);
+    else if (strokesAway) held.push(stroke);
+    else await page.knows((await strokes.chart([stroke]))[0].seq);
+    if (killed) {
+      // Right after a key: what was marked may still wait for its shot.
+      away.page = rally;
+      await until("the key to be on the disk", async () => (await page.told("kept")) === "true");
+      await page.kill();
+      await page.open();
+    }
+  }
+  assert.equal(held.length, 0, "the strokes came back");
+  await page.at(page.now + 4_000);
+  await page.saved();
+  const marks = await marksOf(host, match.header.id);
+  const found = right(match.cues, marks);
+  t.diagnostic(`${found} of ${match.cues.length} cues on the right shot`);
+  assert.ok(found / match.cues.length >= 0.95, `only ${found} of ${match.cues.length}`);
+  const marked = [...marks].flatMap(([about, own]) => own.map((cue) => ({ about, cue })));
+  assert.equal(marked.length, match.cues.length, "nothing is lost, and none is there twice");
   const log = await readFile(host.logFile(match.header.id), "utf8");
   assert.deepEqual(await readingsOf(log), await readingsOf(byOnePerson({ ...match, cues: marked })));
   assert.deepEqual(page.errors, []);
