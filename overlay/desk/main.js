@@ -52,6 +52,13 @@ function enter() {
   if (before !== room?.name) root.querySelector("main")?.scrollTo(0, 0);
 }
 addEventListener("hashchange", enter);
+// The host gives the page a base, its files' folder: a mere fragment would lead there.
+root.addEventListener("click", (event) => {
+  const link = event.target instanceof Element ? event.target.closest("a[href^='#']") : null;
+  if (link === null) return;
+  event.preventDefault();
+  location.hash = link.getAttribute("href") ?? "";
+});
 
 /** @type {import("./host/watching.js").Known} */
 let known = { host: null, plugins: null };
