@@ -561,8 +561,6 @@ export function checkClaim(scene, text) {
   } catch (error) {
     throw new Error(`it is not so at ${scene.now.entry.id}: ${text}\n${error.message}`, { cause: error });
   }
-  const names = [
-    ...new Set([claim.about, claim.words.includes("T") || claim.words.includes("O") ? team : found.join(" ")]),
-  ];
-  return { about: names.join(" "), needs: claim.needs };
+  const whom = /\b[TO]\b/.test(claim.words) ? team : found.filter((word) => !/^\d+$/.test(word)).join(" ");
+  return { about: `${claim.about} ${whom}`, needs: claim.needs };
 }
