@@ -1,13 +1,16 @@
 //! The registry itself: files in, a plugin set out.
 
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
+use std::fs::File;
+use std::io::Read;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::time::SystemTime;
 
+use rallytide_plugin_host::limits::COMPONENT_BYTES;
 use rallytide_plugin_host::{
     AssembleError, Fault, Manifest, PluginCode, PluginLoader, PluginRefused, PluginSet,
-    PluginSettings, Settings,
+    PluginSettings, RefusedReason, Settings,
 };
 use serde::Serialize;
 
@@ -25,7 +28,7 @@ pub struct PluginRegistry {
     loader: PluginLoader,
     built_in: Vec<PluginCode>,
     folder: Option<PathBuf>,
-    files: BTreeMap<PathBuf, File>,
+    files: BTreeMap<PathBuf, KnownFile>,
     off: BTreeSet<String>,
     settings: Settings,
     plugin_set: Arc<PluginSet>,
@@ -34,7 +37,7 @@ pub struct PluginRegistry {
 }
 
 /// A file as it was last looked at.
-struct File {
+struct KnownFile {
     stamp: Stamp,
     /// What runs from it: the last version that was taken.
     code: Option<PluginCode>,
@@ -325,22 +328,17 @@ impl PluginRegistry {
     }
 
     fn try_file(&mut self, path: &Path, stamp: Stamp, trial: TrialRun<'_>) {
-        let loaded = std::fs::read(path)
-            .map_err(|error| Objection {
-                message: format!("could not read the file: {error}"),
-                hint: Some("let the host read it, or copy it again".into()),
+        let loaded = read_plugin(path).and_then(|bytes| {
+            let code = self.loader.load(&file_name(path), &bytes);
+            code.map_err(|refused| Objection {
+                message: chain(&refused),
+                hint: refused.hint(),
             })
-            .and_then(|bytes| {
-                let code = self.loader.load(&file_name(path), &bytes);
-                code.map_err(|refused| Objection {
-                    message: chain(&refused),
-                    hint: refused.hint(),
-                })
-            });
+        });
         let file = self
             .files
             .entry(path.to_owned())
-            .or_insert(File { stamp, code: None });
+            .or_insert(KnownFile { stamp, code: None });
         file.stamp = stamp;
         match loaded {
             Err(objection) => self.note(path, None, AttemptOutcome::Refused(objection)),
@@ -411,6 +409,38 @@ fn list(folder: &Path) -> std::io::Result<BTreeMap<PathBuf, Stamp>> {
         }
     }
     Ok(found)
+}
+
+/// Reads a plugin file; one that is longer than any plugin may be is refused by
+/// its length, before it fills the memory.
+fn read_plugin(path: &Path) -> Result<Vec<u8>, Objection> {
+    let mut bytes = Vec::new();
+    let length = File::open(path)
+        .and_then(|file| {
+            let length = file.metadata()?.len();
+            file.take(COMPONENT_BYTES as u64 + 1)
+                .read_to_end(&mut bytes)?;
+            Ok(length)
+        })
+        .map_err(|error| Objection {
+            message: format!("could not read the file: {error}"),
+            hint: Some("let the host read it, or copy it again".into()),
+        })?;
+    if bytes.len() <= COMPONENT_BYTES {
+        return Ok(bytes);
+    }
+    let refused = PluginRefused {
+        file: file_name(path),
+        reason: RefusedReason::TooBig {
+            size: usize::try_from(length).unwrap_or(usize::MAX),
+            form: "component",
+            limit: COMPONENT_BYTES,
+        },
+    };
+    Err(Objection {
+        message: chain(&refused),
+        hint: refused.hint(),
+    })
 }
 
 fn file_name(path: &Path) -> String {

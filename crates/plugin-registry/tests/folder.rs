@@ -101,3 +101,38 @@ fn a_change_in_a_watched_folder_is_told_once_it_has_settled() {
         "five writes in a row are one change"
     );
 }
+
+#[test]
+fn a_folder_that_was_removed_and_made_anew_is_watched_again() {
+    let parent = tempfile::tempdir().unwrap();
+    let folder = parent.path().join("plugins");
+    fs::create_dir(&folder).unwrap();
+    let (send, told) = mpsc::channel();
+    let _watching = watch(&folder, move || send.send(()).unwrap()).unwrap();
+    let patience = Duration::from_secs(20);
+    fs::remove_dir(&folder).unwrap();
+    fs::create_dir(&folder).unwrap();
+    told.recv_timeout(patience)
+        .expect("nobody noticed the new folder");
+    while told.recv_timeout(Duration::from_secs(3)).is_ok() {}
+    fs::write(folder.join("late.wasm"), "not a plugin").unwrap();
+    told.recv_timeout(patience)
+        .expect("a file in the new folder was not told");
+}
+
+#[test]
+fn a_file_longer_than_any_plugin_is_refused_without_being_read() {
+    let folder = tempfile::tempdir().unwrap();
+    // Three gigabytes that take no room on the disk.
+    let huge = fs::File::create(folder.path().join("huge.wasm")).unwrap();
+    huge.set_len(3 << 30).unwrap();
+    let registry = registry(folder.path()).unwrap();
+    let attempt = registry.attempts().next().unwrap();
+    let AttemptOutcome::Refused(objection) = &attempt.outcome else {
+        panic!("{attempt:?}");
+    };
+    assert!(
+        objection.message.contains("3221225472 bytes"),
+        "{objection:?}"
+    );
+}
