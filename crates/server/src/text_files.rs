@@ -17,7 +17,7 @@ use rallytide_chart::Team;
 use rallytide_court::{ChartedMatch, Courts};
 use tokio::sync::watch;
 
-use crate::score_text::score_lines;
+use crate::score_text::{one_line, score_lines};
 use crate::websocket;
 
 /// How long changes are gathered before they are written: a shot, its cues and
@@ -196,8 +196,8 @@ fn state_line(charted: &ChartedMatch) -> String {
     match charted.holder() {
         None => String::new(),
         Some(None) => "Neutral\n".into(),
-        Some(Some(Team::A)) => format!("{} on offense\n", teams.a.name),
-        Some(Some(Team::B)) => format!("{} on offense\n", teams.b.name),
+        Some(Some(Team::A)) => format!("{} on offense\n", one_line(&teams.a.name)),
+        Some(Some(Team::B)) => format!("{} on offense\n", one_line(&teams.b.name)),
     }
 }
 
@@ -205,14 +205,14 @@ fn state_line(charted: &ChartedMatch) -> String {
 fn name_lines(charted: &ChartedMatch) -> String {
     let header = charted.chart().header();
     let [a, b] = [&header.teams.a, &header.teams.b].map(|team| {
-        let players = team.players.join(", ");
-        if players.is_empty() || players == team.name {
-            team.name.clone()
+        let (name, players) = (one_line(&team.name), one_line(&team.players.join(", ")));
+        if players.is_empty() || players == name {
+            name
         } else {
-            format!("{} ({players})", team.name)
+            format!("{name} ({players})")
         }
     });
-    format!("{}\n{a}\n{b}\n", header.title)
+    format!("{}\n{a}\n{b}\n", one_line(&header.title))
 }
 
 #[cfg(test)]
