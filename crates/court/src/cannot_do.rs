@@ -21,6 +21,12 @@ pub enum CannotDo {
         /// The id.
         id: String,
     },
+    /// A header could not be read back from the host log.
+    #[error(
+        "match header: it holds lists or objects inside one another too deeply to be kept; \
+         leave the field out that does"
+    )]
+    TooDeep,
     /// An entry came for a court without a match.
     #[error("there is no match on court `{court}`; say `hello` with a match header first")]
     NoMatch {

@@ -9,7 +9,7 @@ use std::sync::Arc;
 
 use parking_lot::{Mutex, MutexGuard};
 use rallytide_bus::{Bus, BusError, Opened, TopicName};
-use rallytide_chart::Header;
+use rallytide_chart::{Header, MatchId};
 use rallytide_plugin_host::{Fault, PluginSet};
 use serde_json::Value;
 
@@ -172,6 +172,7 @@ impl Courts {
     fn start(&self, court: &LiveCourt, header: Header, by: StartedBy) -> Result<(), CannotDo> {
         let id = header.id.clone();
         let topic = topic_of(id.as_str())?;
+        let gives_way = court.match_id().filter(|before| *before != id);
         if self.has_log(&topic)? {
             self.start_again(court, &topic, header)?;
         } else {
@@ -189,7 +190,24 @@ impl Courts {
             court: court.name().clone(),
             id: id.to_string(),
             by,
-        })
+        })?;
+        self.let_go_of(gives_way);
+        Ok(())
+    }
+
+    /// Closes the log of a match that has left its court; what was appended is
+    /// durable then. The caller holds `changing`, so that nobody has started it
+    /// again meanwhile.
+    fn let_go_of(&self, left: Option<MatchId>) {
+        let Some(topic) = left.and_then(|id| TopicName::new(id.as_str()).ok()) else {
+            return;
+        };
+        if let Err(error) = self.bus.close(&topic) {
+            tracing::warn!(
+                %topic, %error,
+                "the log of a match that has left its court could not be closed in good order"
+            );
+        }
     }
 
     /// Whether the match has been begun.
@@ -247,7 +265,12 @@ impl Courts {
 
     /// Writes a record into the host log; it counts when it is durable.
     fn log(&self, record: HostRecord) -> Result<(), CannotDo> {
-        host_log_file::append(&*self.bus, &self.host_topic, &record.to_text())
+        let text = record.to_text();
+        if HostRecord::from_text(&text).is_none() {
+            // A restart would not find it.
+            return Err(CannotDo::TooDeep);
+        }
+        host_log_file::append(&*self.bus, &self.host_topic, &text)
             .map_err(LogAttempt::StoreHostRecord.failed())?;
         self.host_log().take(record);
         self.changes.signal();

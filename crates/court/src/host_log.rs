@@ -32,6 +32,9 @@ pub(crate) enum HostRecord {
     },
     /// A match as it is planned, or the header that is used for it from now on.
     Header { header: Box<Header> },
+    /// Several matches as they are planned: one record, so that a sheet is
+    /// planned as a whole or not at all, whatever happens meanwhile.
+    Planned { headers: Vec<Header> },
     /// A planned match was removed.
     Unplanned {
         #[serde(rename = "planned")]
@@ -109,6 +112,7 @@ impl HostLog {
         match record {
             HostRecord::OnCourt { court, id, by } => {
                 self.paused.remove(&court);
+                self.leaves_other_courts(&court, &id);
                 let decisions = self.matches.entry(id.clone()).or_default();
                 decisions.removed = false;
                 if by == StartedBy::Desk {
@@ -125,15 +129,11 @@ impl HostLog {
                 self.on.remove(&court);
                 self.matches.entry(id).or_default().removed = true;
             }
-            HostRecord::Header { header } => {
-                let left = self.left.take().filter(|(id, _)| *id == header.id.as_str());
-                let decisions = self.matches.entry(header.id.to_string()).or_default();
-                if decisions.place.is_none() {
-                    let place = left.map_or(self.places, |(_, place)| place);
-                    decisions.place = Some(place);
-                    self.places = self.places.max(place + 1);
+            HostRecord::Header { header } => self.take_header(*header),
+            HostRecord::Planned { headers } => {
+                for header in headers {
+                    self.take_header(header);
                 }
-                decisions.headers.push(*header);
             }
             HostRecord::Unplanned { id } => {
                 let removed = self.matches.remove(&id);
@@ -156,6 +156,31 @@ impl HostLog {
             HostRecord::TextFiles { folder } => self.text_files = folder,
             HostRecord::Others { let_in } => self.lets_others_in = let_in,
         }
+    }
+
+    /// Takes the header that a match is under from now on; one that is new comes
+    /// after those that were planned before.
+    fn take_header(&mut self, header: Header) {
+        let left = self.left.take().filter(|(id, _)| *id == header.id.as_str());
+        let decisions = self.matches.entry(header.id.to_string()).or_default();
+        if decisions.place.is_none() {
+            let place = left.map_or(self.places, |(_, place)| place);
+            decisions.place = Some(place);
+            self.places = self.places.max(place + 1);
+        }
+        decisions.headers.push(header);
+    }
+
+    /// A match is on one court: where it goes onto another, it leaves this one.
+    fn leaves_other_courts(&mut self, court: &CourtName, id: &str) {
+        let Self { on, paused, .. } = self;
+        on.retain(|other, on| {
+            let stays = other == court || on != id;
+            if !stays {
+                paused.remove(other);
+            }
+            stays
+        });
     }
 
     /// What the desk has decided about a match.
@@ -292,6 +317,34 @@ mod tests {
             plan("z"),
         ]);
         assert_eq!(places(&again), ["a", "m", "z"]);
+    }
+
+    #[test]
+    fn a_match_that_goes_onto_another_court_leaves_the_one_it_was_on() {
+        let on = |name: &str| HostRecord::OnCourt {
+            court: court(name),
+            id: "m1".into(),
+            by: StartedBy::Desk,
+        };
+        let pause = HostRecord::Paused {
+            court: court("1"),
+            paused: true,
+        };
+        let host = folded(&[on("1"), pause, on("2")]);
+        assert_eq!(host.on, BTreeMap::from([(court("2"), "m1".to_owned())]));
+        assert!(host.paused.is_empty());
+    }
+
+    #[test]
+    fn matches_planned_together_are_one_record() {
+        let mut json = header("second").to_json().clone();
+        json.insert("id".into(), "m2".into());
+        let other = Header::from_json(json).unwrap();
+        let host = folded(&[HostRecord::Planned {
+            headers: vec![header("first"), other],
+        }]);
+        assert_eq!(host.header("m1").unwrap().title, "first");
+        assert_eq!(host.header("m2").unwrap().title, "second");
     }
 
     #[test]

@@ -32,7 +32,7 @@ pub(crate) fn court_code(error: &CannotDo) -> &'static str {
     match error {
         CannotDo::Refused(refusal) => refusal.code().word(),
         CannotDo::DamagedLog { source, .. } => source.code().word(),
-        CannotDo::ReservedId { .. } => RefusalCode::BadField.word(),
+        CannotDo::ReservedId { .. } | CannotDo::TooDeep => RefusalCode::BadField.word(),
         CannotDo::NoMatch { .. }
         | CannotDo::EmptyCourt { .. }
         | CannotDo::UnknownMatch { .. }
@@ -66,6 +66,7 @@ fn court_status(error: &CannotDo) -> StatusCode {
         }
         CannotDo::Refused(_)
         | CannotDo::ReservedId { .. }
+        | CannotDo::TooDeep
         | CannotDo::DamagedLog { .. }
         | CannotDo::TakenOver { .. }
         | CannotDo::NotThisSeat { .. } => StatusCode::UNPROCESSABLE_ENTITY,

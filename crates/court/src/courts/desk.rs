@@ -24,12 +24,16 @@ impl Courts {
                 });
             }
         }
-        for header in headers {
-            self.log(HostRecord::Header {
-                header: Box::new(header),
-            })?;
+        if headers.is_empty() {
+            return Ok(());
         }
-        Ok(())
+        let record = match <[Header; 1]>::try_from(headers) {
+            Ok([header]) => HostRecord::Header {
+                header: Box::new(header),
+            },
+            Err(headers) => HostRecord::Planned { headers },
+        };
+        self.log(record)
     }
 
     /// Whether a match has this id, or none may.
@@ -138,13 +142,15 @@ impl Courts {
         };
         self.may_give_way(court, replace)?;
         let paused = self.host_log().paused.contains(from.name());
-        self.log(HostRecord::OffCourt {
-            court: from.name().clone(),
+        // One record: whatever happens meanwhile, the match is on one court.
+        self.log(HostRecord::OnCourt {
+            court: court.name().clone(),
             id: id.to_owned(),
+            by: StartedBy::Desk,
         })?;
-        from.clear();
-        self.off_court().remove(id);
-        self.start_here(court, id, replace)?;
+        let gives_way = court.match_id();
+        from.hand_over_to(court);
+        self.let_go_of(gives_way);
         if paused {
             self.log(HostRecord::Paused {
                 court: court.name().clone(),
@@ -185,8 +191,10 @@ impl Courts {
             court: court.name().clone(),
             id: id.clone(),
         })?;
+        let removed = court.match_id();
         court.remove_match();
         self.off_court().remove(&id);
+        self.let_go_of(removed);
         Ok(())
     }
 

@@ -115,6 +115,16 @@ impl LiveCourt {
         self.changes.signal();
     }
 
+    /// Hands the match over to another court as it is; nothing of this can fail.
+    pub(crate) fn hand_over_to(&self, other: &Self) {
+        let moved = self.locked().current.take();
+        self.clear();
+        if let Some(mut moved) = moved {
+            moved.snapshot = None;
+            other.start(moved);
+        }
+    }
+
     /// Gives the match that is on another header, everywhere at once: the plugins
     /// are handed the names, so the chart is run again.
     pub(crate) fn change_header(&self, header: &Header) {

@@ -4,14 +4,7 @@ use rallytide_chart::{MatchId, RefusalCode, Seq};
 use rallytide_court::{CannotDo, Replace, Role, Start};
 use serde_json::Value;
 
-use crate::support::{charter, court_with, entries, entry, header, host, simulated};
-
-fn block_on<T>(future: impl Future<Output = T>) -> T {
-    tokio::runtime::Builder::new_current_thread()
-        .build()
-        .unwrap()
-        .block_on(future)
-}
+use crate::support::{block_on, charter, court_with, entries, entry, header, host, simulated};
 
 fn serve(id: &str) -> serde_json::Map<String, Value> {
     entry(&format!(

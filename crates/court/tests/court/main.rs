@@ -5,6 +5,7 @@
 
 mod charted;
 mod desk;
+mod host_log;
 mod inspecting;
 mod live;
 mod match_record;

@@ -83,3 +83,11 @@ pub(crate) fn header(id: &str) -> Header {
 pub(crate) fn read(header: &Header, text: &str) -> Entry {
     Entry::from_text(text, &header.format).unwrap()
 }
+
+/// Waits on this thread for what becomes durable.
+pub(crate) fn block_on<T>(future: impl Future<Output = T>) -> T {
+    tokio::runtime::Builder::new_current_thread()
+        .build()
+        .unwrap()
+        .block_on(future)
+}
