@@ -163,8 +163,8 @@ describe("matches on courts", () => {
     assert.equal((await charter.hello({ client: "tablet", chart: headerFor("m1") })).code, "other_match");
     const states = (await desk.state()).matches.map(({ id, state, entries }) => [id, state, entries]);
     assert.deepEqual(states, [
-      ["m1", "put_aside", 1],
       ["m2", "on", 0],
+      ["m1", "put_aside", 1],
     ]);
     await desk.refused("PUT", "/courts/2/match", { match: "m2" }, 409);
     await desk.refused("PUT", "/courts/1/match", { match: "nobody" }, 404);
