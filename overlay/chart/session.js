@@ -9,7 +9,7 @@
  * @import { KeptEntry, Shelf } from "./line/shelf.js"
  * @import { CourtNow, Line, Welcome } from "./line/outbox.js"
  */
-import { chartedSoFar, matchOn } from "./line/charted-so-far.js";
+import { chartedSoFar, matchOn, ofThisSeat } from "./line/charted-so-far.js";
 import { JOINED } from "../shared/charting/editing.js";
 import { newId } from "../shared/ids.js";
 import { Outbox } from "./line/outbox.js";
@@ -274,7 +274,7 @@ export class Session {
   }
 
   /**
-   * Others have charted since, on another laptop or at the desk: what the host has
+   * Others have charted since, on another laptop, from the second seat or at the desk: what the host has
    * counts, then what waits here. But what waited before this laptop took the court
    * over, the other one has seen, too: it is set aside, so that nothing counts twice.
    * @param {Welcome} welcome @param {boolean} tookOver
@@ -293,7 +293,10 @@ export class Session {
     // Without the host's chart its word on the score has to do.
     const joined = charted === null ? score : null;
     this.#known = charted?.at(-1)?.seq ?? last_seq;
-    const isChanged = this.view.header?.id === match.id && !tookOver;
+    const news = (charted ?? []).filter(({ entry }) => !this.#kept.has(entry.id));
+    const before = this.view.header;
+    const areCues = news.length > 0 && news.every(({ seat }) => seat === "cues");
+    const isChanged = before?.id === match.id && !tookOver && !(areCues && sameWords(before, match));
     this.#fill(match, joined, kept);
     if (isChanged) this.view.message = "changed at the desk: this is how it stands now";
     await this.#shelf
@@ -323,7 +326,7 @@ export class Session {
       armed,
       sameSide,
       before,
-      ...doneBy(counted.map(({ entry }) => entry)),
+      ...doneBy(ofThisSeat(counted)),
     };
     this.view.refused = entries.length - counted.length;
   }

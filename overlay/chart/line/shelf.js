@@ -10,7 +10,16 @@
 import { openDatabase } from "../../shared/database.js";
 
 /** @typedef {{ court: string, header: MatchHeader, joined: Score | null, joinedAt: number, taken: boolean }} KeptMatch `joinedAt`: what the host had then */
-/** @typedef {{ court: string, place: number, entry: Entry, state: "waiting" | "stored" | "refused", seq?: number }} KeptEntry `seq`: its place with the host, where that was told */
+/** @typedef {"chart" | "cues"} Seat */
+/**
+ * @typedef {object} KeptEntry
+ * @property {string} court
+ * @property {number} place
+ * @property {Entry} entry
+ * @property {"waiting" | "stored" | "refused"} state
+ * @property {number} [seq] its place with the host, where that was told
+ * @property {Seat} [seat] it was recorded from; left out: here, or at the desk
+ */
 
 /** @template T @param {IDBRequest<T>} request @returns {Promise<T>} */
 const result = (request) =>
