@@ -19,8 +19,13 @@ test("undo on the charting page leaves the other person's cues alone", async (t)
   await allSaved(page);
   await page.evaluate(() => {
     globalThis.shown = [];
-    const look = () => globalThis.shown.push(document.body.textContent);
-    new MutationObserver(look).observe(document.body, { subtree: true, childList: true, characterData: true });
+    globalThis.lines = [];
+    const look = () => {
+      globalThis.shown.push(document.body.textContent);
+      globalThis.lines.push(document.querySelector(".line").dataset.line);
+    };
+    const all = { subtree: true, childList: true, characterData: true, attributes: true };
+    new MutationObserver(look).observe(document.body, all);
   });
   const cues = await Charter.welcomed(host, { client: "phone", seat: "cues" });
   const strokes = async () => (await host.logged("beside")).filter(({ kind }) => kind === "shot").map(({ id }) => id);
@@ -45,6 +50,8 @@ test("undo on the charting page leaves the other person's cues alone", async (t)
   await marked(2);
   const shown = await page.evaluate(() => globalThis.shown);
   assert.ok(shown.length > 0 && shown.every((text) => !/changed at the desk/.test(text)), "the desk is not named");
+  // The desk would call a charter lost whose page came back over a new line for every cue.
+  assert.deepEqual([...new Set(await page.evaluate(() => globalThis.lines))], ["connected"]);
   await press(page, ["Backspace", "Backspace"]);
   await allSaved(page);
   await page.reload();

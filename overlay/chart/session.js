@@ -251,7 +251,7 @@ export class Session {
     kept.state = state;
     if (seq !== null) kept.seq = seq;
     if (state === "refused") this.view.refused += 1;
-    else if (seq !== null && seq > this.#known + 1) this.#outbox.connect();
+    else if (seq !== null && seq > this.#known + 1) this.#outbox.again();
     else this.#learn(seq);
     this.#change(message === "" ? {} : { message });
     await this.#keep([kept]);
