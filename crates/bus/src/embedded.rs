@@ -294,7 +294,7 @@ impl Drop for EmbeddedBus {
 fn lock_folder(folder: &Path) -> Result<File, BusError> {
     let path = folder.join(LOCK_FILE);
     let refused = |error: io::Error| BusError::Disk {
-        attempt: "take the data folder with the lock file",
+        attempt: "lock the data folder with",
         path: path.clone(),
         source: Arc::new(error),
     };

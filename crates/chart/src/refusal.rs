@@ -155,8 +155,8 @@ pub enum RefusalReason {
     },
     /// The match is over.
     #[error(
-        "the match is over; only corrections and notes are taken (bring a referee's late word as \
-         an `amend` or an `insert`)"
+        "the match is over; only corrections and notes are taken (record a late ruling of the \
+         referee as an `amend` or an `insert`)"
     )]
     MatchOver,
     /// Some entries of a file say their position, this one does not.

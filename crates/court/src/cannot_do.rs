@@ -23,8 +23,8 @@ pub enum CannotDo {
     },
     /// A header could not be read back from the host log.
     #[error(
-        "match header: it holds lists or objects inside one another too deeply to be kept; \
-         leave the field out that does"
+        "match header: a field nests lists or objects too deeply to be stored; leave that field \
+         out"
     )]
     TooDeep,
     /// An entry came for a court without a match.

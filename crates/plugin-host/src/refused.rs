@@ -109,7 +109,7 @@ pub enum RefusedReason {
         message: String,
     },
     /// Its manifest breaks a rule.
-    #[error("its manifest is not right: {detail}")]
+    #[error("its manifest breaks a rule: {detail}")]
     BadManifest {
         /// What is wrong, and what is allowed.
         detail: String,

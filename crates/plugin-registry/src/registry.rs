@@ -96,10 +96,10 @@ pub enum SwitchError {
     #[error("there is no plugin `{0}`")]
     Unknown(String),
     /// The plugins would not fit each other, or a setting is out of range.
-    #[error("this does not fit")]
+    #[error("the plugins do not fit together with this change")]
     Assemble(#[from] AssembleError),
     /// The plugin failed on what is being played.
-    #[error("the plugin fails that way on the match being played: {0}")]
+    #[error("with this change the plugin fails on the match being played: {0}")]
     Trial(String),
 }
 

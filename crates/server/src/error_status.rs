@@ -1,4 +1,4 @@
-//! The edge: which status and which code an error of the rooms below is answered
+//! The edge: which status and which code an error of the crates below is answered
 //! with. No other file of this crate chooses either for an error of the core.
 
 use axum::http::StatusCode;

@@ -1,8 +1,8 @@
 //! The thread that writes: what it shares with the callers, and its loop.
 //!
 //! Invariants: a log that holds lines is on the list, or among those that are
-//! tried again because the disk took nothing; whoever puts lines into a log after the thread has begun to stop is told so; when the thread ends, for
-//! whatever reason, every ticket still open fails instead of hanging.
+//! tried again because the disk took nothing; an append after the thread has
+//! begun to stop returns `Stopped`; when the thread ends, for whatever reason, every ticket still open fails instead of hanging.
 
 use std::collections::HashMap;
 use std::sync::{Arc, Condvar, Mutex, PoisonError};

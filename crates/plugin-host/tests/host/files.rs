@@ -374,7 +374,7 @@ fn a_memory_that_is_too_large_from_the_start_is_refused() {
 fn a_bad_manifest_is_refused_with_what_is_allowed() {
     check(
         &guest("describes_itself_badly"),
-        "its manifest is not right: `id` holds `No Name`; a name is 1 to 64 lower case letters, \
+        "its manifest breaks a rule: `id` holds `No Name`; a name is 1 to 64 lower case letters, \
          digits and `-`, a letter first",
         None,
     );
