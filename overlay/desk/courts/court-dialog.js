@@ -13,7 +13,7 @@ import { addressChoice } from "../files/address-choice.js";
 import { PAGES, pageLink } from "../files/addresses.js";
 import { lettingIn, reachWords } from "../files/letting-in.js";
 import { handedLink } from "../page/handed-link.js";
-import { charterWords, courtWords, matchLine, versus, viewerWords } from "../page/telling.js";
+import { charterWords, courtWords, matchLine, scorersOf, versus, viewerWords } from "../page/telling.js";
 import { courtOf, matchOf } from "../state.js";
 import { end, move, removeCourt, removeMatch, start, startable } from "./actions.js";
 import { CABLE_CAUTION, FLASH_CAUTION } from "./cautions.js";
@@ -44,10 +44,10 @@ export function courtDialog(desk) {
 
 /** @param {Desk} desk @param {CourtState} court */
 function charters({ state }, court) {
-  if (court.charters.length > 0 || state.trouble !== "")
-    return charterWords(court.charters, { ...state, match: court.match });
-  if (court.state === "empty" || court.state === "finished") return [];
-  return [court.entries === 0 ? "Nobody charts here yet." : "No charting laptop is connected now."];
+  const connected = charterWords(court.charters, { ...state, match: court.match });
+  const isOver = court.state === "empty" || court.state === "finished";
+  if (isOver || state.trouble !== "" || scorersOf(court.charters).length > 0) return connected;
+  return [court.entries === 0 ? "Nobody charts here yet." : "No charting laptop is connected now.", ...connected];
 }
 
 /** @param {Desk} desk @param {CourtState} court */

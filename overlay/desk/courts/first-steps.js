@@ -15,7 +15,7 @@ import { pageLink } from "../files/addresses.js";
 import { lettingIn, reachWords } from "../files/letting-in.js";
 import { Refused } from "../host/host.js";
 import { handedLink } from "../page/handed-link.js";
-import { charterWords, versus } from "../page/telling.js";
+import { charterWords, scorersOf, versus } from "../page/telling.js";
 import { courtOf, matchOf, plannedCourt } from "../state.js";
 import { start } from "./actions.js";
 import { CABLE_CAUTION, FLASH_CAUTION } from "./cautions.js";
@@ -135,7 +135,7 @@ function charterStep(desk, court) {
 /** @param {Desk} desk @param {ReturnType<typeof courtOf>} on */
 function whoWords({ state }, on) {
   if (on === null) return "";
-  if (on.charters.length === 0 && state.trouble === "") return "No laptop has opened it yet.";
+  if (scorersOf(on.charters).length === 0 && state.trouble === "") return "No laptop has opened it yet.";
   const words = charterWords(on.charters, { ...state, match: on.match });
   return `${words.map((one) => one.replace(/\.$/, "")).join(". ")}.`;
 }

@@ -9,7 +9,16 @@ import { agoWords, countWords, delayWords } from "../../shared/format.js";
 import { html, nothing } from "../../shared/html.js";
 import { nameFit } from "../../shared/words.js";
 import { openCorrection } from "../corrections/correction.js";
-import { courtWords, isLate, kindWords, matchLine, scoreLine, stoppedLine, versus } from "../page/telling.js";
+import {
+  courtWords,
+  isLate,
+  kindWords,
+  matchLine,
+  scoreLine,
+  scorersOf,
+  stoppedLine,
+  versus,
+} from "../page/telling.js";
 import { matchOf, nextOn } from "../state.js";
 import { pause, reopen, start } from "./actions.js";
 import { clashes } from "./clashes.js";
@@ -59,7 +68,8 @@ function teams({ score }, header) {
  * @param {Desk} desk @param {CourtState} court
  */
 function health({ state }, court) {
-  const { viewers, charters, entries, last_entry: last } = court;
+  const { viewers, entries, last_entry: last } = court;
+  const charters = scorersOf(court.charters);
   if (state.trouble !== "") return html`<p class="health quiet">Who is connected is not known.</p>`;
   const late = Math.max(...charters.map(({ late_ms }) => late_ms ?? 0));
   const elsewhere =
@@ -79,6 +89,7 @@ function health({ state }, court) {
           : { how: "good", words: charters.length === 1 ? "Charter" : countWords(charters.length, "charter") };
   const places = [
     charter,
+    ...(charters.length < court.charters.length ? [{ how: "good", words: "Cues" }] : []),
     {
       how: viewers.viewer > 0 ? "good" : "none",
       words:
@@ -107,7 +118,7 @@ function steps(desk, court) {
   const { state, court: name } = court;
   const next = nextOn(desk.state, name);
   const isFree = state === "empty" || state === "finished";
-  const isAlone = isWaitedFor(court) && court.charters.length === 0 && desk.state.trouble === "";
+  const isAlone = isWaitedFor(court) && scorersOf(court.charters).length === 0 && desk.state.trouble === "";
   const against = isFree && next !== null ? clashes(next, desk.state.host?.matches ?? []) : [];
   // What the rallies have decided only a correction undoes.
   const canReopen = state === "finished" && (court.score?.winner == null || court.last_entry?.kind === "retire");

@@ -6,6 +6,7 @@
 /** The pages of a court, who they are for, and where they are usually opened. */
 export const PAGES = /** @type {const} */ ([
   { page: "chart", role: "charter", label: "Charting page", where: "other", about: "for the volunteer at the court" },
+  { page: "cues", role: "charter", label: "Cues page", where: "other", about: "for a second volunteer, on a phone" },
   { page: "booth", role: "booth", label: "Booth page", where: "other", about: "for the commentator" },
   { page: "graphic", role: "viewer", label: "Graphic", where: "this", about: "for the streaming program" },
 ]);

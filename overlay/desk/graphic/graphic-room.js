@@ -6,7 +6,7 @@ import { choice, choiceField, labelled, textField, tick } from "../../shared/fie
 import { html, live, nothing } from "../../shared/html.js";
 import { ANCHORS } from "../../shared/options.js";
 import { handedLink } from "../page/handed-link.js";
-import { charterWords } from "../page/telling.js";
+import { charterWords, scorersOf } from "../page/telling.js";
 import { courtOf } from "../state.js";
 import { CHOICES } from "./composing.js";
 import {
@@ -225,6 +225,7 @@ function delaySection(desk) {
 /** @param {Desk} desk */
 function charterLines(desk) {
   const court = courtOf(desk.state, shownCourt(desk));
-  if (court === null || court.charters.length === 0) return ["Nobody charts on this court."];
-  return charterWords(court.charters, { ...desk.state, match: court.match });
+  const scorers = scorersOf(court?.charters ?? []);
+  if (court === null || scorers.length === 0) return ["Nobody charts on this court."];
+  return charterWords(scorers, { ...desk.state, match: court.match });
 }

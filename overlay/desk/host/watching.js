@@ -3,6 +3,7 @@
 // Pure.
 
 /** @import { CourtState, HostState, PluginReport } from "../../types/host.js" */
+import { scorersOf } from "../page/telling.js";
 import { pluginState } from "../plugins/plugin-words.js";
 
 /** @typedef {{ host: HostState | null, plugins: PluginReport | null }} Known */
@@ -38,9 +39,11 @@ function changes(was, is) {
   /** @param {string} words @param {boolean} isUrgent */
   const say = (words, isUrgent) => said.push({ words: `Court ${is.court}: ${words}`, isUrgent });
   const open = is.state !== "finished";
-  if (open && was.charters.length > 0 && is.charters.length === 0)
+  const scored = scorersOf(was.charters).length > 0;
+  const scores = scorersOf(is.charters).length > 0;
+  if (open && scored && !scores)
     say("the charter's laptop is gone. What it charts meanwhile it keeps and sends later.", true);
-  if (open && was.charters.length === 0 && is.charters.length > 0) say("a charter is connected.", false);
+  if (open && !scored && scores) say("a charter is connected.", false);
   if (was.score?.winner === null && is.score?.winner != null) say("the match is over.", true);
   if (was.score?.winner != null && is.score?.winner === null) say("the match goes on after all.", false);
   return said;

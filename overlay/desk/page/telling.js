@@ -92,6 +92,15 @@ export function asMatch(header) {
   return header;
 }
 
+/** What is usually held on a seat, and what is done there. @type {Record<Charter["seat"], { device: string, does: string }>} */
+const SEATS = {
+  chart: { device: "Laptop", does: "scoring" },
+  cues: { device: "Phone", does: "marking cues" },
+};
+
+/** Those without whom no score comes: cues are marked beside them. @param {readonly Charter[]} charters of a court */
+export const scorersOf = (charters) => charters.filter(({ seat }) => seat !== "cues");
+
 /**
  * @param {readonly Charter[]} charters of a court
  * @param {{ trouble: string, match: string | null }} court how the line to the host is: what it said last may be over
@@ -104,20 +113,21 @@ export function charterWords(charters, { trouble, match }) {
 }
 
 /** @param {Charter} charter @param {boolean} may @param {string | null} match the one on the court */
-function oneCharter({ client, address, match: charted, late_ms, clock_ms }, may, match) {
+function oneCharter({ client, seat, address, match: charted, late_ms, clock_ms }, may, match) {
+  const { device, does } = SEATS[seat];
   const place = address == null || address === "" ? "" : ` at ${address}`;
   const elsewhere = charted != null && match !== null && charted !== match;
   const parts = [
     elsewhere
       ? "connected, still on another match"
       : may
-        ? "connected, scoring"
-        : "connected, not scoring (another laptop is)",
+        ? `connected, ${does}`
+        : `connected, not ${does} (another ${device.toLowerCase()} is)`,
   ];
   if (late_ms !== null) parts.push(lateWords(late_ms));
   if (clock_ms !== null && Math.abs(clock_ms) > CLOCK_MS)
     parts.push(`clock ${secondsWords(Math.abs(clock_ms))} ${clock_ms > 0 ? "fast" : "slow"} (corrected)`);
-  return `Laptop ${shortName(client)}${place}: ${parts.join(", ")}`;
+  return `${device} ${shortName(client)}${place}: ${parts.join(", ")}`;
 }
 
 /** @param {number} ms */
