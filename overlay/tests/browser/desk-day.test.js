@@ -214,6 +214,7 @@ test("a_host_that_was_never_reached_is_told_with_what_to_do", () =>
       path: "/desk",
       desk: playing(),
       context: LAPTOP,
+      expected: [/\/desk\/state/],
       prepare: (page) => page.route("**/desk/state", (route) => route.abort()),
     },
     async (page) => {
