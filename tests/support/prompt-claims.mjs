@@ -9,7 +9,7 @@ import assert from "node:assert/strict";
 import { readingValue } from "./prompt-steps.mjs";
 
 const OTHER = { a: "b", b: "a" };
-const SPANS = ["game", "match", "last game"];
+const SPANS = ["game", "match", "last game", "decider"];
 const SCORE = "(\\d+)–(\\d+)";
 const SHARE = "(\\d+|none) of (\\d+)";
 
@@ -106,19 +106,47 @@ function winnerOf({ entry: { won_by, how, by } }) {
   return ["winner", "ace"].includes(how) ? by : OTHER[by];
 }
 
-/** Nothing is told of a game's course in which the referee set the score. */
+/** Where the referee set the score, most of a game's course is not told. */
 function courseIsKnown(scene) {
   for (const { entry } of gameOf(scene)) assert.notEqual(entry.kind, "score_fix");
 }
 
-function deepest(scene, team) {
-  const behind = ({ a, b }) => (team === "a" ? b - a : a - b);
-  return Math.max(...pointsOf(scene).map(behind));
+/** The scores of the game from where the referee set one, which is where they are told from. */
+function knownPointsOf(scene) {
+  const set = gameOf(scene).findLastIndex(({ entry }) => entry.kind === "score_fix");
+  return pointsOf(scene).slice(set + 1);
+}
+
+const behindBy = (points, team) => points[OTHER[team]] - points[team];
+const deepest = (scene, team) => Math.max(...knownPointsOf(scene).map((points) => behindBy(points, team)));
+
+/** The points in a row at the end of the game, by the scores that rallies made, and the score before them. */
+function lastPoints(scene, team) {
+  const points = pointsOf(scene);
+  const entries = gameOf(scene).map(({ entry }) => entry.kind);
+  const other = OTHER[team];
+  const breaks = points.findLastIndex(
+    (now, place) =>
+      place > 0 &&
+      (points[place - 1][other] !== now[other] ||
+        (entries[place - 1] !== "rally_end" && points[place - 1][team] !== now[team]) ||
+        entries[place - 1] === "score_fix"),
+  );
+  const from = points[Math.max(breaks, 0)];
+  return { from, number: points.at(-1)[team] - from[team] };
+}
+
+/** The greatest lead of a team that was made up later in the game. */
+function slipped(scene, team) {
+  const points = knownPointsOf(scene);
+  const level = points.findLastIndex(({ a, b }) => a === b);
+  return Math.max(...points.slice(0, level + 1).map((score) => -behindBy(score, team)));
 }
 
 function spanIs(scene, span) {
   const { games } = scene.header.format;
-  const wanted = !isOver(scene) ? "game" : games === 1 ? "match" : "last game";
+  const won = scene.now.score.games.a + scene.now.score.games.b;
+  const wanted = !isOver(scene) ? "game" : games === 1 ? "match" : won === games ? "decider" : "last game";
   assert.equal(span, wanted);
 }
 
@@ -127,10 +155,22 @@ const wonGame = (scene, team) => {
   assert.ok(scene.now.endsGame && last[team] > last[OTHER[team]], "who won the game");
 };
 
+/** A run is what the plugin of the points counts, and what everybody has seen in the score of this game. */
 function run(scene, team, [points], least) {
   assert.equal(Number(points), count(scene.now, "score.run", team));
   assert.ok(Number(points) >= least, "a run");
+  assert.ok(lastPoints(scene, team).number >= Number(points), "as the score shows it");
 }
+
+/** Won on serve is a point in side-out scoring: where points were given or set, the score says otherwise. */
+function servesAreSeen({ steps }) {
+  for (const { entry, before, score, endsGame } of steps) {
+    assert.notEqual(entry.kind, "score_fix");
+    if (entry.kind !== "rally_end" && !endsGame) assert.deepEqual(score.points, before.points, entry.id);
+  }
+}
+
+const beforeOf = ({ steps }, step) => steps[steps.indexOf(step) - 1];
 
 const acesOf = (scene, name) =>
   scene.steps.filter(
@@ -164,6 +204,7 @@ const beside = (words, indicator, needs, slot = null) => ({
     sameShare(mine, found.slice(0, 2));
     sameShare(theirs, found.slice(2));
     assert.ok(!beats(theirs, mine), "the greater share first");
+    if (indicator === "serve.won") servesAreSeen(scene);
   },
 });
 
@@ -180,7 +221,7 @@ const POINTS = ["game", "match"].flatMap((kind) => [
       {
         about: "point",
         needs: "score",
-        words: `${words}, on serve.`,
+        words: `T SERVES for the ${kind} ${isFirst ? "" : "again "}at S.`,
         holds: (scene, team, found) => holds(scene, team, found, null),
       },
       {
@@ -242,6 +283,18 @@ const PLAY = [
     holds: (scene, _team, found) => wonBy(scene, winnerOf(scene.now), "erne", found),
   },
   {
+    about: "erne",
+    needs: "end",
+    words: "An erne won the rally for T.",
+    holds: (scene, team) => wonBy(scene, team, "erne", [spokenName(scene.header, team)]),
+  },
+  {
+    about: "atp",
+    needs: "end",
+    words: "A shot around the post won the rally for T.",
+    holds: (scene, team) => wonBy(scene, team, "atp", [spokenName(scene.header, team)]),
+  },
+  {
     about: "atp",
     needs: "end",
     words: "P won the rally with a shot around the post.",
@@ -281,6 +334,8 @@ const PLAY = [
     holds(scene, team, found) {
       run(scene, team, found, 3);
       assert.deepEqual([scene.now.entry.kind, scene.now.entry.team], ["time_out", OTHER[team]]);
+      const last = scene.steps.findLast(({ entry }) => entry.kind === "rally_end");
+      assert.ok(count(last, "score.run", team) > count(beforeOf(scene, last), "score.run", team), "it has just grown");
     },
   },
   {
@@ -314,8 +369,8 @@ const NUMBERS = [
   beside("Under pressure, T WON H rallies, against H for O.", "pressed.won", "shots"),
   beside("On serve, T WON H rallies, against H for O.", "serve.won", "score"),
   beside("Off high balls, T WON H rallies, against H for O.", "sitter.punished", "shots"),
-  beside("Unforced errors ended H rallies that T lost, against H for O.", "gift.share", "shots"),
-  beside("Third-shot drops won T H rallies, against H for O.", "third.won", "shots", "drop"),
+  beside("T gave away H lost rallies by unforced errors, O H.", "gift.share", "shots"),
+  beside("T WON H rallies with a third-shot drop, O H.", "third.won", "shots", "drop"),
   {
     about: "third.won",
     needs: "shots",
@@ -335,15 +390,6 @@ const NUMBERS = [
       assert.ok(2 * part > whole, "more often than not");
     },
   },
-  {
-    about: "pressed.won",
-    needs: "shots",
-    words: "T WON H rallies under pressure and H otherwise.",
-    holds(scene, team, found) {
-      sameShare(share(scene, "pressed.won", team), found.slice(0, 2));
-      sameShare(share(scene, "unpressed.won", team), found.slice(2));
-    },
-  },
 ];
 
 const games = ({ now }, team, found) => sameScore(now.score.games, team, found);
@@ -356,7 +402,7 @@ const GAMES = [
 ].map(([words, sign]) => ({
   about: "game",
   needs: /** @type {const} */ ("score"),
-  words: `T won game N by S, ${words} S in games.`,
+  words: `T won game N S ${words} S in games.`,
   holds(scene, team, [game, ...found]) {
     wonGame(scene, team);
     assert.equal(Number(game), scene.now.score.game - 1);
@@ -374,7 +420,7 @@ const MATCH = [
   {
     about: "match",
     needs: "score",
-    words: "T won the match by S.",
+    words: "T won the match S.",
     holds(scene, team, found) {
       winsMatch(scene, team);
       assert.equal(scene.header.format.games, 1);
@@ -419,16 +465,18 @@ const MATCH = [
     holds(scene, team, found) {
       const sum = (one) => scene.now.score.finished.reduce((all, game) => all + game[one], 0);
       assert.deepEqual(found.map(Number), [sum(team), sum(OTHER[team])]);
+      assert.notEqual(found[0], found[1]);
       assert.ok(isOver(scene));
     },
   },
   {
     about: "decider",
     needs: "score",
-    words: "With the games at S, game N decides the match, and P serves first.",
-    holds(scene, _, [own, others, game, player]) {
+    words: "Game N decides the match, and P serves first.",
+    holds(scene, _, [game, player]) {
       const { score } = scene.now;
-      assert.deepEqual([score.games.a, score.games.b, score.game], [own, others, game].map(Number));
+      assert.equal(score.games.a, score.games.b);
+      assert.equal(score.game, Number(game));
       assert.equal(score.game, scene.header.format.games);
       assert.equal(player, nameOf(scene.header, score.serving, score.server_player));
     },
@@ -441,23 +489,65 @@ const COURSE = [
     about: "course",
     needs: "score",
     words: "T came back from S down to win the X.",
+    isFromFix: true,
     holds(scene, team, [own, others]) {
-      const low = pointsOf(scene).find((points) => points[OTHER[team]] - points[team] === deepest(scene, team));
+      const low = knownPointsOf(scene).findLast((points) => behindBy(points, team) === deepest(scene, team));
       sameScore(low, team, [own, others]);
-      assert.ok(Number(others) - Number(own) >= 4);
+      assert.ok(Number(others) - Number(own) >= 3);
     },
   },
   {
     about: "course",
     needs: "score",
-    words: "T never trailed in the X.",
-    holds: (scene, team) => assert.ok(deepest(scene, team) <= 0),
+    words: "T scored the last N points to win the X from S down.",
+    isFromFix: true,
+    holds(scene, team, [number, ...low]) {
+      const last = lastPoints(scene, team);
+      assert.equal(last.number, Number(number));
+      sameScore(last.from, team, low);
+      assert.ok(Number(number) >= 4 && behindBy(last.from, team) > 0);
+    },
   },
   {
     about: "course",
     needs: "score",
-    words: "T led by as many as N points in the X.",
-    holds: (scene, team, [lead]) => assert.equal(deepest(scene, OTHER[team]), Number(lead)),
+    words: "T let a S lead slip before winning the X.",
+    isFromFix: true,
+    holds(scene, team, [own, others]) {
+      assert.ok(
+        knownPointsOf(scene).some((points) => points[team] === Number(own) && points[OTHER[team]] === Number(others)),
+      );
+      assert.equal(slipped(scene, team), Number(own) - Number(others));
+      assert.ok(Number(own) - Number(others) >= 3);
+    },
+  },
+  {
+    about: "course",
+    needs: "score",
+    words: "T scored every point of the X.",
+    holds: (scene, team) => assert.equal(scene.now.score.finished.at(-1)[OTHER[team]], 0),
+  },
+  {
+    about: "course",
+    needs: "score",
+    words: "T led from start to finish in the X.",
+    holds(scene, team) {
+      const points = pointsOf(scene);
+      const first = points.findIndex(({ a, b }) => a + b > 0);
+      for (const score of points.slice(first)) assert.ok(behindBy(score, team) < 0, "always ahead");
+    },
+  },
+  {
+    about: "course",
+    needs: "score",
+    words: "T pulled away from S to win the X.",
+    holds(scene, team, [own, others]) {
+      const points = pointsOf(scene);
+      const level = points.findLastIndex(({ a, b }) => a === b);
+      sameScore(points[level], team, [own, others]);
+      assert.ok(own === others && Number(own) > 0);
+      for (const score of points.slice(level + 1)) assert.ok(behindBy(score, team) < 0, "ahead from there");
+    },
   },
   {
     about: "run",
@@ -465,7 +555,7 @@ const COURSE = [
     words: "T scored the last N points of the X.",
     holds(scene, team, found) {
       run(scene, team, found, 4);
-      assert.ok(Number(found[0]) <= scene.now.score.finished.at(-1)[team], "all of this game");
+      assert.ok(scene.now.score.finished.at(-1)[OTHER[team]] > 0, "not every point");
     },
   },
   {
@@ -497,7 +587,7 @@ const COURSE = [
   needs: /** @type {const} */ ("score"),
   holds(scene, team, found) {
     wonGame(scene, team);
-    courseIsKnown(scene);
+    if (!claim.isFromFix) courseIsKnown(scene);
     const isSpan = (word) => SPANS.includes(word);
     if (claim.words.includes("X")) spanIs(scene, found.find(isSpan));
     claim.holds(
@@ -532,9 +622,10 @@ function patternOf({ words }, header, team) {
     H: SHARE,
     X: `(${SPANS.join("|")})`,
     HAS: isPair ? "have" : "has",
+    SERVES: isPair ? "serve" : "serves",
     WON: isPair ? "(?:have won|won)" : "(?:has won|won)",
   };
-  const pattern = literal(words).replaceAll(/\b(HAS|WON|[TOPNSHX])\b/g, (place) => places[place]);
+  const pattern = literal(words).replaceAll(/\b(HAS|SERVES|WON|[TOPNSHX])\b/g, (place) => places[place]);
   return new RegExp(`^${pattern}$`);
 }
 

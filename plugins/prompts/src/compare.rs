@@ -9,9 +9,7 @@ use rallytide_plugin_kit::Team;
 
 use crate::lines::{Life, Line, Scene};
 use crate::phrases::Phrase;
-use crate::sources::{
-    Cite, DRIVE, DROP, FIRST, GIFT, Indicator, PRESSED, SERVE, SITTER, THIRD, UNPRESSED,
-};
+use crate::sources::{Cite, DRIVE, DROP, FIRST, GIFT, Indicator, PRESSED, SERVE, SITTER, THIRD};
 
 /// Apart enough for a line in the middle of a game.
 pub const FAR: f64 = 3.84;
@@ -19,7 +17,7 @@ pub const FAR: f64 = 3.84;
 pub const APART: f64 = 2.71;
 
 /// Apart as much as in every third case by chance: what a recap makes do with.
-pub const SOMEWHAT_APART: f64 = 1.0;
+const SOMEWHAT_APART: f64 = 1.0;
 
 /// A comparison that could be told.
 #[derive(Debug)]
@@ -35,9 +33,7 @@ pub struct Comparison {
 /// Everything that is at least so far apart, the furthest first.
 #[must_use]
 pub fn all(scene: &Scene, least: f64) -> Vec<Comparison> {
-    let mut found: Vec<Comparison> = between_teams(scene, Phrase::Serving, SERVE)
-        .into_iter()
-        .collect();
+    let mut found: Vec<Comparison> = serves(scene).into_iter().collect();
     if scene.has_shots() {
         found.extend(between_teams(scene, Phrase::Pressed, PRESSED));
         found.extend(between_teams(scene, Phrase::HighBalls, SITTER));
@@ -53,23 +49,20 @@ pub fn all(scene: &Scene, least: f64) -> Vec<Comparison> {
     found
 }
 
-/// A team's rallies won under pressure and without it, however far apart: that
-/// pressure costs rallies is no news, but the numbers sum a match up.
+/// What a recap makes do with: rallies under pressure and on serve.
 #[must_use]
-pub fn with_and_without(scene: &Scene, team: Team) -> Option<Line> {
-    let (with, without) = (Cite::team(PRESSED, team), Cite::team(UNPRESSED, team));
-    let are_samples = is_sample(scene, with) && is_sample(scene, without);
-    (scene.has_shots() && are_samples).then(|| {
-        line(Phrase::WithAndWithout, team)
-            .figure(with)
-            .figure(without)
-    })
+pub fn plain(scene: &Scene) -> Vec<Comparison> {
+    let pressed = between_teams(scene, Phrase::Pressed, PRESSED).filter(|_| scene.has_shots());
+    let found = pressed.into_iter().chain(serves(scene));
+    found.filter(|one| one.apart >= SOMEWHAT_APART).collect()
 }
 
-/// Rallies won on serve, however far apart.
-#[must_use]
-pub fn serves(scene: &Scene) -> Option<Comparison> {
-    between_teams(scene, Phrase::Serving, SERVE)
+/// Rallies won on serve. In side-out scoring these are the points: where some were
+/// given or taken off, the score would say otherwise.
+fn serves(scene: &Scene) -> Option<Comparison> {
+    (!scene.is_altered)
+        .then(|| between_teams(scene, Phrase::Serving, SERVE))
+        .flatten()
 }
 
 fn line(phrase: Phrase, team: Team) -> Line {

@@ -35,8 +35,10 @@ pub const ENGLISH: Language = Language {
         Span::Game => "the game",
         Span::Match => "the match",
         Span::LastGame => "the last game",
+        Span::Decider => "the decider",
     },
     has: |name| if is_pair(name) { "have" } else { "has" },
+    serves: |name| if is_pair(name) { "serve" } else { "serves" },
     won: |name, tense| match (tense, is_pair(name)) {
         (Tense::Over, _) => "won",
         (Tense::SoFar, true) => "have won",
@@ -63,19 +65,17 @@ fn ways(phrase: Phrase) -> &'static [&'static str] {
 fn points(phrase: Phrase) -> Option<&'static [&'static str]> {
     Some(match phrase {
         Phrase::GamePoint => &["{team} reached game point at {points}, with {server} to serve."],
-        Phrase::GamePointOnServe => &["{team} reached game point at {points}, on serve."],
+        Phrase::GamePointOnServe => &["{team} {serves} for the game at {points}."],
         Phrase::GamePointAgain => {
             &["{team} got back to game point at {points}, with {server} to serve."]
         }
-        Phrase::GamePointAgainOnServe => &["{team} got back to game point at {points}, on serve."],
+        Phrase::GamePointAgainOnServe => &["{team} {serves} for the game again at {points}."],
         Phrase::MatchPoint => &["{team} reached match point at {points}, with {server} to serve."],
-        Phrase::MatchPointOnServe => &["{team} reached match point at {points}, on serve."],
+        Phrase::MatchPointOnServe => &["{team} {serves} for the match at {points}."],
         Phrase::MatchPointAgain => {
             &["{team} got back to match point at {points}, with {server} to serve."]
         }
-        Phrase::MatchPointAgainOnServe => {
-            &["{team} got back to match point at {points}, on serve."]
-        }
+        Phrase::MatchPointAgainOnServe => &["{team} {serves} for the match again at {points}."],
         Phrase::GamePointSaved => &["{team} saved a game point."],
         Phrase::GamePointsSaved => &["{team} {has} now saved {number} game points in this game."],
         Phrase::MatchPointSaved => &["{team} saved a match point."],
@@ -89,7 +89,9 @@ fn play(phrase: Phrase) -> Option<&'static [&'static str]> {
         Phrase::Ace => &["{player} served an ace to make it {points}."],
         Phrase::AceAgain => &["That was ace number {number} from {player} in this match."],
         Phrase::Erne => &["{player} won the rally with an erne."],
+        Phrase::ErneOfTeam => &["An erne won the rally for {player}."],
         Phrase::Atp => &["{player} won the rally with a shot around the post."],
+        Phrase::AtpOfTeam => &["A shot around the post won the rally for {player}."],
         Phrase::RunOpens => &["{team} scored the first {0} points of the game."],
         Phrase::RunExtends => {
             &["{team} scored {0} points in a row to extend the lead to {points}."]
@@ -115,38 +117,39 @@ fn numbers(phrase: Phrase) -> Option<&'static [&'static str]> {
         Phrase::HighBalls => {
             &["Off high balls, {team} {won} {0} rallies, against {1} for {other}."]
         }
-        Phrase::Unforced => {
-            &["Unforced errors ended {0} rallies that {team} lost, against {1} for {other}."]
-        }
-        Phrase::Drops => &["Third-shot drops won {team} {0} rallies, against {1} for {other}."],
+        Phrase::Unforced => &["{team} gave away {0} lost rallies by unforced errors, {other} {1}."],
+        Phrase::Drops => &["{team} {won} {0} rallies with a third-shot drop, {other} {1}."],
         Phrase::DropsAndDrives => {
             &["{team} {won} {0} rallies with a third-shot drop and {1} with a drive."]
         }
         Phrase::FirstAttack => {
             &["With everyone at the kitchen line, {team} attacked first in {0} rallies."]
         }
-        Phrase::WithAndWithout => &["{team} {won} {0} rallies under pressure and {1} otherwise."],
         _ => return None,
     })
 }
 
 fn recaps(phrase: Phrase) -> &'static [&'static str] {
     match phrase {
-        Phrase::Game => &["{team} won game {game} by {points}, to lead {games} in games."],
+        Phrase::Game => &["{team} won game {game} {points} to lead {games} in games."],
         Phrase::GameLevels => {
-            &["{team} won game {game} by {points}, to draw level at {games} in games."]
+            &["{team} won game {game} {points} to draw level at {games} in games."]
         }
-        Phrase::GameTrails => {
-            &["{team} won game {game} by {points}, to get back to {games} in games."]
-        }
-        Phrase::MatchOfOne => &["{team} won the match by {points}."],
+        Phrase::GameTrails => &["{team} won game {game} {points} to get back to {games} in games."],
+        Phrase::MatchOfOne => &["{team} won the match {points}."],
         Phrase::Match => {
             &["{team} won the match by {own} games to {others}, with scores of {scores}."]
         }
         Phrase::MatchInGames => &["{team} won the match by {own} games to {others}."],
         Phrase::Retired => &["{team} won the match after {other} retired."],
         Phrase::Comeback => &["{team} came back from {low} down to win {span}."],
-        Phrase::NeverBehind => &["{team} never trailed in {span}."],
+        Phrase::LastPointsFromBehind => {
+            &["{team} scored the last {number} points to win {span} from {low} down."]
+        }
+        Phrase::Slipped => &["{team} let a {low} lead slip before winning {span}."],
+        Phrase::EveryPoint => &["{team} scored every point of {span}."],
+        Phrase::LedThroughout => &["{team} led from start to finish in {span}."],
+        Phrase::LastLevel => &["{team} pulled away from {low} to win {span}."],
         Phrase::SavedOne => &["{team} saved a game point before winning {span}."],
         Phrase::SavedSome => &["{team} saved {number} game points before winning {span}."],
         Phrase::SavedMatchPoint => &["{team} saved a match point before winning the match."],
@@ -154,11 +157,8 @@ fn recaps(phrase: Phrase) -> &'static [&'static str] {
             &["{team} saved {number} match points before winning the match."]
         }
         Phrase::LastPoints => &["{team} scored the last {0} points of {span}."],
-        Phrase::Lead => &["{team} led by as many as {number} points in {span}."],
         Phrase::Total => &["{team} scored {number} points in all, against {others} for {other}."],
-        Phrase::Decider => &[
-            "With the games at {games}, game {game} decides the match, and {server} serves first.",
-        ],
+        Phrase::Decider => &["Game {game} decides the match, and {server} serves first."],
         _ => &[],
     }
 }

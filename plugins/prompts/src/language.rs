@@ -11,7 +11,7 @@ use crate::sources::Figure;
 pub const MOST_WORDS: usize = 20;
 
 /// Everything about a language. The words of a phrase hold places: `{team}` and
-/// `{other}` (the opponents), `{has}` and `{won}` (which go with the team before
+/// `{other}` (the opponents), `{has}`, `{serves}` and `{won}` (which go with the team before
 /// them), `{0}`, `{1}` for the figures in order, and the named ones of
 /// [`Filling::places`].
 pub struct Language {
@@ -31,6 +31,8 @@ pub struct Language {
     pub span: fn(Span) -> &'static str,
     /// "has" or "have", whichever goes with the name.
     pub has: fn(name: &str) -> &'static str,
+    /// "serves" or "serve", whichever goes with the name.
+    pub serves: fn(name: &str) -> &'static str,
     /// What a team has won so far, or won in a match that is over.
     pub won: fn(name: &str, tense: Tense) -> &'static str,
 }
@@ -68,6 +70,8 @@ pub enum Span {
     Match,
     /// The last game of a match.
     LastGame,
+    /// The same, of a match that was level in games before it.
+    Decider,
 }
 
 /// What fills the places of a phrase.
@@ -106,6 +110,7 @@ impl Language {
             "team" => name.clone(),
             "other" => filling.names[filling.team.other()].clone(),
             "has" => (self.has)(name).to_owned(),
+            "serves" => (self.serves)(name).to_owned(),
             "won" => (self.won)(name, filling.tense).to_owned(),
             _ => match place.parse::<usize>() {
                 Ok(figure) => self.figure((*filling.figures.get(figure)?)?)?,

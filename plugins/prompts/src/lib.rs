@@ -24,16 +24,17 @@ pub mod recap;
 pub mod sources;
 
 use rallytide_plugin_kit::{
-    Entry, Manifest, Moment, Opening, Play, Plugin, RallyEnd, Readings, Score, SettingType,
+    Entry, Manifest, Moment, Opening, Play, Plugin, RallyEnd, Readings, Score, SettingType, Team,
 };
 
 use crate::board::Board;
 use crate::compare::FAR;
 use crate::course::{Course, has_ended};
 use crate::english::ENGLISH;
-use crate::lines::{Line, Scene};
+use crate::lines::{Line, OfTeam, Scene};
 use crate::moments::{Aces, Ended};
 use crate::names::Names;
+use crate::phrases::Phrase;
 use crate::rally::Rally;
 use crate::sources::{FIGURES, Sources};
 
@@ -53,6 +54,8 @@ pub struct Prompts {
     rally: Rally,
     course: Course,
     aces: Aces,
+    /// Points were given, taken off or set in the match.
+    is_altered: bool,
     /// The score before the entry.
     before: Score,
     board: Board,
@@ -100,6 +103,7 @@ impl Plugin for Prompts {
             rally: Rally::default(),
             course: Course::default(),
             aces: Aces::default(),
+            is_altered: false,
             before: opening.score.clone(),
             ended: 0,
             serial: 1,
@@ -184,12 +188,16 @@ impl Prompts {
 
     /// Anything but the end of a rally.
     fn between_ends(&mut self, entry: &Entry, score: &Score) {
-        if matches!(entry.play, Play::ScoreFix(_)) {
-            self.course.lose();
-        }
+        let is_set = matches!(entry.play, Play::ScoreFix(_));
+        self.is_altered |= is_set || self.before.points != score.points;
         if has_ended(&self.before, score) {
             self.game_ends(entry, score);
             return;
+        }
+        if is_set {
+            self.course.lose(score.points);
+        } else if self.before.points != score.points {
+            self.course.points_given(score.points);
         }
         self.score_moves(score);
         if let Play::TimeOut(time_out) = &entry.play
@@ -198,8 +206,8 @@ impl Prompts {
             && !self.board.has_said(self.ended)
         {
             let taken_by = (!time_out.medical).then_some(time_out.team);
-            self.say(entry, score, |_, scene| {
-                let run = taken_by.and_then(|team| moments::time_out(scene, team));
+            self.say(entry, score, |prompts, scene| {
+                let run = taken_by.and_then(|team| moments::time_out(scene, team, &prompts.course));
                 vec![run.into_iter().chain(comparisons(scene)).collect()]
             });
         }
@@ -218,12 +226,16 @@ impl Prompts {
     /// A game has ended, and with it perhaps the match. In the middle of a rally
     /// that goes on nothing is said of it.
     fn game_ends(&mut self, entry: &Entry, score: &Score) {
+        let is_end = matches!(entry.play, Play::RallyEnd(_));
         if score.finished.len() > self.before.finished.len()
             && let Some(points) = score.finished.last()
         {
-            self.course.points(*points);
+            if is_end {
+                self.course.points(*points);
+            } else {
+                self.course.points_given(*points);
+            }
         }
-        let is_end = matches!(entry.play, Play::RallyEnd(_));
         if is_end || !self.rally.is_on() || score.winner.is_some() {
             self.say(entry, score, |prompts, scene| {
                 let last_shot = prompts.rally.last_shot().map(|shot| shot.entry);
@@ -255,6 +267,7 @@ impl Prompts {
             names: &self.names,
             entry: entry.place,
             serial: self.serial,
+            is_altered: self.is_altered,
             least_sample: self.least_sample,
         };
         for lines in parts(self, &scene) {
@@ -266,7 +279,11 @@ impl Prompts {
 /// Comparisons for the middle of a game.
 fn comparisons(scene: &Scene) -> Vec<Line> {
     let found = compare::all(scene, FAR).into_iter();
+    let points = &scene.score.points;
+    let is_ahead = |team: Team| points.of(team) > points.of(team.other());
     found
+        // What a team gives away is no news while it is ahead.
+        .filter(|one| one.line.phrase != Phrase::Unforced || !is_ahead(one.line.team))
         .map(|comparison| Line {
             rests: COMPARISON_RESTS,
             ..comparison.line

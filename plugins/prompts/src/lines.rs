@@ -117,6 +117,8 @@ pub struct Scene<'a> {
     pub entry: u32,
     /// The rally in which a figure is fresh.
     pub serial: u32,
+    /// Whether points were given, taken off or set in the match.
+    pub is_altered: bool,
     /// Cases from which on a share says something about a team.
     pub least_sample: u32,
 }

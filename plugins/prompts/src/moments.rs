@@ -13,6 +13,8 @@ use crate::sources::{BEST, COVERAGE, Cite, ESCAPES, LONGEST, RUN, STREAK, UNLIKE
 
 /// Points in a row from which on it is a run.
 pub const RUN_FROM: u32 = 4;
+/// The first points of a game are told again after so many more.
+const OPENING_STEP: u32 = 3;
 /// Points in a row that a time-out is said to follow.
 const TIME_OUT_RUN: u32 = 3;
 /// Shots without which the longest rally is not worth a word.
@@ -65,7 +67,7 @@ pub fn of_rally(scene: &Scene, ended: &Ended) -> Vec<Line> {
     lines.extend(saved(scene, ended));
     lines.extend(shot(scene, ended));
     for team in Team::BOTH {
-        lines.extend(run(scene, team));
+        lines.extend(run(scene, team, ended.course));
     }
     lines.extend(longest(scene, ended.rally, winner));
     for team in Team::BOTH {
@@ -128,8 +130,9 @@ fn shot(scene: &Scene, ended: &Ended) -> Option<Line> {
     let team = end.winner;
     let last = ended.rally.last_shot();
     let shown_by = last.map_or(scene.entry, |shot| shot.entry);
-    let named = |phrase, player: Option<u32>| {
+    let named = |phrase, of_team, player: Option<u32>| {
         let name = player.and_then(|player| scene.names.player(team, player));
+        let phrase = if name.is_some() { phrase } else { of_team };
         let name = name.unwrap_or(&scene.names.teams[team]).to_owned();
         let line = Line::new(phrase, team, Life::Standing);
         line.with("player", Said::Name(name)).shown_by(shown_by)
@@ -142,20 +145,20 @@ fn shot(scene: &Scene, ended: &Ended) -> Option<Line> {
         } else {
             Phrase::Ace
         };
-        let line = named(phrase, Some(server)).number("number", count);
+        let line = named(phrase, phrase, Some(server)).number("number", count);
         return Some(line.with("points", scene.points(team)));
     }
     let last = last.filter(|last| last.team == team)?;
     let won_by_it = matches!(end.how, None | Some(Ending::Winner | Ending::Unknown));
-    let phrase = match last.stroke {
-        Stroke::Erne => Phrase::Erne,
-        Stroke::Atp => Phrase::Atp,
+    let (phrase, of_team) = match last.stroke {
+        Stroke::Erne => (Phrase::Erne, Phrase::ErneOfTeam),
+        Stroke::Atp => (Phrase::Atp, Phrase::AtpOfTeam),
         _ => return None,
     };
     // Of a second shot the receiver is known by the score; but none is struck so: in
     // a chart of ends it is not the second one that was played.
     let player = last.player.filter(|_| last.number > 2);
-    won_by_it.then(|| named(phrase, end.player.or(player)))
+    won_by_it.then(|| named(phrase, of_team, end.player.or(player)))
 }
 
 /// Only a server serves an ace.
@@ -163,14 +166,17 @@ fn is_ace(end: &RallyEnd, before: &Score) -> bool {
     end.how == Some(Ending::Ace) && end.winner == before.serving
 }
 
-/// A run within the game: of points that were scored over two games the score says
-/// nothing.
-fn run(scene: &Scene, team: Team) -> Option<Line> {
+/// A run within the game: of points that were scored over two games, or taken off
+/// again, the score says nothing.
+fn run(scene: &Scene, team: Team, course: &Course) -> Option<Line> {
     let cite = Cite::team(RUN, team);
     let run = scene.sources.count(cite);
     let points = &scene.score.points;
     let (own, others) = (points.of(team), points.of(team.other()));
-    if run < RUN_FROM || run > own || !scene.is_fresh(cite) {
+    if run < RUN_FROM || !course.shows_run(team, run, own) || !scene.is_fresh(cite) {
+        return None;
+    }
+    if others == 0 && !(run - RUN_FROM).is_multiple_of(OPENING_STEP) {
         return None;
     }
     let phrase = match own.cmp(&others) {
@@ -219,14 +225,16 @@ fn streak(scene: &Scene, team: Team) -> Option<Line> {
     })
 }
 
-/// A time-out that follows points in a row of the others.
+/// A time-out that follows points in a row of the others, the last of them scored in
+/// the rally before it.
 #[must_use]
-pub fn time_out(scene: &Scene, taken_by: Team) -> Option<Line> {
+pub fn time_out(scene: &Scene, taken_by: Team, course: &Course) -> Option<Line> {
     let team = taken_by.other();
     let cite = Cite::team(RUN, team);
     let run = scene.sources.count(cite);
-    let is_of_game = run <= scene.score.points.of(team);
-    (run >= TIME_OUT_RUN && is_of_game).then(|| {
+    let is_of_game = course.shows_run(team, run, scene.score.points.of(team));
+    let is_of_last_rally = scene.sources.is_fresh(cite, scene.serial - 1);
+    (run >= TIME_OUT_RUN && is_of_game && is_of_last_rally).then(|| {
         let line = Line::new(Phrase::TimeOut, team, Life::LastRally).figure(cite);
         line.shown_by(scene.entry)
     })

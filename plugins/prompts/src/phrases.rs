@@ -35,8 +35,12 @@ pub enum Phrase {
     AceAgain,
     /// An erne won the rally.
     Erne,
+    /// The same, and nobody knows whose of the team.
+    ErneOfTeam,
     /// A ball around the post won the rally.
     Atp,
+    /// The same, and nobody knows whose of the team.
+    AtpOfTeam,
     /// All points of the game so far.
     RunOpens,
     /// Points in a row of a team that was ahead before.
@@ -65,8 +69,6 @@ pub enum Phrase {
     DropsAndDrives,
     /// Who attacked first from the kitchen line.
     FirstAttack,
-    /// Rallies won with and without pressure, one team.
-    WithAndWithout,
     /// A time-out against a run.
     TimeOut,
     /// Who won the game.
@@ -85,8 +87,16 @@ pub enum Phrase {
     Retired,
     /// The winner of the game was behind.
     Comeback,
-    /// The winner of the game was never behind.
-    NeverBehind,
+    /// The winner of the game won it by points in a row, from behind.
+    LastPointsFromBehind,
+    /// The winner of the game had let a lead slip.
+    Slipped,
+    /// The other team won no point of the game.
+    EveryPoint,
+    /// The winner of the game was always ahead.
+    LedThroughout,
+    /// Where the winner of the game went ahead.
+    LastLevel,
     /// The winner of the game had saved one game point.
     SavedOne,
     /// The winner of the game had saved several.
@@ -97,8 +107,6 @@ pub enum Phrase {
     SavedMatchPoints,
     /// The winner of the game scored the last points in a row.
     LastPoints,
-    /// How far the winner of the game was ahead.
-    Lead,
     /// Points of all games.
     Total,
     /// The deciding game begins.
@@ -123,7 +131,9 @@ impl Phrase {
         Self::Ace,
         Self::AceAgain,
         Self::Erne,
+        Self::ErneOfTeam,
         Self::Atp,
+        Self::AtpOfTeam,
         Self::RunOpens,
         Self::RunExtends,
         Self::RunLeads,
@@ -138,7 +148,6 @@ impl Phrase {
         Self::Drops,
         Self::DropsAndDrives,
         Self::FirstAttack,
-        Self::WithAndWithout,
         Self::TimeOut,
         Self::Game,
         Self::GameLevels,
@@ -148,13 +157,16 @@ impl Phrase {
         Self::MatchInGames,
         Self::Retired,
         Self::Comeback,
-        Self::NeverBehind,
+        Self::LastPointsFromBehind,
+        Self::Slipped,
+        Self::EveryPoint,
+        Self::LedThroughout,
+        Self::LastLevel,
         Self::SavedOne,
         Self::SavedSome,
         Self::SavedMatchPoint,
         Self::SavedMatchPoints,
         Self::LastPoints,
-        Self::Lead,
         Self::Total,
         Self::Decider,
     ];
@@ -180,8 +192,8 @@ impl Phrase {
             | Self::SavedMatchPoint
             | Self::SavedMatchPoints => "saved",
             Self::Ace | Self::AceAgain => "ace",
-            Self::Erne => "erne",
-            Self::Atp => "atp",
+            Self::Erne | Self::ErneOfTeam => "erne",
+            Self::Atp | Self::AtpOfTeam => "atp",
             Self::RunOpens
             | Self::RunExtends
             | Self::RunLeads
@@ -197,11 +209,15 @@ impl Phrase {
             | Self::Unforced
             | Self::Drops
             | Self::DropsAndDrives
-            | Self::FirstAttack
-            | Self::WithAndWithout => "compare",
+            | Self::FirstAttack => "compare",
             Self::Game | Self::GameLevels | Self::GameTrails => "game",
             Self::MatchOfOne | Self::Match | Self::MatchInGames | Self::Retired => "match",
-            Self::Comeback | Self::NeverBehind | Self::Lead => "course",
+            Self::Comeback
+            | Self::LastPointsFromBehind
+            | Self::Slipped
+            | Self::EveryPoint
+            | Self::LedThroughout
+            | Self::LastLevel => "course",
             Self::Total => "total",
             Self::Decider => "decider",
         }

@@ -5,7 +5,7 @@
 
 use rallytide_plugin_kit::{Score, Team};
 
-use crate::compare::{self, APART, Comparison, SOMEWHAT_APART};
+use crate::compare::{self, APART, Comparison};
 use crate::course::Course;
 use crate::language::{Said, Span};
 use crate::lines::{Life, Line, OfTeam, Scene};
@@ -15,8 +15,8 @@ use crate::sources::{Cite, RUN};
 
 /// Points behind from which on it was a comeback.
 const COMEBACK_FROM: u32 = 4;
-/// Points of the final lead from which on it is worth a word never to have trailed.
-const CLEAR_LEAD: u32 = 4;
+/// Points behind, or ahead before it was level, that a recap makes do with.
+const SOMEWHAT_BEHIND: u32 = 3;
 
 /// The recap of the game, or of the match, that this entry has ended.
 #[must_use]
@@ -70,10 +70,11 @@ impl<'a> Recap<'a> {
         games: u32,
         shown_by: u32,
     ) -> Self {
-        let span = if games == 1 {
-            Span::Match
-        } else {
-            Span::LastGame
+        let won = &scene.score.games;
+        let span = match games {
+            1 => Span::Match,
+            _ if won.a + won.b == games => Span::Decider,
+            _ => Span::LastGame,
         };
         Self {
             scene,
@@ -158,11 +159,10 @@ impl<'a> Recap<'a> {
         self.scene.score.finished.len() == (own + others) as usize
     }
 
-    /// There is always something.
+    /// There is always something, unless the referee has set the score.
     fn what_stood_out(&self) -> Vec<Line> {
         let mut lines = self.what_else();
-        lines.extend(self.lead());
-        lines.extend(compare::serves(self.scene).and_then(|one| self.for_the_winner(one)));
+        lines.extend(self.last_level());
         lines
     }
 
@@ -172,24 +172,29 @@ impl<'a> Recap<'a> {
         lines
     }
 
-    /// What is worth a word in any recap.
+    /// What is worth a word in any recap: how the game was won, then what the
+    /// numbers say.
     fn strong(&self) -> Vec<Line> {
         let mut lines = Vec::new();
-        lines.extend(self.comeback());
+        lines.extend(self.every_point());
+        lines.extend(self.last_points_from_behind());
+        lines.extend(self.comeback(COMEBACK_FROM));
         lines.extend(self.saved());
+        lines.extend(self.slipped(COMEBACK_FROM));
         let apart = compare::all(self.scene, APART).into_iter();
         lines.extend(apart.filter_map(|one| self.for_the_winner(one)));
         lines.extend(self.last_points());
-        lines.extend(self.never_behind());
+        lines.extend(self.led_throughout());
         lines
     }
 
     /// What there is in most matches.
     fn plain(&self) -> Vec<Line> {
         let mut lines = Vec::new();
-        lines.extend(compare::with_and_without(self.scene, self.winner));
-        let serves = compare::serves(self.scene).filter(|serves| serves.apart >= SOMEWHAT_APART);
-        lines.extend(serves.and_then(|one| self.for_the_winner(one)));
+        lines.extend(self.comeback(SOMEWHAT_BEHIND));
+        lines.extend(self.slipped(SOMEWHAT_BEHIND));
+        let plain = compare::plain(self.scene).into_iter();
+        lines.extend(plain.filter_map(|one| self.for_the_winner(one)));
         lines.extend(self.total());
         lines
     }
@@ -198,19 +203,65 @@ impl<'a> Recap<'a> {
         (comparison.ahead == self.winner).then_some(comparison.line)
     }
 
-    fn is_game_known(&self) -> bool {
-        self.course.is_known() && (self.span == Span::Game || self.is_played_out())
+    /// Whether there was a last point that won the game.
+    fn is_won(&self) -> bool {
+        self.span == Span::Game || self.is_played_out()
     }
 
-    fn comeback(&self) -> Option<Line> {
+    fn is_game_known(&self) -> bool {
+        self.course.is_known() && self.is_won()
+    }
+
+    /// The winner's points of the game that ended last, and the others'.
+    fn points(&self) -> Option<(u32, u32)> {
+        self.is_won()
+            .then(|| last_game(self.scene.score).map(|(_, points)| points))?
+    }
+
+    /// A lead of so many points, at so many of the team that had it. A small one of
+    /// the first half of the game is forgotten.
+    fn is_told(&self, at: u32, lead: u32, least: u32) -> bool {
+        let is_late = |(own, _)| 2 * at >= own || lead >= COMEBACK_FROM;
+        lead >= least && self.points().is_some_and(is_late)
+    }
+
+    fn told_from(&self, phrase: Phrase, from: (u32, u32)) -> Line {
+        self.line(phrase).with("low", Said::Score(from.0, from.1))
+    }
+
+    fn every_point(&self) -> Option<Line> {
+        let (_, others) = self.points()?;
+        let is_one = self.is_game_known() && others == 0;
+        is_one.then(|| self.line(Phrase::EveryPoint))
+    }
+
+    fn last_points_from_behind(&self) -> Option<Line> {
+        let (own, _) = self.points()?;
+        let from = self.course.run_from(self.winner);
+        let run = own.saturating_sub(from.0);
         let low = self.course.low(self.winner);
-        let is_one = self.is_game_known() && low.1 - low.0 >= COMEBACK_FROM;
-        is_one.then(|| {
-            let line = self.line(Phrase::Comeback);
-            line.with("low", Said::Score(low.0, low.1))
+        let is_comeback = low.1 - low.0 >= COMEBACK_FROM;
+        let is_best = !is_comeback || from.1.saturating_sub(from.0) == low.1 - low.0;
+        (run >= RUN_FROM && from.0 < from.1 && is_best).then(|| {
+            self.told_from(Phrase::LastPointsFromBehind, from)
+                .number("number", run)
         })
     }
 
+    fn comeback(&self, least: u32) -> Option<Line> {
+        let low = self.course.low(self.winner);
+        let is_one = self.is_told(low.1, low.1 - low.0, least);
+        is_one.then(|| self.told_from(Phrase::Comeback, low))
+    }
+
+    /// A lead that the others made up before the winner won all the same.
+    fn slipped(&self, least: u32) -> Option<Line> {
+        let high = self.course.slipped(self.winner);
+        let is_one = self.is_told(high.0, high.0 - high.1, least);
+        is_one.then(|| self.told_from(Phrase::Slipped, high))
+    }
+
+    /// Who came back from far behind has saved game points: that is said once.
     fn saved(&self) -> Option<Line> {
         let of_match = self.course.match_points_saved(self.winner);
         let (phrase, count) = match (of_match, self.course.saved(self.winner)) {
@@ -218,6 +269,7 @@ impl<'a> Recap<'a> {
             (1, _) => (Phrase::SavedMatchPoint, of_match),
             (2.., _) => (Phrase::SavedMatchPoints, of_match),
             (0, 0) => return None,
+            (0, _) if self.comeback(COMEBACK_FROM).is_some() => return None,
             (0, 1) => (Phrase::SavedOne, 1),
             (0, count) => (Phrase::SavedSome, count),
         };
@@ -228,34 +280,36 @@ impl<'a> Recap<'a> {
     fn last_points(&self) -> Option<Line> {
         let cite = Cite::team(RUN, self.winner);
         let run = self.scene.sources.count(cite);
-        let (_, (own, _)) = last_game(self.scene.score)?;
-        let is_one = self.is_game_known() && run >= RUN_FROM && run <= own;
+        let (own, others) = self.points()?;
+        let is_seen = others > 0 && self.course.shows_run(self.winner, run, own);
+        let is_one = self.is_game_known() && run >= RUN_FROM && is_seen;
         is_one.then(|| self.line(Phrase::LastPoints).figure(cite))
     }
 
-    fn never_behind(&self) -> Option<Line> {
-        let (_, (own, others)) = last_game(self.scene.score)?;
+    fn led_throughout(&self) -> Option<Line> {
         let is_one = self.is_game_known()
-            && self.course.low(self.winner) == (0, 0)
-            && own >= others + CLEAR_LEAD;
-        is_one.then(|| self.line(Phrase::NeverBehind))
+            && self.course.level() == 0
+            && self.course.low(self.winner) == (0, 0);
+        is_one.then(|| self.line(Phrase::LedThroughout))
     }
 
-    fn lead(&self) -> Option<Line> {
-        let lead = self.course.lead(self.winner);
-        let is_one = self.is_game_known() && lead > 1;
-        is_one.then(|| self.line(Phrase::Lead).number("number", lead))
+    /// Where the winner went ahead for good.
+    fn last_level(&self) -> Option<Line> {
+        let level = self.course.level();
+        let is_one = self.is_game_known() && level > 0;
+        is_one.then(|| self.told_from(Phrase::LastLevel, (level, level)))
     }
 
-    /// The points of all games, where there were several.
+    /// The points of all games, where the last one decided.
     fn total(&self) -> Option<Line> {
         let finished = &self.scene.score.finished;
         let of = |team| finished.iter().map(|game| game.of(team)).sum();
-        let is_one = self.span == Span::LastGame && self.is_played_out() && self.knows_all_games();
-        is_one.then(|| {
+        let (own, others): (u32, u32) = (of(self.winner), of(self.winner.other()));
+        let is_one = self.span == Span::Decider && self.is_played_out() && self.knows_all_games();
+        (is_one && own != others).then(|| {
             self.line(Phrase::Total)
-                .number("number", of(self.winner))
-                .number("others", of(self.winner.other()))
+                .number("number", own)
+                .number("others", others)
         })
     }
 
@@ -271,7 +325,6 @@ impl<'a> Recap<'a> {
         let server = server.unwrap_or(&names.teams[score.serving]);
         let line = Line::new(Phrase::Decider, score.serving, Life::Standing)
             .number("game", score.game)
-            .with("games", Said::Score(own, others))
             .with("server", Said::Name(server.to_owned()));
         Some(line.shown_by(self.shown_by))
     }

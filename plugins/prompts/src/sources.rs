@@ -70,8 +70,6 @@ names! {
     THIRD = "third.won";
     /// How likely the best streak is to be chance.
     UNLIKELY = "escape.unlikely";
-    /// Rallies won in which the team was not pressed.
-    UNPRESSED = "unpressed.won";
 }
 
 names! {

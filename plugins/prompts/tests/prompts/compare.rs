@@ -63,7 +63,7 @@ fn third_shots_are_compared_between_teams_and_with_each_other() {
         .reads(third(Team::B, "drop", 3, 12));
     said(
         &mut booth,
-        "Third-shot drops won Harbour 12 of 15 rallies, against 3 of 12 for Dunes.",
+        "Harbour has won 12 of 15 rallies with a third-shot drop, Dunes 3 of 12.",
     );
     let mut booth = quiet();
     booth
@@ -102,7 +102,7 @@ fn unforced_errors_are_told_only_where_every_lost_rally_says_how_it_ended() {
     // Lost by a: 13 − 6 + 7 = 14; by b: 13 − 7 + 6 = 12.
     assert_eq!(
         errors(13).last().text(),
-        "Unforced errors ended 10 of 14 rallies that Harbour lost, against 2 of 12 for Dunes."
+        "Harbour gave away 10 of 14 lost rallies by unforced errors, Dunes 2 of 12."
     );
     assert_eq!(errors(15).said, []);
 }

@@ -55,10 +55,17 @@ fn where_no_player_can_be_named_it_is_said_who_is_on_serve() {
     booth.stands(10, 7).score().match_point = Some(Team::A);
     booth.score().game_point = Some(Team::A);
     booth.play("a wins");
+    check(&booth, "point", "Harbour serves for the match at 10–7.");
+    booth.score().game_point = None;
+    booth.score().match_point = None;
+    booth.play("b wins | a wins | b wins | a wins | b wins");
+    booth.score().match_point = Some(Team::A);
+    booth.score().game_point = Some(Team::A);
+    booth.play("a wins");
     check(
         &booth,
         "point",
-        "Harbour reached match point at 10–7, on serve.",
+        "Harbour serves for the match again at 10–7.",
     );
 }
 
@@ -148,7 +155,7 @@ fn an_erne_or_a_ball_around_the_post_that_won_the_rally_names_the_player_where_k
     check(
         &booth,
         "atp",
-        "Harbour won the rally with a shot around the post.",
+        "A shot around the post won the rally for Harbour.",
     );
 }
 
@@ -196,6 +203,37 @@ fn a_run_from_the_start_is_told_as_the_first_points_of_the_game() {
         &booth,
         "run",
         "Harbour scored the first 4 points of the game.",
+    );
+}
+
+#[test]
+fn the_first_points_of_a_game_are_told_again_after_three_more() {
+    let mut booth = Booth::open();
+    for (points, lines) in [(4, 1), (5, 1), (6, 1), (7, 2), (8, 2)] {
+        booth
+            .stands(points, 0)
+            .count("score.run", Team::A, points)
+            .play("a wins");
+        assert_eq!(booth.said.len(), lines, "{points}");
+        booth.play("b wins | a wins | b wins | a wins | b wins");
+    }
+}
+
+#[test]
+fn a_run_in_which_a_point_was_taken_off_again_is_not_told() {
+    let mut booth = Booth::open();
+    booth.stands(3, 8).count("score.run", Team::A, 3);
+    booth.play("a wins");
+    booth.stands(2, 8).play("a penalty");
+    booth.stands(3, 8).count("score.run", Team::A, 4);
+    booth.play("a wins");
+    assert_eq!(booth.said, [], "the score shows one of the four");
+    booth.stands(7, 8).count("score.run", Team::A, 5);
+    booth.play("a wins");
+    check(
+        &booth,
+        "run",
+        "Harbour scored 5 points in a row to get back to 7–8.",
     );
 }
 
@@ -278,12 +316,16 @@ fn a_streak_out_of_pressure_is_news_only_as_the_matchs_best_and_rare_by_chance()
 fn a_time_out_against_a_run_is_told_as_such() {
     let mut booth = Booth::open();
     booth.stands(5, 1).count("score.run", Team::A, 3);
-    booth.play("a wins | b time_out");
+    booth.play("a wins").play("b time_out");
     check(
         &booth,
         "time_out",
         "Dunes took a time-out after Harbour scored 3 points in a row.",
     );
+    let mut booth = Booth::open();
+    booth.stands(5, 1).count("score.run", Team::A, 3);
+    booth.play("a wins").play("b wins | b time_out");
+    assert_eq!(booth.said, [], "they have won a rally since");
     let mut booth = Booth::open();
     booth.stands(5, 1).count("score.run", Team::A, 3);
     booth.play("a wins | a time_out");

@@ -35,12 +35,11 @@ enum What {
 }
 
 const COUNTS: [&str; 3] = ["escape.streak", "escape.best", "score.run"];
-const SHARES: [&str; 7] = [
+const SHARES: [&str; 6] = [
     "escape.share",
     "neutral.first",
     "gift.share",
     "pressed.won",
-    "unpressed.won",
     "serve.won",
     "sitter.punished",
 ];

@@ -25,7 +25,7 @@ fn a_game_is_told_with_its_result_and_what_stood_out() {
     check(
         &booth,
         &[
-            "Harbour won game 1 by 11–8, to lead 1–0 in games.",
+            "Harbour won game 1 11–8 to lead 1–0 in games.",
             "Harbour came back from 2–7 down to win the game.",
             "Harbour scored the last 4 points of the game.",
         ],
@@ -53,9 +53,9 @@ fn before_a_deciding_game_it_is_told_who_serves_first() {
     check(
         &booth,
         &[
-            "Dunes won game 2 by 11–4, to draw level at 1–1 in games.",
-            "Dunes never trailed in the game.",
-            "With the games at 1–1, game 3 decides the match, and Bo Lund serves first.",
+            "Dunes won game 2 11–4 to draw level at 1–1 in games.",
+            "Dunes led from start to finish in the game.",
+            "Game 3 decides the match, and Bo Lund serves first.",
         ],
     );
     booth.score().server_player = 0;
@@ -78,6 +78,10 @@ fn a_team_that_wins_a_game_may_still_be_behind() {
         .game_over(11, 9)
         .play("a wins");
     booth
+        .stands(3, 7)
+        .play("b wins")
+        .stands(7, 7)
+        .play("a wins")
         .stands(8, 10)
         .play("b wins")
         .game_over(8, 11)
@@ -85,8 +89,8 @@ fn a_team_that_wins_a_game_may_still_be_behind() {
     check(
         &booth,
         &[
-            "Dunes won game 3 by 11–8, to get back to 1–2 in games.",
-            "Dunes led by as many as 3 points in the game.",
+            "Dunes won game 3 11–8 to get back to 1–2 in games.",
+            "Dunes let a 7–3 lead slip before winning the game.",
         ],
     );
 }
@@ -131,8 +135,8 @@ fn a_match_of_one_game_is_told_by_its_points() {
     check(
         &booth,
         &[
-            "Harbour won the match by 11–2.",
-            "Harbour never trailed in the match.",
+            "Harbour won the match 11–2.",
+            "Harbour led from start to finish in the match.",
         ],
     );
 }
@@ -168,31 +172,35 @@ fn a_winner_is_not_praised_for_numbers_that_speak_for_the_other_team() {
         .share("pressed.won", Team::B, 17, 20)
         .share("serve.won", Team::A, 3, 20)
         .share("serve.won", Team::B, 10, 20)
+        .stands(5, 5)
+        .play("a wins")
         .stands(10, 9)
         .play("a wins");
     booth.game_over(11, 9).play("a wins");
     check(
         &booth,
         &[
-            "Harbour won game 1 by 11–9, to lead 1–0 in games.",
-            "Harbour led by as many as 2 points in the game.",
+            "Harbour won game 1 11–9 to lead 1–0 in games.",
+            "Harbour pulled away from 5–5 to win the game.",
         ],
     );
 }
 
 #[test]
-fn a_winner_without_anything_else_is_told_by_rallies_with_and_without_pressure() {
+fn a_winner_without_anything_else_is_told_by_rallies_under_pressure() {
     let mut booth = Booth::open();
     booth
         .charted(40)
         .share("pressed.won", Team::A, 9, 20)
-        .share("unpressed.won", Team::A, 14, 20)
+        .share("pressed.won", Team::B, 5, 20)
+        .stands(5, 5)
+        .play("a wins")
         .stands(10, 9)
         .play("a wins");
     booth.game_over(11, 9).play("a wins");
     assert_eq!(
         booth.texts()[1],
-        "Harbour has won 9 of 20 rallies under pressure and 14 of 20 otherwise."
+        "Under pressure, Harbour has won 9 of 20 rallies, against 5 of 20 for Dunes."
     );
 }
 
@@ -219,10 +227,58 @@ fn of_a_game_whose_score_the_referee_set_only_the_result_is_told() {
         .game_over(11, 0)
         .count("score.run", Team::A, 8)
         .play("a wins");
+    check(&booth, &["Harbour won game 1 11–0 to lead 1–0 in games."]);
+}
+
+#[test]
+fn points_in_a_row_that_won_the_game_from_behind_come_first() {
+    let mut booth = Booth::open();
+    for (a, b) in [(3, 0), (3, 6), (4, 6), (10, 6)] {
+        booth.stands(a, b).play("a wins");
+    }
+    booth.game_over(11, 6).play("a wins");
+    assert_eq!(
+        booth.texts()[1],
+        "Harbour scored the last 8 points to win the game from 3–6 down."
+    );
+}
+
+#[test]
+fn a_game_without_a_point_of_the_others_is_told_as_such() {
+    let mut booth = Booth::open();
+    booth.stands(10, 0).play("a wins");
+    booth
+        .game_over(11, 0)
+        .count("score.run", Team::A, 11)
+        .play("a wins");
     check(
         &booth,
-        &["Harbour won game 1 by 11–0, to lead 1–0 in games."],
+        &[
+            "Harbour won game 1 11–0 to lead 1–0 in games.",
+            "Harbour scored every point of the game.",
+        ],
     );
+}
+
+#[test]
+fn rallies_on_serve_are_not_told_once_a_point_was_given_or_taken_off() {
+    for taken in [false, true] {
+        let mut booth = Booth::open();
+        booth
+            .share("serve.won", Team::A, 11, 12)
+            .share("serve.won", Team::B, 2, 14)
+            .stands(10, 2)
+            .play("a wins");
+        if taken {
+            booth.stands(10, 1).play("b penalty");
+        }
+        booth.game_over(11, 2).play("a wins");
+        let tells = booth
+            .texts()
+            .iter()
+            .any(|text| text.starts_with("On serve"));
+        assert_eq!(tells, !taken);
+    }
 }
 
 #[test]
