@@ -175,5 +175,5 @@ test("what_has_been_charted_is_never_erased_from_the_log", async (t) => {
     before = log;
   }
   const logged = await host.logged(header.id);
-  logged.forEach(({ client, seq, received, crc, ...own }, place) => assert.deepEqual(own, entries[place]));
+  logged.forEach(({ client, seat, seq, received, crc, ...own }, place) => assert.deepEqual(own, entries[place]));
 });
