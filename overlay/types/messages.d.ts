@@ -184,7 +184,7 @@ value: Value,
  */
 why: Array<Reason>, 
 /**
- * What else is to be said of it, sorted.
+ * Words that qualify it, such as `inferred`; sorted.
  */
 flags: Array<string>, 
 /**
