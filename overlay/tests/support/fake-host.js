@@ -177,6 +177,8 @@ export class FakeHost {
 function fileOf(pathname) {
   if (pathname === "/") return join(OVERLAY, "index/index.html");
   if (pathname === "/desk") return join(OVERLAY, "desk/index.html");
+  // Browsers ask for it by themselves where a page names no icon.
+  if (pathname === "/favicon.ico") return join(OVERLAY, "shared/icon.svg");
   if (/^\/review\/[^/.]+$/.test(pathname)) return join(OVERLAY, "review/index.html");
   const page = /^\/courts\/[^/]+\/(graphic|booth)$/.exec(pathname)?.[1];
   if (page !== undefined) return join(OVERLAY, page, "index.html");
