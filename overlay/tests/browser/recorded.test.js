@@ -35,7 +35,10 @@ test("the_booth_plays_the_same_recording", () =>
   }));
 
 test("a_recording_that_is_not_there_is_said_to_be_missing", () =>
-  stage.play({ path: "/any/folder/booth/index.html?recorded=nowhere.jsonl" }, async (page) => {
-    await seeText(page, "rt-connection-state", "cannot play the recording");
-    await seeText(page, "rt-connection-state", "404");
-  }));
+  stage.play(
+    { path: "/any/folder/booth/index.html?recorded=nowhere.jsonl", expected: [/nowhere\.jsonl/] },
+    async (page) => {
+      await seeText(page, "rt-connection-state", "cannot play the recording");
+      await seeText(page, "rt-connection-state", "404");
+    },
+  ));
