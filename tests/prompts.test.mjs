@@ -136,7 +136,7 @@ function checkMatch({ header, steps }) {
 
 for (const file of await demoStreams()) {
   const name = basename(file, ".jsonl");
-  test(`the lines of ${name} are those that a person has read, and so`, async () => {
+  test(`the lines of ${name} are those in its golden file, and so`, async () => {
     const { header, steps } = await promptSteps(await readFile(file, "utf8"));
     const lines = aloud(header, steps);
     const golden = new URL(`${name}.txt`, GOLDEN);
