@@ -3,9 +3,10 @@
 // second sending harmless. What entries mean is nobody's business here.
 
 /**
- * @import { Manners, Phase } from "../shared/line-socket.js"
+ * @import { Phase } from "../shared/line-socket.js"
  * @import { Entry } from "../shared/charting/local-chart.js"
  */
+import { INTAKE_MANNERS, IntakeQueue } from "../shared/intake-queue.js";
 import { LineSocket } from "../shared/line-socket.js";
 
 /** @typedef {"connecting" | "connected" | "lost" | "link_replaced" | "taken_over" | "elsewhere"} Line */
@@ -16,18 +17,6 @@ import { LineSocket } from "../shared/line-socket.js";
  * @property {(id: string, code: string, message: string) => void} onRefused
  */
 
-/** @type {Manners} */
-const MANNERS = {
-  ask: 2_500,
-  silence: 7_000,
-  firstPause: 300,
-  longestPause: 5_000,
-  // The host tells the desk by it how this device's clock goes.
-  beat: () => JSON.stringify({ type: "beat", at: new Date().toISOString() }),
-};
-/** So many entries in a message: a backlog of inserts is one run of the chart. */
-const BATCH = 40;
-
 /** What is refused because of how things are, not for good: it is sent again. */
 const PASSING = new Set(["not_stored", "hello_first", "no_match", "other_match"]);
 
@@ -35,9 +24,7 @@ export class Outbox {
   #client;
   #listener;
   #line;
-  /** @type {Entry[]} */
-  #waiting = [];
-  #onTheWay = 0;
+  #queue = new IntakeQueue();
   #takeOver = false;
   #welcomed = false;
   #stopped = true;
@@ -55,24 +42,24 @@ export class Outbox {
         onMessage: (data) => this.#hear(JSON.parse(String(data))),
         onPhase: (phase, _, message) => this.#phase(phase, message),
       },
-      MANNERS,
+      INTAKE_MANNERS,
     );
   }
 
   get waiting() {
-    return this.#waiting.length;
+    return this.#queue.length;
   }
 
   /** @param {readonly Entry[]} entries in order */
   add(entries) {
-    this.#waiting.push(...entries);
+    this.#queue.add(entries);
     this.#send();
   }
 
   /** Goes to a match, with what waits for it. @param {string | null} match @param {readonly Entry[]} entries */
   open(match, entries) {
     this.#match = match;
-    this.#waiting = [...entries];
+    this.#queue.replace(entries);
     this.#takeOver = false;
     if (match === null) this.#close();
     else this.#connect();
@@ -106,7 +93,7 @@ export class Outbox {
   /** What was on the way over an older socket counts as not sent. */
   #begin() {
     this.#welcomed = false;
-    this.#onTheWay = 0;
+    this.#queue.restart();
   }
 
   /** @param {Line} line @param {string} message */
@@ -159,13 +146,11 @@ export class Outbox {
       return this.#hello();
     }
     this.#takeOver = false;
-    const stored = new Set(ids);
-    const known = this.#waiting.filter(({ id }) => stored.has(id));
-    this.#waiting = this.#waiting.filter(({ id }) => !stored.has(id));
+    const known = this.#queue.drop(new Set(ids));
     this.#welcomed = true;
-    if (this.#waiting.length === 0) this.#line.works();
+    if (this.#queue.length === 0) this.#line.works();
     this.#listener.onLine("connected", "");
-    for (const { id } of known) this.#listener.onStored(id);
+    for (const id of known) this.#listener.onStored(id);
     this.#send();
   }
 
@@ -179,9 +164,7 @@ export class Outbox {
 
   /** @param {string} id @param {() => void} tell */
   #settle(id, tell) {
-    const before = this.#waiting.length;
-    this.#waiting = this.#waiting.filter((entry) => entry.id !== id);
-    if (this.#waiting.length < before) this.#onTheWay = Math.max(0, this.#onTheWay - 1);
+    this.#queue.drop(new Set([id]));
     this.#line.works();
     tell();
     this.#send();
@@ -189,8 +172,6 @@ export class Outbox {
 
   #send() {
     if (!this.#welcomed || this.#stopped) return;
-    const entries = this.#waiting.slice(this.#onTheWay, this.#onTheWay + BATCH);
-    if (entries.length === 0 || this.#onTheWay > BATCH) return;
-    if (this.#say({ type: "entries", entries })) this.#onTheWay += entries.length;
+    this.#queue.send((entries) => this.#say({ type: "entries", entries }));
   }
 }

@@ -5,9 +5,10 @@
 
 /**
  * @import { MatchHeader, Score } from "../../types/messages.js"
- * @import { Manners, Phase } from "../../shared/line-socket.js"
+ * @import { Phase } from "../../shared/line-socket.js"
  * @import { Entry } from "../../shared/charting/local-chart.js"
  */
+import { INTAKE_MANNERS, IntakeQueue } from "../../shared/intake-queue.js";
 import { LineSocket } from "../../shared/line-socket.js";
 
 /** @typedef {"connecting" | "connected" | "lost" | "link_replaced" | "other_match" | "taken_over" | "elsewhere"} Line */
@@ -29,24 +30,12 @@ import { LineSocket } from "../../shared/line-socket.js";
  * @property {() => void} onTurnedAway the host does not take the match charted here onto this court
  */
 
-/** @type {Manners} */
-const MANNERS = {
-  ask: 2_500,
-  silence: 7_000,
-  firstPause: 300,
-  longestPause: 5_000,
-  // The host tells the desk by it how late a laptop is and how its clock goes.
-  beat: () => JSON.stringify({ type: "beat", at: new Date().toISOString() }),
-};
-const BATCH = 40;
 export class Outbox {
   #url;
   #client;
   #listener;
   #line;
-  /** @type {Entry[]} */
-  #waiting = [];
-  #onTheWay = 0;
+  #queue = new IntakeQueue();
   #takeOver = false;
   #welcomed = false;
   #stopped = true;
@@ -71,17 +60,17 @@ export class Outbox {
         onMessage: (data) => this.#hear(JSON.parse(String(data))),
         onPhase: (phase, _, message) => this.#phase(phase, message),
       },
-      MANNERS,
+      INTAKE_MANNERS,
     );
   }
 
   get waiting() {
-    return this.#waiting.length;
+    return this.#queue.length;
   }
 
   /** @param {readonly Entry[]} entries recorded, in order */
   add(entries) {
-    this.#waiting.push(...entries);
+    this.#queue.add(entries);
     this.#send();
   }
 
@@ -113,7 +102,7 @@ export class Outbox {
   /** What was on the way over an older socket counts as not sent. */
   #begin() {
     this.#welcomed = false;
-    this.#onTheWay = 0;
+    this.#queue.restart();
     this.#opened += 1;
   }
 
@@ -143,7 +132,7 @@ export class Outbox {
   successor() {
     this.#stopped = true;
     this.#line.stop();
-    this.#waiting = [];
+    this.#queue.replace([]);
     return new Outbox(this.#url, this.#client, this.#listener);
   }
 
@@ -160,7 +149,7 @@ export class Outbox {
 
   /** Sends these no more. @param {ReadonlySet<string>} ids */
   setAside(ids) {
-    this.#waiting = this.#waiting.filter(({ id }) => !ids.has(id));
+    this.#queue.drop(ids);
   }
 
   /** @param {Line} line @param {string} message */
@@ -209,15 +198,13 @@ export class Outbox {
       this.#hello(true);
       return;
     }
-    const stored = new Set(message.ids);
-    for (const { id } of this.#waiting.filter((entry) => stored.has(entry.id))) this.#listener.onStored(id, null);
-    this.#waiting = this.#waiting.filter(({ id }) => !stored.has(id));
+    for (const id of this.#queue.drop(new Set(message.ids))) this.#listener.onStored(id, null);
     const tookOver = this.#takeOver;
     this.#takeOver = false;
     const opened = this.#opened;
     await this.#listener.onWelcome(message, tookOver);
     if (opened !== this.#opened || this.#stopped) return;
-    if (this.#waiting.length === 0) this.#line.works();
+    if (this.#queue.length === 0) this.#line.works();
     this.#welcomed = true;
     this.#listener.onLine("connected");
     this.#send();
@@ -240,9 +227,7 @@ export class Outbox {
 
   /** @param {string} id @param {() => void} tell */
   #settle(id, tell) {
-    const before = this.#waiting.length;
-    this.#waiting = this.#waiting.filter((entry) => entry.id !== id);
-    if (this.#waiting.length < before) this.#onTheWay = Math.max(0, this.#onTheWay - 1);
+    this.#queue.drop(new Set([id]));
     this.#line.works();
     tell();
     this.#send();
@@ -250,8 +235,6 @@ export class Outbox {
 
   #send() {
     if (!this.#welcomed || this.#stopped) return;
-    const entries = this.#waiting.slice(this.#onTheWay, this.#onTheWay + BATCH);
-    if (entries.length === 0 || this.#onTheWay > BATCH) return;
-    if (this.#say({ type: "entries", entries })) this.#onTheWay += entries.length;
+    this.#queue.send((entries) => this.#say({ type: "entries", entries }));
   }
 }
