@@ -3,6 +3,7 @@
 
 /** @import { View } from "./session.js" */
 /** @import { Half } from "./sides.js" */
+import { actOnTouch } from "../shared/charting/touch.js";
 import { daylightChoice } from "../shared/daylight.js";
 import { setAttribute, setText } from "../shared/dom.js";
 import { newId } from "../shared/ids.js";
@@ -17,7 +18,6 @@ import { draw, lineOf } from "./render.js";
 import { Session } from "./session.js";
 import { Shelf } from "./shelf.js";
 import { halves } from "./sides.js";
-import { onTouch } from "./touch.js";
 
 needStyles("../shared/theme.css", import.meta.url);
 needStyles("../shared/controls.css", import.meta.url);
@@ -88,15 +88,19 @@ function redraw() {
 
 /** @param {Half | null} half @param {string} what */
 function press(half, what) {
-  navigator.vibrate?.(15);
   if (half === null) session.undo();
   else if (what === "depth") session.depth(sides()[half]);
   else session.cue(sides()[half], what);
 }
 
-onTouch(part("main"), (button) => {
+actOnTouch(part("main"), "[data-press]", (button) => {
   const { half, press: what = "" } = button.dataset;
   press(half === "left" || half === "right" ? half : null, what);
+});
+
+// A long touch opens no menu over the keys.
+part("main").addEventListener("contextmenu", (event) => {
+  if (event.target instanceof Element && event.target.closest("[data-press]") !== null) event.preventDefault();
 });
 
 part("main").addEventListener("click", ({ target }) => {
