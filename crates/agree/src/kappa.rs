@@ -40,7 +40,7 @@ pub enum Weights {
 }
 
 impl CrossTable {
-    /// An empty table of so many categories.
+    /// An empty table for this number of categories.
     #[must_use]
     pub fn new(categories: usize) -> Self {
         Self {

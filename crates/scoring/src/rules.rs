@@ -32,7 +32,7 @@ impl Rules {
         own >= self.format.points && own >= other.saturating_add(self.format.win_by)
     }
 
-    /// Whether so many games win the match.
+    /// Whether this number of games wins the match.
     pub(crate) fn wins_match(&self, games: u32) -> bool {
         games >= self.format.games_to_win()
     }

@@ -45,7 +45,7 @@ pub(crate) struct Slot {
 }
 
 impl ConnectionLimits {
-    /// The limits of a program that may have so many files open.
+    /// The limits of a program that may have `files` files open.
     #[must_use]
     pub fn for_files(files: u64) -> Self {
         let free = usize::try_from(files.saturating_sub(OTHER_FILES)).unwrap_or(MOST);

@@ -39,7 +39,7 @@ export const PLUGINS = {
       settings: [
         {
           name: "least_sample",
-          about: "From so many cases on a share says something.",
+          about: "Fewest cases from which a share is said.",
           type: "whole",
           from: 1,
           to: 100,

@@ -174,7 +174,7 @@ impl Course {
         self.of[team].run_from
     }
 
-    /// Whether so many points in a row are all seen in the score of this game.
+    /// Whether all points of a run are seen in the score of this game.
     #[must_use]
     pub fn shows_run(&self, team: Team, run: u32, own: u32) -> bool {
         self.of[team].floor + run <= own

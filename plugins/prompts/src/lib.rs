@@ -47,7 +47,7 @@ const COMPARISON_RESTS: u32 = 20;
 pub struct Prompts {
     least_sample: u32,
     quiet_rallies: u32,
-    /// Best of so many.
+    /// How many games the match is the best of: 1, 3 or 5.
     games: u32,
     names: Names,
     sources: Sources,
@@ -77,7 +77,7 @@ impl Plugin for Prompts {
         .reads(FIGURES)
         .setting(
             "least_sample",
-            "From so many cases on a share says something about a team.",
+            "Fewest cases from which a team's share is said.",
             SettingType::Whole((5, 100, 10)),
         )
         .setting(

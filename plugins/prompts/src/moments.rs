@@ -13,7 +13,8 @@ use crate::sources::{BEST, COVERAGE, Cite, ESCAPES, LONGEST, RUN, STREAK, UNLIKE
 
 /// Points in a row from which on it is a run.
 pub const RUN_FROM: u32 = 4;
-/// The first points of a game are told again after so many more.
+/// After the first points of a game were told, how many more have to follow
+/// before they are told again.
 const OPENING_STEP: u32 = 3;
 /// Points in a row that a time-out is said to follow.
 const TIME_OUT_RUN: u32 = 3;

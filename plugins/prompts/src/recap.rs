@@ -218,8 +218,8 @@ impl<'a> Recap<'a> {
             .then(|| last_game(self.scene.score).map(|(_, points)| points))?
     }
 
-    /// A lead of so many points, at so many of the team that had it. A small one of
-    /// the first half of the game is forgotten.
+    /// Whether a lead is worth telling: of at least `least` points, and not a small
+    /// one from the first half of the game. `at`: the points of the team that led.
     fn is_told(&self, at: u32, lead: u32, least: u32) -> bool {
         let is_late = |(own, _)| 2 * at >= own || lead >= COMEBACK_FROM;
         lead >= least && self.points().is_some_and(is_late)

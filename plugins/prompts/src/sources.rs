@@ -164,13 +164,13 @@ const SLOTS_OR_NONE: usize = SLOTS.len() + 1;
 /// A figure as it can be said: whole numbers only.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Figure {
-    /// So many.
+    /// A number of things.
     Count(u32),
-    /// So many of so many.
+    /// A part of a whole, both counted.
     Share {
-        /// Those.
+        /// The cases that count.
         part: u32,
-        /// Of these.
+        /// All cases.
         whole: u32,
     },
     /// A chance, rounded to whole percents.
