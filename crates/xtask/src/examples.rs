@@ -6,7 +6,7 @@ use std::path::Path;
 use anyhow::bail;
 
 use crate::steps::program;
-use crate::tools;
+use crate::{build, tools};
 
 const WIT: &str = "../../../crates/plugin-kit/wit/v1";
 
@@ -16,10 +16,9 @@ pub(crate) fn check(root: &Path) -> anyhow::Result<()> {
     if !tools::have("python3") {
         bail!("Python 3.10 or newer is needed for the example plugin in Python; install it first");
     }
-    let build = ["build", "--quiet", "--package", "rallytide"];
-    program(root, env!("CARGO"), &build, &[])?;
+    build::programs(root)?;
     let examples = root.join("plugins/examples");
-    let built = tools::built_program(root);
+    let built = build::rallytide(root);
     javascript(&examples.join("javascript"), &built)?;
     python(&examples.join("python"), &built)
 }

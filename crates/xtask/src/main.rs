@@ -2,6 +2,7 @@
 //! run alone with `cargo xtask PART`.
 
 mod arrows;
+mod build;
 mod deny;
 mod examples;
 mod limits;

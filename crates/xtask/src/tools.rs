@@ -16,13 +16,6 @@ pub(crate) fn have(program: &str) -> bool {
         .is_ok_and(|status| status.success())
 }
 
-/// The program that cargo has built here, for tests that speak to it from
-/// outside.
-pub(crate) fn built_program(root: &Path) -> String {
-    let program = target_folder(root).join("debug/rallytide");
-    program.display().to_string()
-}
-
 /// The folder that cargo builds into.
 pub(crate) fn target_folder(root: &Path) -> PathBuf {
     std::env::var_os("CARGO_TARGET_DIR")

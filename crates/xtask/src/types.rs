@@ -6,11 +6,11 @@ use std::process::Command;
 
 use anyhow::{Context, bail};
 
+use crate::build;
+
 /// A file, and the example that prints it.
 struct Written {
     file: &'static str,
-    package: &'static str,
-    features: &'static str,
     example: &'static str,
     argument: &'static str,
 }
@@ -18,8 +18,6 @@ struct Written {
 const WRITTEN: &[Written] = &[
     Written {
         file: "overlay/types/messages.d.ts",
-        package: "rallytide-court",
-        features: "ts",
         example: "page_types",
         argument: "",
     },
@@ -31,8 +29,6 @@ const WRITTEN: &[Written] = &[
 const fn of_server(file: &'static str, argument: &'static str) -> Written {
     Written {
         file,
-        package: "rallytide-server",
-        features: "schema",
         example: "wire_types",
         argument,
     }
@@ -40,6 +36,7 @@ const fn of_server(file: &'static str, argument: &'static str) -> Written {
 
 /// Writes the files anew.
 pub(crate) fn write(root: &Path) -> anyhow::Result<()> {
+    build::programs(root)?;
     for one in WRITTEN {
         std::fs::write(root.join(one.file), one.generate(root)?)
             .with_context(|| format!("could not write `{}`", one.file))?;
@@ -49,6 +46,7 @@ pub(crate) fn write(root: &Path) -> anyhow::Result<()> {
 
 /// Fails where a committed file is not what the Rust types say.
 pub(crate) fn check(root: &Path) -> anyhow::Result<()> {
+    build::programs(root)?;
     for one in WRITTEN {
         let committed = std::fs::read_to_string(root.join(one.file))
             .with_context(|| format!("could not read `{}`", one.file))?;
@@ -64,13 +62,11 @@ pub(crate) fn check(root: &Path) -> anyhow::Result<()> {
 
 impl Written {
     fn generate(&self, root: &Path) -> anyhow::Result<String> {
-        let output = Command::new(env!("CARGO"))
+        let output = Command::new(build::example(root, self.example))
             .current_dir(root)
-            .args(["run", "--quiet", "--package", self.package])
-            .args(["--features", self.features, "--example", self.example])
-            .args(["--", self.argument])
+            .arg(self.argument)
             .output()
-            .context("could not run cargo")?;
+            .with_context(|| format!("could not run the example `{}`", self.example))?;
         if !output.status.success() {
             bail!(
                 "`{}` could not be written out: {}",

@@ -5,7 +5,7 @@ use std::path::Path;
 use anyhow::bail;
 
 use crate::steps::{Steps, program};
-use crate::{deny, reference, tidy, tools, types};
+use crate::{build, deny, reference, tidy, tools, types};
 
 const CARGO: &str = env!("CARGO");
 
@@ -19,7 +19,7 @@ const PARTS: &[(&str, Check)] = &[
     ("lints", lints),
     ("types", types::check),
     ("reference", reference::check),
-    ("crates", crates),
+    ("crates", build::test),
     ("docs", docs),
     ("pages", pages),
     ("whole", whole),
@@ -60,10 +60,6 @@ fn lints(root: &Path) -> anyhow::Result<()> {
     program(root, CARGO, &arguments, &[])
 }
 
-fn crates(root: &Path) -> anyhow::Result<()> {
-    program(root, CARGO, &["test", "--quiet", "--workspace"], &[])
-}
-
 fn docs(root: &Path) -> anyhow::Result<()> {
     let arguments = [
         "doc",
@@ -88,15 +84,10 @@ fn pages(root: &Path) -> anyhow::Result<()> {
 fn whole(root: &Path) -> anyhow::Result<()> {
     tools::need_node()?;
     tools::need_browser()?;
-    program(
-        root,
-        CARGO,
-        &["build", "--quiet", "--package", "rallytide"],
-        &[],
-    )?;
+    build::programs(root)?;
     let tests = root.join("tests");
     tools::npm_packages(&tests)?;
-    let built = tools::built_program(root);
+    let built = build::rallytide(root);
     let variables = [("RALLYTIDE", built.as_str())];
     program(&tests, "npm", &["test", "--silent"], &variables)
 }
