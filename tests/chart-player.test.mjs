@@ -4,7 +4,18 @@
  */
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { allSaved, begin, effectiveOf, openChart, press, startHost, textOf, typed } from "./support/chart-page.mjs";
+import {
+  allSaved,
+  begin,
+  effectiveOf,
+  lineOf,
+  openChart,
+  press,
+  restartHost,
+  startHost,
+  textOf,
+  typed,
+} from "./support/chart-page.mjs";
 import { until } from "./support/wait.mjs";
 
 const said = (page, selector, words) =>
@@ -62,4 +73,20 @@ test("one key names the player, live and while fixing; serve and return need non
     ],
   );
   assert.deepEqual(errors, []);
+});
+
+test("what a key did is said until the next key, also where the host is back meanwhile", async (t) => {
+  const host = await startHost(t);
+  const { header } = await typed(host, 3, { rallies: 1 });
+  const { page } = await openChart(t, host);
+  await begin(page, { ...header, first_serve: "a" });
+  await allSaved(page);
+  await host.stop();
+  await until("the page to miss the host", async () => (await lineOf(page)) === "lost");
+  await press(page, ["Space", "KeyK", "KeyT"]);
+  const player = new RegExp(`^player: ${header.teams.a.players[1]}$`);
+  await said(page, ".what", player);
+  await restartHost(t, host);
+  await allSaved(page);
+  assert.match(await textOf(page, ".what"), player);
 });

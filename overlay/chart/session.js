@@ -49,6 +49,8 @@ export class Session {
   /** @type {Map<string, KeptEntry>} */
   #kept = new Map();
   #place = 0;
+  /** What `message` says of the line. */
+  #ofTheLine = "";
   /** @type {View} */
   view = {
     header: null,
@@ -74,7 +76,7 @@ export class Session {
     this.#court = court;
     this.#draw = draw;
     this.#outbox = new Outbox(url, client, {
-      onLine: (line, message) => this.#change({ line, message: message ?? "" }),
+      onLine: (line, message) => this.#lineIs(line, message),
       onWelcome: (welcome, tookOver) => this.#welcomed(welcome, tookOver),
       onStored: (id, seq) => void this.#settled(id, "stored", "", seq),
       onCourt: (now) => void this.#courtIs(now),
@@ -92,6 +94,13 @@ export class Session {
     this.#change({});
     this.#charts();
     this.#outbox.connect();
+  }
+
+  /** What is said of the line goes with it; what was said of the match stays. @param {View["line"]} line @param {string} [message] */
+  #lineIs(line, message = "") {
+    const isOfTheLine = this.view.message === this.#ofTheLine;
+    this.#ofTheLine = message;
+    this.#change({ line, message: message === "" && !isOfTheLine ? this.view.message : message });
   }
 
   async #takeUp() {
