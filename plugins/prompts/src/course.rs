@@ -14,6 +14,7 @@ pub struct Course {
     of: PerTeam<OfOneTeam>,
     /// The points at which the teams were level last.
     level: u32,
+    was_caught: bool,
     is_unknown: bool,
 }
 
@@ -80,6 +81,7 @@ impl Course {
         }
         if points.a == points.b {
             self.level = points.a;
+            self.was_caught |= points != before;
             self.of.a.is_caught();
             self.of.b.is_caught();
         }
@@ -184,6 +186,12 @@ impl Course {
     #[must_use]
     pub fn level(&self) -> u32 {
         self.level
+    }
+
+    /// Whether the teams have been level since the start, at 0–0 again, too.
+    #[must_use]
+    pub fn was_caught(&self) -> bool {
+        self.was_caught
     }
 }
 

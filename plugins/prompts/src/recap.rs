@@ -288,7 +288,7 @@ impl<'a> Recap<'a> {
 
     fn led_throughout(&self) -> Option<Line> {
         let is_one = self.is_game_known()
-            && self.course.level() == 0
+            && !self.course.was_caught()
             && self.course.low(self.winner) == (0, 0);
         is_one.then(|| self.line(Phrase::LedThroughout))
     }

@@ -64,6 +64,25 @@ fn before_a_deciding_game_it_is_told_who_serves_first() {
 }
 
 #[test]
+fn who_was_level_again_by_a_point_taken_away_has_not_led_from_start_to_finish() {
+    let mut booth = Booth::open();
+    booth
+        .stands(1, 0)
+        .play("a wins")
+        .stands(0, 0)
+        .play("a penalty")
+        .stands(10, 2)
+        .play("a wins")
+        .game_over(11, 2)
+        .play("a wins");
+    let texts = booth.texts();
+    assert!(
+        texts.iter().all(|text| !text.contains("from start")),
+        "{texts:?}"
+    );
+}
+
+#[test]
 fn a_team_that_wins_a_game_may_still_be_behind() {
     let mut booth = Booth::on(
         MatchHeader {
