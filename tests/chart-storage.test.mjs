@@ -3,33 +3,12 @@
  * browser, a full disk that refuses what it is given. It charts without, says so, and offers the chart.
  */
 import assert from "node:assert/strict";
-import { mkdir, readFile, writeFile } from "node:fs/promises";
-import { join } from "node:path";
+import { readFile } from "node:fs/promises";
 import { test } from "node:test";
-import { chromium } from "playwright-core";
-import { openBrowser, openPage } from "./support/browser.mjs";
+import { isStorageBlocked, openBlockedBrowser, openBrowser, openPage } from "./support/browser.mjs";
 import { LAPTOP, allSaved, begin, openChart, press, startHost, textOf } from "./support/chart-page.mjs";
 import { headerFor } from "./support/charts.mjs";
-import { freshFolder } from "./support/folders.mjs";
 import { until } from "./support/wait.mjs";
-
-/** Chromium's own word for "block" in its settings of a profile. */
-const BLOCK = 2;
-
-/** A browser in which sites may keep nothing, as a person sets it. */
-async function blockedBrowser(t) {
-  const folder = await freshFolder(t);
-  await mkdir(join(folder, "Default"), { recursive: true });
-  const preferences = { profile: { default_content_setting_values: { cookies: BLOCK } } };
-  await writeFile(join(folder, "Default", "Preferences"), JSON.stringify(preferences));
-  const context = await chromium.launchPersistentContext(folder, {
-    executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium",
-    args: ["--disable-quic"],
-    viewport: LAPTOP,
-  });
-  t.after(() => context.close());
-  return context;
-}
 
 const saysSo = (page) =>
   until("the page to say that nothing is saved here", async () => /saves nothing/.test(await textOf(page, "main")), {
@@ -38,18 +17,10 @@ const saysSo = (page) =>
 
 test("with site data blocked a match is charted to the end, and its file is offered", async (t) => {
   const host = await startHost(t);
-  const context = await blockedBrowser(t);
+  const context = await openBlockedBrowser(t, LAPTOP);
   const { page, errors } = await openPage(context, host.http("/courts/1/chart"), LAPTOP);
   await page.locator(".setup").waitFor();
-  const isBlocked = await page.evaluate(() => {
-    try {
-      localStorage.getItem("x");
-      return false;
-    } catch {
-      return true;
-    }
-  });
-  assert.equal(isBlocked, true, "the browser's setting blocks the page's storage");
+  assert.equal(await isStorageBlocked(page), true, "the browser's setting blocks the page's storage");
   await saysSo(page);
   const header = headerFor("blocked");
   await begin(page, header);
@@ -62,15 +33,6 @@ test("with site data blocked a match is charted to the end, and its file is offe
   const file = await readFile(await (await download).path(), "utf8");
   assert.equal(file.trimEnd().split("\n").length, 5);
   assert.deepEqual(errors, []);
-});
-
-test("practice works with site data blocked", async (t) => {
-  const host = await startHost(t);
-  const context = await blockedBrowser(t);
-  const page = await context.newPage();
-  await page.goto(host.http("/practice?seed=3"));
-  await page.locator(".choose button.chief").click();
-  await page.locator(".court").waitFor();
 });
 
 test("on a full disk the page charts on, says so and offers the chart", async (t) => {

@@ -10,7 +10,7 @@ import { part } from "../shared/charting/court-view.js";
 import { offer } from "../shared/charting/files.js";
 import { KeyDesk, leaveFocus } from "../shared/charting/key-desk.js";
 import { Lapse } from "../shared/charting/lapse.js";
-import { LocalChart } from "../shared/charting/local-chart.js";
+import { LocalChart, fetchRules } from "../shared/charting/local-chart.js";
 import { Sounds, heard } from "../shared/charting/sounds.js";
 import { actOnTouch } from "../shared/charting/touch.js";
 import { LineVoice, nextMatch } from "./line/line-words.js";
@@ -33,13 +33,11 @@ function client() {
 
 followDaylight(new URL(location.href).searchParams.get("theme"));
 const look = daylightChoice();
-const wasm = await fetch(withKey("/chart/chart.wasm", location.href));
-if (!wasm.ok) throw new Error(`the host answers ${wasm.status} for the score's rules`);
 const url = withKey(`/courts/${court}/intake`, location.href);
 url.protocol = url.protocol === "https:" ? "wss:" : "ws:";
 const session = new Session(
   {
-    localChart: await LocalChart.from(await wasm.arrayBuffer()),
+    localChart: await LocalChart.from(await fetchRules(withKey("/chart/chart.wasm", location.href))),
     shelf: await Shelf.open(),
     court,
     client: client(),

@@ -12,7 +12,7 @@ import { teamName } from "../shared/words.js";
 import { CUE_ORDER, signOf } from "./keys.js";
 import { lastPress } from "./presses.js";
 import { STOPPED } from "./session.js";
-import { gateWords, lineWords, pressWords, scoreWords, standing, whatWords } from "./words.js";
+import { gateWords, lineWords, noMatchWords, pressWords, scoreWords, standing, whatWords } from "./words.js";
 
 /**
  * @typedef {object} Look
@@ -42,10 +42,7 @@ function gate(view) {
 /** @param {View} view @param {Look} look */
 function board(view, look) {
   const { match } = view;
-  if (match === null)
-    return html`<p class="quiet wait">
-      No match is on this court yet. As soon as the desk or the person at the strokes starts one, the keys are here.
-    </p>`;
+  if (match === null) return html`<p class="quiet wait">${noMatchWords(view)}</p>`;
   return html`
     <div class="told">
       <p class="call">${scoreWords(match, view.score)}</p>

@@ -55,7 +55,8 @@ export function lineWords({ line, feed, waiting, kept, match }) {
   const here = waiting === 0 ? "" : `, ${waiting} waiting on this device`;
   if (line === "link_replaced" || feed === "replaced")
     return `This link was replaced: ask the desk for the new one and open it here${here}`;
-  if (line === "lost" || feed === "lost") return `Offline${here}: mark on${kept ? "" : ", and keep this page open"}`;
+  const on = match === null ? "" : `: mark on${kept ? "" : ", and keep this page open"}`;
+  if (line === "lost" || feed === "lost") return `Offline${here}${on}`;
   if (match === null) return feed === "live" ? "Connected, no match on this court yet" : "Connecting";
   if (line === "connecting") return `Connecting${here}`;
   if (!kept) return "Saved by the host, not on this device";
@@ -72,6 +73,15 @@ export function gateWords({ line, message }) {
     `${heading.slice(0, 1).toUpperCase()}${heading.slice(1)}`,
     "Two at once would mark everything twice. Take over only if you mark from now on: the other one is told and stops.",
   ];
+}
+
+/** What stands in place of the keys where no match is known. @param {Pick<View, "feed">} view */
+export function noMatchWords({ feed }) {
+  if (feed === "live")
+    return "No match is on this court yet. As soon as the desk or the person at the strokes starts one, the keys are here.";
+  // That it is connecting, or that the link was replaced, stands above.
+  if (feed !== "lost") return "";
+  return "Can't reach the host. Check that Rallytide is running and the network is up. This page keeps trying.";
 }
 
 /** @param {MatchHeader | null} match @param {Score | null} score */

@@ -75,4 +75,4 @@ desk.onHeard(() => followGraphic(desk));
 desk.onHeard(() => enterMatch(desk));
 followDrops(desk);
 enter();
-await desk.start();
+void desk.start();

@@ -56,7 +56,7 @@ export class KeptMatches {
     const least = this.all.sort((one, other) => one.played - other.played)[0];
     if (least === undefined)
       throw new Error(
-        `no made-up match is kept here yet, and the host gives none: ${error instanceof Error ? error.message : String(error)}`,
+        `No made-up match is kept in this browser yet, and the host ${error instanceof Error ? error.message : String(error)}. Check that Rallytide is running and the network is up, then press Start again.`,
       );
     return least;
   }

@@ -12,7 +12,7 @@ import { part } from "../shared/charting/court-view.js";
 import { KeyDesk, leaveFocus } from "../shared/charting/key-desk.js";
 import { keySign } from "../shared/charting/keys.js";
 import { Lapse } from "../shared/charting/lapse.js";
-import { LocalChart } from "../shared/charting/local-chart.js";
+import { LocalChart, fetchRules } from "../shared/charting/local-chart.js";
 import { actOnTouch } from "../shared/charting/touch.js";
 import { said } from "../shared/charting/words.js";
 import { sceneAt, steppedBack } from "./choreography.js";
@@ -34,9 +34,7 @@ const root = part(".page");
 followDaylight(options.get("theme"));
 const look = daylightChoice();
 const drawing = new CourtDrawing();
-const answer = await fetch(withKey("/chart/chart.wasm", location.href));
-if (!answer.ok) throw new Error(`the host answers ${answer.status} for the score's rules`);
-const code = await answer.arrayBuffer();
+const code = await fetchRules(withKey("/chart/chart.wasm", location.href));
 /** Reads matches; the trainer's own holds the volunteer's chart. */
 const reader = await LocalChart.from(code);
 const trainer = new Trainer(await LocalChart.from(code), (view) => show(view, false));
@@ -50,8 +48,8 @@ let problem = "";
 
 /** @param {number} wanted @returns {Promise<string>} */
 async function ask(wanted) {
-  const response = await fetch(withKey(`/practice/matches/${wanted}`, location.href));
-  if (!response.ok) throw new Error(`the host answers ${response.status}`);
+  const response = await fetch(withKey(`/practice/matches/${wanted}`, location.href)).catch(() => null);
+  if (!response?.ok) throw new Error(response === null ? "can't be reached" : `answers ${response.status}`);
   return response.text();
 }
 

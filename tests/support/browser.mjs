@@ -1,23 +1,58 @@
 /**
  * A real browser: the system's Chromium (`CHROMIUM` names another), driven by playwright-core.
  */
+import { mkdir, writeFile } from "node:fs/promises";
+import { join } from "node:path";
 import { chromium } from "playwright-core";
+import { freshFolder } from "./folders.mjs";
 
 /** How long a page may take to show something: it holds what is said for a second as it is. */
 const PAGE_PATIENCE_MS = 20_000;
 
+/** Chromium's own word for "block" in its settings of a profile. */
+const BLOCK = 2;
+
+/** @param {string[]} [more] switches of the browser's own */
+const launching = (more = []) => ({
+  executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium",
+  args: ["--disable-quic", ...more],
+});
+
 /**
  * @param {import('node:test').TestContext} t the test that owns the browser
+ * @param {string[]} [switches] of the browser's own
  * @returns {Promise<import('playwright-core').Browser>}
  */
-export async function openBrowser(t) {
-  const browser = await chromium.launch({
-    executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium",
-    args: ["--disable-quic"],
-  });
+export async function openBrowser(t, switches) {
+  const browser = await chromium.launch(launching(switches));
   t.after(() => browser.close());
   return browser;
 }
+
+/**
+ * A browser in which sites may keep nothing, as a person sets it.
+ * @param {import('node:test').TestContext} t the test that owns the browser
+ * @param {{ width: number, height: number }} viewport
+ */
+export async function openBlockedBrowser(t, viewport) {
+  const folder = await freshFolder(t);
+  await mkdir(join(folder, "Default"), { recursive: true });
+  const preferences = { profile: { default_content_setting_values: { cookies: BLOCK } } };
+  await writeFile(join(folder, "Default", "Preferences"), JSON.stringify(preferences));
+  const context = await chromium.launchPersistentContext(folder, { ...launching(), viewport });
+  t.after(() => context.close());
+  return context;
+}
+
+/** Whether the browser refuses the page its storage. @param {import('playwright-core').Page} page */
+export const isStorageBlocked = (page) =>
+  page.evaluate(() => {
+    try {
+      return localStorage.getItem("x") !== null;
+    } catch (error) {
+      return error instanceof DOMException && error.name === "SecurityError";
+    }
+  });
 
 /**
  * Opens a page; `errors` fills with whatever goes wrong in its scripts.

@@ -1,6 +1,6 @@
 // Chart and score in the page: the host's own rules, compiled to WebAssembly, so
 // that a charter sees the score at once and offline. Holds one match at a time;
-// knows neither the network nor what is kept on disk.
+// knows nothing of what is kept on disk.
 
 /**
  * @import { MatchHeader, Score, Team, Contact } from "../../types/messages.js"
@@ -29,6 +29,23 @@
  * @property {() => number} ends
  * @property {() => number} answer
  */
+
+/** What keeps a page from starting, in a sentence for whoever has opened it. */
+class CannotStart extends Error {
+  /** @override */
+  name = "CannotStart";
+}
+
+/** @param {URL} address @returns {Promise<ArrayBuffer>} the host's own rules, for as many charts as are wanted */
+export async function fetchRules(address) {
+  if (typeof WebAssembly === "undefined")
+    throw new CannotStart(
+      "This page could not start: this browser has WebAssembly turned off, and the score is worked out with it. Allow it in the browser's settings, or use another browser, then reload the page.",
+    );
+  const answer = await fetch(address);
+  if (!answer.ok) throw new Error(`the host answers ${answer.status} for the score's rules`);
+  return answer.arrayBuffer();
+}
 
 export class LocalChart {
   #code;

@@ -10,15 +10,6 @@ export async function openBrowser() {
   });
 }
 
-/** A browser with settings of its own, as they stand in a folder. @param {string} folder */
-export async function openBlockedBrowser(folder) {
-  return chromium.launchPersistentContext(folder, {
-    executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium",
-    args: ["--disable-quic"],
-    viewport: VIDEO,
-  });
-}
-
 /** Screen of the video the graphic is laid over. */
 export const VIDEO = { width: 1920, height: 1080 };
 
