@@ -2,11 +2,15 @@
 
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { NOTICE_MS, TIME_OUT_MS, betweenWords } from "../../shared/between.js";
+import { betweenWords } from "../../shared/between.js";
 import { Source } from "../../shared/source.js";
 import { initialState, reduce } from "../../shared/state.js";
 import { HandClock } from "../support/hand-clock.js";
 import { HEADER, held, rally, shot, snapshot, update } from "../support/states.js";
+
+/** On a chart without shots a time-out goes after a minute, the rest after 15 s (overlay/README.md). */
+const TIME_OUT_MS = 60_000;
+const NOTICE_MS = 15_000;
 
 const fold = (...messages) => messages.reduce(reduce, initialState());
 const timeOut = { id: "t1", kind: "time_out", team: "b" };

@@ -2,7 +2,10 @@
 
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { SETTLE_MS, freshFinder, hear, tap, verdict } from "../../desk/graphic/delay-finder.js";
+import { freshFinder, hear, tap, verdict } from "../../desk/graphic/delay-finder.js";
+
+/** How long after the last tap ends may still come in. */
+const SETTLE_MS = 4_000;
 
 /** Rallies end as they do: at no even pace. */
 const ENDS = [12_000, 29_500, 41_000, 66_200, 78_000, 103_700];

@@ -30,7 +30,6 @@ import { charterWords, lineWords, matchLine, scoreLine, stoppedLine } from "../.
 import { attemptWords, pluginCost, pluginState } from "../../desk/plugins/plugin-words.js";
 import { contrast } from "../../shared/colors.js";
 import { readOptions } from "../../shared/options.js";
-import { AWAY } from "../../desk/host/host.js";
 import { news } from "../../desk/host/watching.js";
 import { PLUGINS } from "../support/fake-desk.js";
 import { SCORE } from "../support/states.js";
@@ -269,7 +268,11 @@ test("a_host_that_is_not_reached_is_told_plainly_and_nobody_is_called_connected"
   const host = { version: "0.1.0" };
   assert.equal(lineWords({ trouble: "", heardAt: 1, host }), "Connected, Rallytide 0.1.0");
   assert.match(
-    lineWords({ trouble: AWAY, heardAt: Date.now(), host }),
+    lineWords({
+      trouble: "Is Rallytide running and the network up? This page keeps trying.",
+      heardAt: Date.now(),
+      host,
+    }),
     /^Can't reach the host\. Shown below: as of \d\d:\d\d:\d\d\. Is Rallytide running and the network up\? This page keeps trying\.$/,
   );
   const charter = { client: "laptop-7f", seat: "chart", holds: true, late_ms: 56_000, clock_ms: 0 };

@@ -3,10 +3,13 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { addressAfter, FEED_MANNERS, FeedConnection } from "../../shared/feed.js";
-import { pauseBefore, REPLACED_PAUSE_MS } from "../../shared/line-socket.js";
+import { pauseBefore } from "../../shared/line-socket.js";
 import { HandClock, HandSocket } from "../support/hand-clock.js";
 
-const { ask: ASK_MS, silence: SILENCE_MS } = FEED_MANNERS;
+/** Silence before a beat is asked for, silence before the line counts as lost, and the pause with a replaced link (overlay/README.md). */
+const ASK_MS = 5_000;
+const SILENCE_MS = 12_000;
+const REPLACED_PAUSE_MS = 60_000;
 const URL_OF_FEED = "ws://host/courts/1/feed?role=viewer";
 
 function connection({ position = () => null, open, url = URL_OF_FEED, isRefused = async () => false } = {}) {
