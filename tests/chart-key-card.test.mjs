@@ -84,7 +84,7 @@ test("the card shows the keys in use: a changed one at its new place and in the 
   assert.deepEqual(await words(), ["Jdink", "Kdrop"]);
   await beginByForm(page);
   await page.locator('[data-do="keys"]').press("Enter");
-  await page.locator("dialog.keys select").selectOption("stroke:drop");
+  await page.locator("dialog.keys [name=action]").selectOption("stroke:drop");
   await page.locator('[data-do="remap"]').press("Enter");
   await page.keyboard.press("F9");
   await page.locator(".keys-words").filter({ hasText: "F9" }).waitFor();

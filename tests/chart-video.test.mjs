@@ -7,7 +7,7 @@ import { readFile } from "node:fs/promises";
 import { createRequire } from "node:module";
 import { fileURLToPath } from "node:url";
 import { test } from "node:test";
-import { SCHEME } from "../overlay/shared/charting/keys.js";
+import { SCHEME } from "../overlay/shared/charting/scheme.js";
 import { openBrowser } from "./support/browser.mjs";
 import { beginByForm } from "./support/chart-page.mjs";
 import { recordVideo } from "./support/canvas-video.mjs";

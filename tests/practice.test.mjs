@@ -6,83 +6,11 @@
 import assert from "node:assert/strict";
 import { readFile } from "node:fs/promises";
 import { createRequire } from "node:module";
-import { fileURLToPath } from "node:url";
 import { test } from "node:test";
-import { LocalChart } from "../overlay/shared/charting/local-chart.js";
-import { SCHEME } from "../overlay/shared/charting/keys.js";
-import { cueActions, endActions, endActionsAlone, shotActions } from "../overlay/practice/hints.js";
-import { readMatch } from "../overlay/practice/made-up.js";
+import { endActions, endActionsAlone, shotActions } from "../overlay/practice/hints.js";
 import { openBrowser } from "./support/browser.mjs";
-import { freshFolder } from "./support/folders.mjs";
-import { Host } from "./support/host.mjs";
 import { until } from "./support/wait.mjs";
-
-const OVERLAY = fileURLToPath(new URL("../overlay", import.meta.url));
-const LAPTOP = { width: 1366, height: 768 };
-const CODE = new Map(SCHEME.map(({ action, code }) => [action, code]));
-const SEED = 3;
-/** How late the volunteer is, ms of the page's clock. */
-const LATE = 400;
-/** A rally is shown so long before its serve, ms at real speed. */
-const LEAD = 1500;
-
-async function startHost(t) {
-  const folder = await freshFolder(t);
-  return Host.start(t, {
-    data: folder,
-    command: ["serve", "--listen", "127.0.0.1:0", "--data", folder, "--pages", OVERLAY],
-  });
-}
-
-async function openPractice(t, host, { rallies = "10", tempo = "1", context = {}, detail = "shots" } = {}) {
-  const browser = await openBrowser(t);
-  const page = await browser.newPage({ viewport: LAPTOP, ...context });
-  const errors = [];
-  page.on("pageerror", (error) => errors.push(String(error)));
-  await page.clock.install({ time: 0 });
-  await page.goto(host.http(`/practice?seed=${SEED}&court=1`));
-  await page.locator(".choose").waitFor();
-  await page.locator(".choose [name=rallies]").selectOption(rallies);
-  await page.locator(".choose [name=tempo]").selectOption(tempo);
-  await page.locator(".choose [name=detail]").selectOption(detail);
-  await page.clock.pauseAt(60_000);
-  await page.locator(".choose button:not([type])").press("Enter");
-  await page.locator(".court").waitFor();
-  const localChart = await LocalChart.from(await (await host.get("/chart/chart.wasm")).arrayBuffer());
-  const made = readMatch(await (await host.get(`/practice/matches/${SEED}`)).text(), localChart, Number(rallies));
-  return { page, errors, ...made };
-}
-
-const press = async (page, actions) => {
-  for (const action of actions) await page.keyboard.press(CODE.get(action));
-};
-
-/** What a volunteer without mistakes presses for a rally, and when: ms since the serve. */
-function rightKeys(rally) {
-  const keys = rally.shots.flatMap((shot, place) => [
-    { shot: place, at: shot.at + LATE, actions: shotActions(shot, place + 1) },
-    ...shot.cues.map((cue) => ({
-      shot: place,
-      cue,
-      at: shot.at + LATE + 1,
-      actions: cueActions(rally.shots, place, cue),
-    })),
-  ]);
-  const last = rally.shots.at(-1);
-  keys.push({ shot: "end", at: last.at + 1500, actions: endActions(rally.end.how, rally.end.by, last.team) });
-  return keys;
-}
-
-/** Plays the rally that is laid out and presses `keys` at their times. */
-async function chart(page, keys) {
-  await press(page, ["film:play"]);
-  let now = -LEAD;
-  for (const { at, actions } of keys) {
-    await page.clock.runFor(Math.round(at) - now);
-    now = Math.round(at);
-    await press(page, actions);
-  }
-}
+import { LAPTOP, LEAD, chart, openPractice, press, rightKeys, startHost } from "./support/practice-page.mjs";
 
 const resultOf = async (page) => {
   await page.locator(".outcome").waitFor();
@@ -370,7 +298,7 @@ test("a rally is practiced by touch alone, on a tablet", async (t) => {
   };
   await tap("film:play", "film:far_back");
   for (const { shot, actions } of rightKeys(rally)) {
-    if (shot === "end") await page.keyboard.press(CODE.get("film:far_on"));
+    if (shot === "end") await press(page, ["film:far_on"]);
     await tap(...actions);
   }
   assert.deepEqual(wrongRows(await resultOf(page)), []);

@@ -62,7 +62,8 @@ const hands = () => keyDesk.hands(session.view.answer?.score);
 function redraw() {
   const { view } = session;
   const aloud = voice.say(view, performance.now());
-  render(page({ view, hands: hands(), settings: keyDesk.settings, film, aloud, problem, look, practice }), root);
+  const { settings, letters } = keyDesk;
+  render(page({ view, hands: hands(), settings, letters, film, aloud, problem, look, practice }), root);
 }
 
 /** Growing numbers are said now and then, not with every key. */

@@ -3,6 +3,7 @@
 
 /**
  * @import { Hands } from "../shared/charting/court-view.js"
+ * @import { Letters } from "../shared/charting/letters.js"
  * @import { Settings } from "../shared/charting/settings.js"
  * @import { Film } from "./video/film.js"
  * @import { View } from "./session.js"
@@ -11,7 +12,8 @@ import { html, nothing } from "../shared/html.js";
 import { withKey } from "../shared/key.js";
 import { detailWords, isOnCourt, pad, signs, told } from "../shared/charting/court-view.js";
 import { filmKeys } from "../shared/charting/film-keys.js";
-import { keySign } from "../shared/charting/keys.js";
+import { lettersField } from "../shared/charting/key-form.js";
+import { keySign } from "../shared/charting/layouts.js";
 import { modeWord, versus } from "../shared/charting/words.js";
 import { deskWords, gateWords, leavingWords, lineWords, movedTo, nextMatch } from "./line/line-words.js";
 import { setupForm } from "./match/setup-form.js";
@@ -27,6 +29,7 @@ const STOPPED = new Set(["elsewhere", "taken_over", "other_match"]);
  * @property {View} view
  * @property {Hands} hands
  * @property {Settings} settings
+ * @property {Letters} letters
  * @property {Film} film
  * @property {string} aloud the line to the host, as it is said aloud
  * @property {string} problem what is wrong with the match to be started
@@ -95,11 +98,12 @@ function goingOn({ court }, { keys, layout }) {
 }
 
 /** @param {PageState} state */
-const setup = ({ problem, practice, film }) => html`
+const setup = ({ problem, practice, film, letters }) => html`
   ${setupForm(problem)}
   <p class="ways">
     <a class="button" data-do="practice" href=${practice}>New to charting? Practice first</a>
     <button type="button" data-do="film">Chart from a video …</button> <span class="film-title">${film.title}</span>
+    ${letters.unsure ? lettersField(letters) : nothing}
   </p>`;
 
 /** @param {PageState} state */

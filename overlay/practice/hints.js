@@ -3,9 +3,10 @@
 
 /**
  * @import { Team } from "../types/messages.js"
+ * @import { Strokes } from "../shared/charting/presets.js"
  * @import { Comparison, Shot } from "./compare.js"
  */
-import { SCHEME } from "../shared/charting/keys.js";
+import { RESET, SCHEME } from "../shared/charting/scheme.js";
 import { ATTACKS } from "../shared/charting/recorder.js";
 
 const ACTIONS = new Set(SCHEME.map(({ action }) => action));
@@ -28,8 +29,8 @@ const USUAL = {
 export const isUsual = ({ stroke, contact }) =>
   contact === null || stroke === "serve" || /** @type {Record<string, string>} */ (USUAL)[stroke] === contact;
 
-/** @param {Shot} shot @param {number} number from 1 @returns {string[]} actions, in order */
-export function shotActions(shot, number) {
+/** @param {Shot} shot as it is to be charted @param {number} number from 1 @param {Strokes} [strokes] @returns {string[]} actions, in order */
+export function shotActions(shot, number, strokes = "all") {
   const { stroke, contact } = shot;
   const byOrder = number === 1 ? "serve" : number === 2 ? "return" : "volley";
   const then = isUsual(shot) ? [] : [`contact:${contact}`];
@@ -37,6 +38,7 @@ export function shotActions(shot, number) {
   const exact = `stroke:${stroke}:${contact}`;
   if (ACTIONS.has(exact)) return [exact];
   const plain = `stroke:${stroke}`;
+  if (strokes === "few" && plain === RESET.action) return [plain];
   if (ACTIONS.has(plain)) return [plain, ...then];
   const near = SCHEME.find(({ action }) => action.startsWith(`${plain}:`))?.action;
   if (near === undefined) return [];
@@ -73,9 +75,9 @@ export const endActionsAlone = (how, by, last) => [
 
 /**
  * Which keys would have been the right ones where something was mistaken.
- * @param {Comparison} comparison @returns {{ word: string, actions: string[] }[]} each once
+ * @param {Comparison} comparison @param {Strokes} [strokes] @returns {{ word: string, actions: string[] }[]} each once
  */
-export function keysToRemember({ rows }) {
+export function keysToRemember({ rows }, strokes = "all") {
   /** @type {Map<string, string[]>} */
   const keys = new Map();
   let number = 0;
@@ -84,7 +86,7 @@ export function keysToRemember({ rows }) {
     number += 1;
     for (const { kind, what } of findings) {
       if (kind === "missed" || kind === "stroke" || kind === "contact")
-        keys.set(played.stroke, shotActions(played, number));
+        keys.set(played.stroke, shotActions(played, number, strokes));
       if (kind === "cue_missed") keys.set(what, [`cue:${what}`]);
       if (kind === "side") keys.set("same side again", ["missed"]);
     }

@@ -5,8 +5,10 @@
 /**
  * @import { MatchHeader, Score, Team } from "../types/messages.js"
  * @import { Answer, Entry, LocalChart } from "../shared/charting/local-chart.js"
+ * @import { Strokes } from "../shared/charting/presets.js"
  * @import { End, Shot } from "./compare.js"
  */
+import { strokeIn } from "../shared/charting/presets.js";
 
 /** @typedef {Shot & { at: number, player: 0 | 1 | null }} PlayedShot `at`: ms since the serve */
 /** @typedef {{ score: Score, shots: PlayedShot[], end: End & { how: string, by: Team } }} Rally `score`: as it stands before it */
@@ -79,6 +81,19 @@ function rallyOf(told, answer, score) {
   const played = [...shots.values()];
   return end !== null && canBeLearntFrom(played, score) ? { score, shots: played, end } : null;
 }
+
+/**
+ * A rally as it is to be charted: with few strokes apart, all others are one, and how the ball
+ * was met goes with them. @template {Shot} T @param {readonly T[]} shots @param {Strokes} strokes @returns {T[]}
+ */
+export const asked = (shots, strokes) =>
+  strokes === "all"
+    ? [...shots]
+    : shots.map((shot) => ({
+        ...shot,
+        stroke: strokeIn(shot.stroke, strokes),
+        contact: shot.stroke === "serve" ? shot.contact : null,
+      }));
 
 /** @param {readonly PlayedShot[]} shots @param {Score} score */
 function canBeLearntFrom(shots, score) {

@@ -10,7 +10,7 @@ import { withKey } from "../shared/key.js";
 import { lasting } from "../shared/memory.js";
 import { part } from "../shared/charting/court-view.js";
 import { KeyDesk, leaveFocus } from "../shared/charting/key-desk.js";
-import { keySign } from "../shared/charting/keys.js";
+import { keySign } from "../shared/charting/layouts.js";
 import { Lapse } from "../shared/charting/lapse.js";
 import { LocalChart, fetchRules } from "../shared/charting/local-chart.js";
 import { actOnTouch } from "../shared/charting/touch.js";
@@ -21,7 +21,7 @@ import { CourtDrawing } from "./court.js";
 import { cueActions, endActions, endActionsAlone, isUsual, shotActions } from "./hints.js";
 import { KeptMatches } from "./kept-matches.js";
 import { keepSet, lastSetsWords } from "./last-sets.js";
-import { readMatch } from "./made-up.js";
+import { asked, readMatch } from "./made-up.js";
 import { page } from "./page.js";
 import { tally } from "./tally.js";
 import { Trainer } from "./trainer.js";
@@ -38,7 +38,11 @@ const code = await fetchRules(withKey("/chart/chart.wasm", location.href));
 /** Reads matches; the trainer's own holds the volunteer's chart. */
 const reader = await LocalChart.from(code);
 const trainer = new Trainer(await LocalChart.from(code), (view) => show(view, false));
-const keyDesk = new KeyDesk(() => show(trainer.view, true));
+const keyDesk = new KeyDesk(() => {
+  trainer.view.strokes = keyDesk.keys.strokes;
+  show(trainer.view, true);
+});
+trainer.view.strokes = keyDesk.keys.strokes;
 const matches = new KeptMatches(lasting, ask, () => Math.floor(Math.random() * 1_000_000));
 const lapse = new Lapse(() => trainer.press("lapse", performance.now()));
 const back = backLink(options.get("court"));
@@ -68,22 +72,24 @@ function show(view, anew) {
   drawn = now;
   const lastSets = lastSetsWords(lasting);
   const hands = keyDesk.hands();
-  const state = { view, hands, chosen, problem, lastSets, drawing: drawing.node, look, keyWords, back };
+  const { letters } = keyDesk;
+  const state = { view, hands, letters, chosen, problem, lastSets, drawing: drawing.node, look, keyWords, back };
   render(page(state), root);
   if (phase === "done" && before !== "done") part("[data-do='again']").focus();
 }
 
 /** @param {Tag} tag a word on the court, and the keys for it */
 function tagWords({ kind, word, shot }) {
-  const { rally } = trainer.view;
-  const played = rally?.shots[shot];
+  const { rally, strokes } = trainer.view;
+  const shots = asked(rally?.shots ?? [], strokes);
+  const played = shots[shot];
   if (rally === null || played === undefined) return said(word);
   const contact = kind !== "stroke" || isUsual(played) || played.contact === null ? "" : `, ${said(played.contact)}`;
   const actions =
     kind === "stroke"
-      ? shotActions(played, shot + 1)
+      ? shotActions(played, shot + 1, strokes)
       : kind === "cue"
-        ? cueActions(rally.shots, shot, word)
+        ? cueActions(shots, shot, word)
         : (trainer.view.state.detail === "ends" ? endActionsAlone : endActions)(
             rally.end.how,
             rally.end.by,

@@ -25,7 +25,7 @@ import {
 } from "./words.js";
 
 /** @param {View} view @param {Hands} hands @param {(actions: readonly string[]) => string} keyWords */
-export function outcome({ number, of, comparison, header }, hands, keyWords) {
+export function outcome({ number, of, comparison, header, strokes }, hands, keyWords) {
   if (comparison === null || header === null) return nothing;
   const total = tally([comparison]);
   const words = [...mistakeWords(total), ...(total.shots === 0 ? [] : [lagWords(total.lag)])].join(" · ");
@@ -33,7 +33,7 @@ export function outcome({ number, of, comparison, header }, hands, keyWords) {
     <section class="outcome" aria-label="How the rally was charted">
       <h2>Rally ${number} of ${of}: ${rightWords(total)}</h2>
       <p class="outcome-words">${words}</p>
-      <p class="outcome-keys">${rememberWords(comparison, keyWords)}</p>
+      <p class="outcome-keys">${rememberWords(keysToRemember(comparison, strokes), keyWords)}</p>
       ${rows(comparison, header)}
       <div class="go">
         ${keyed("film:play", number < of ? "Next rally" : "See the whole set", "next chief", hands)}
@@ -47,9 +47,9 @@ export function outcome({ number, of, comparison, header }, hands, keyWords) {
 const keyed = (action, words, name, hands) =>
   html`<button type="button" class=${name} data-action=${action}><kbd>${signs(hands)(action)}</kbd><span>${words}</span></button>`;
 
-/** @param {Comparison} comparison @param {(actions: readonly string[]) => string} keyWords */
-function rememberWords(comparison, keyWords) {
-  const keys = keysToRemember(comparison).map(({ word, actions }) => `${said(word)} ${keyWords(actions)}`);
+/** @param {readonly { word: string, actions: readonly string[] }[]} missed @param {(actions: readonly string[]) => string} keyWords */
+function rememberWords(missed, keyWords) {
+  const keys = missed.map(({ word, actions }) => `${said(word)} ${keyWords(actions)}`);
   return keys.length === 0 || keyWords(["undo"]) === "" ? "" : `Keys to remember: ${keys.join(" · ")}`;
 }
 

@@ -3,11 +3,13 @@
 
 /**
  * @import { Hands } from "../shared/charting/court-view.js"
+ * @import { Letters } from "../shared/charting/letters.js"
  * @import { View } from "./trainer.js"
  */
 import { html, live, nothing } from "../shared/html.js";
 import { detailWords, isOnCourt, pad, told } from "../shared/charting/court-view.js";
 import { filmKeys } from "../shared/charting/film-keys.js";
+import { lettersField } from "../shared/charting/key-form.js";
 import { modeWord } from "../shared/charting/words.js";
 import { TEMPOS } from "./clock.js";
 import { outcome, sum } from "./outcome.js";
@@ -34,6 +36,7 @@ const ON_COURT = new Set(["ready", "playing", "waiting"]);
  * @typedef {object} PageState
  * @property {View} view
  * @property {Hands} hands
+ * @property {Letters} letters
  * @property {Chosen} chosen
  * @property {string} problem what is in the way of a set
  * @property {string} lastSets how the last sets went
@@ -61,7 +64,7 @@ export function page(state) {
 }
 
 /** @param {PageState} state */
-const choose = ({ chosen, problem, lastSets, look, back }) => html`
+const choose = ({ chosen, letters, problem, lastSets, look, back }) => html`
   <form class="choose">
     <p>A rally is played on a drawn court. Chart it with the keys of a real match; then see what was right, and how late you were.</p>
     ${select(
@@ -90,6 +93,7 @@ const choose = ({ chosen, problem, lastSets, look, back }) => html`
       ],
       chosen.detail,
     )}
+    ${letters.unsure ? lettersField(letters) : nothing}
     <label class="tick"><input type="checkbox" name="hints" .checked=${live(chosen.hints)} /> Show the keys beside the words</label>
     <div class="go">
       <button class="chief">Start</button>

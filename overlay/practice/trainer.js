@@ -6,6 +6,7 @@
 /**
  * @import { MatchHeader, Team } from "../types/messages.js"
  * @import { Answer, Entry, LocalChart, Seen } from "../shared/charting/local-chart.js"
+ * @import { Strokes } from "../shared/charting/presets.js"
  * @import { Recorded, State } from "../shared/charting/recorder.js"
  * @import { Charted, Comparison, Timed } from "./compare.js"
  * @import { Plan } from "./choreography.js"
@@ -15,7 +16,7 @@ import { freshState, press } from "../shared/charting/recorder.js";
 import { plan } from "./choreography.js";
 import { RallyClock } from "./clock.js";
 import { compare } from "./compare.js";
-import { winnerOf } from "./made-up.js";
+import { asked, winnerOf } from "./made-up.js";
 
 /** @typedef {"choose" | "ready" | "playing" | "waiting" | "result" | "done"} Phase `waiting`: played out, its end not charted */
 /**
@@ -24,6 +25,7 @@ import { winnerOf } from "./made-up.js";
  * @property {MatchHeader | null} header
  * @property {Answer | null} answer
  * @property {State} state
+ * @property {Strokes} strokes how many are told apart
  * @property {string} message
  * @property {Rally | null} rally
  * @property {Plan | null} plan
@@ -60,6 +62,7 @@ export class Trainer {
     header: null,
     answer: null,
     state: freshState(),
+    strokes: "all",
     message: "",
     rally: null,
     plan: null,
@@ -249,10 +252,10 @@ export class Trainer {
   }
 
   #result() {
-    const { rally, answer, state, comparisons, phase } = this.view;
+    const { rally, answer, state, strokes, comparisons, phase } = this.view;
     if (rally === null || answer === null) return;
     this.#clock.running = false;
-    const shots = rally.shots.map((shot, place) => ({ ...shot, at: this.#shown[place] ?? null }));
+    const shots = asked(rally.shots, strokes).map((shot, place) => ({ ...shot, at: this.#shown[place] ?? null }));
     const comparison = compare({ shots, end: rally.end }, chartedFrom(answer.recent, this.#keyed), state.detail);
     const before = phase === "result" ? comparisons.slice(0, -1) : comparisons;
     this.#change({ phase: "result", comparison, comparisons: [...before, comparison], message: "" });

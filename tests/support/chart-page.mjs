@@ -6,7 +6,7 @@ import { readFile } from "node:fs/promises";
 import { createRequire } from "node:module";
 import { fileURLToPath } from "node:url";
 import { LocalChart } from "../../overlay/shared/charting/local-chart.js";
-import { SCHEME } from "../../overlay/shared/charting/keys.js";
+import { SCHEME } from "../../overlay/shared/charting/scheme.js";
 import { Typist } from "../../overlay/tests/support/typist.js";
 import { readChart } from "../oracle/chart.mjs";
 import { openBrowser, openPage } from "./browser.mjs";

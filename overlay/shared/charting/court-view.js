@@ -7,13 +7,15 @@
  * @import { Answer } from "./local-chart.js"
  * @import { Keys } from "./keys.js"
  * @import { Line } from "./lines.js"
+ * @import { Hand } from "./presets.js"
  * @import { State } from "./recorder.js"
  */
 import { html, nothing, repeat } from "../html.js";
 import { standing } from "./depths.js";
 import { REACH, lineOf } from "./editing.js";
-import { keySign, SCHEME } from "./keys.js";
+import { keySign } from "./layouts.js";
 import { linesOf } from "./lines.js";
+import { schemeOf } from "./presets.js";
 import { nextStroke, nextTeam } from "./recorder.js";
 import { armedWords, entryWords, latestWord, modeWord, said, scoreWords, teamName } from "./words.js";
 
@@ -27,13 +29,24 @@ import { armedWords, entryWords, latestWord, modeWord, said, scoreWords, teamNam
  * @property {boolean} keysShown whether every key has its button
  */
 
-const GROUPS = /** @type {const} */ (["cues", "shots", "ends", "fixing"]);
+/** The groups of keys, as the hands lie. @type {Readonly<Record<Hand, readonly string[]>>} */
+const GROUPS = {
+  right: ["cues", "shots", "ends", "fixing"],
+  left: ["shots", "cues", "ends", "fixing"],
+  pad: ["cues", "shots", "ends", "fixing"],
+};
+/** @type {Readonly<Record<Hand, Readonly<Record<string, string>>>>} */
 const HEADINGS = {
-  cues: "Cues and contact: left hand",
-  shots: "Shots: right hand and thumb",
+  right: { cues: "Cues and contact: left hand", shots: "Shots: right hand and thumb" },
+  left: { cues: "Cues and contact: right hand", shots: "Shots: left hand and thumb" },
+  pad: { cues: "Cues and contact: left hand", shots: "Shots: right hand on the number pad" },
+};
+const OTHER_HEADINGS = /** @type {Record<string, string>} */ ({
   ends: "Ends: first how, then who",
   fixing: "Fixing mistakes",
-};
+});
+/** Keys of a row of the shots. */
+const ROW = 4;
 const DETAILS = { shots: "Every shot", ends: "Rally results and cues", score: "Score only" };
 
 /** @param {string} selector @returns {HTMLElement} */
@@ -142,21 +155,30 @@ function handy({ header, answer, state }, hands) {
 
 /** Every key as a button. @param {OnCourt} view @param {Hands} hands @param {ReadonlySet<string>} [without] actions that mean nothing here */
 export const pad = ({ header, state }, hands, without = new Set()) => html`
-  <div class="pad">
-    ${GROUPS.map(
+  <div class="pad" data-hand=${hands.keys.hand}>
+    ${GROUPS[hands.keys.hand].map(
       (group) => html`
         <section class="group" data-group=${group}>
-          <h2>${HEADINGS[group]}</h2>
-          ${inOrder(group, hands.left)
+          <h2>${HEADINGS[hands.keys.hand][group] ?? OTHER_HEADINGS[group]}</h2>
+          ${inOrder(group, hands)
             .filter((action) => !without.has(action))
             .map((action) => keyButton(action, header, state, hands))}
         </section>`,
     )}
   </div>`;
 
-/** The arrow to the left stands left. @param {string} group @param {Team} left */
-function inOrder(group, left) {
-  const actions = SCHEME.filter((key) => key.group === group).map(({ action }) => action);
+/** As the keys lie: the arrow to the left stands left, the shots of a left hand the other way round. @param {string} group @param {Hands} hands */
+function inOrder(group, { keys, left }) {
+  const actions = schemeOf(keys)
+    .filter((key) => key.group === group)
+    .map(({ action }) => action);
+  if (group === "shots" && keys.hand === "left") {
+    const [next = "", ...strokes] = actions;
+    const rows = Array.from({ length: Math.ceil(strokes.length / ROW) }, (_, row) =>
+      strokes.slice(row * ROW, (row + 1) * ROW).reverse(),
+    );
+    return [next, ...rows.flat()];
+  }
   if (left === "a") return actions;
   const changed = /** @type {Record<string, string>} */ ({ "team:a": "team:b", "team:b": "team:a" });
   return actions.map((action) => changed[action] ?? action);
@@ -164,7 +186,7 @@ function inOrder(group, left) {
 
 /** @param {string} action @param {MatchHeader} header @param {State} state @param {Hands} hands @param {string} [says] in place of its usual words */
 function keyButton(action, header, state, hands, says) {
-  const words = says ?? SCHEME.find((key) => key.action === action)?.words ?? action;
+  const words = says ?? schemeOf(hands.keys).find((key) => key.action === action)?.words ?? action;
   return html`<button type="button" data-action=${action} aria-pressed=${isArmed(action, state) ? "true" : nothing}
     ><kbd>${signs(hands)(action)}</kbd
     ><span>${words.replace("{a}", header.teams.a.name).replace("{b}", header.teams.b.name)}</span></button

@@ -4,7 +4,7 @@
 /** @import { Hands } from "./court-view.js" */
 import { html, nothing } from "../html.js";
 import { signs } from "./court-view.js";
-import { SCHEME } from "./keys.js";
+import { SCHEME } from "./scheme.js";
 
 /**
  * @param {Pick<Hands, "keys" | "layout">} hands @param {boolean} running

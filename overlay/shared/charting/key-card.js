@@ -3,25 +3,19 @@
 // page, A4 or Letter, upright or across. Black on white; groups differ by their rim. The
 // same lessons stand on the page behind the key for help.
 
-/** @import { Keys } from "./keys.js" */
+/**
+ * @import { Place } from "./board.js"
+ * @import { Keys } from "./keys.js"
+ * @import { Key } from "./scheme.js"
+ */
 import { html } from "../html.js";
-import { SCHEME, keySign } from "./keys.js";
+import { board } from "./board.js";
+import { plain } from "./key-form.js";
+import { boardOf, keySign } from "./layouts.js";
+import { schemeOf } from "./presets.js";
 
-/** Where keys lie: [code, width], widths in quarters of a key. A row is 60 wide. @type {readonly (readonly [string, number])[][]} */
-const ROWS = [
-  [["Backquote", 4], ...codes("Digit", "1234567890"), ["Minus", 4], ["Equal", 4], ["Backspace", 8]],
-  [["", 6], ...codes("Key", "QWERTYUIOP"), ["BracketLeft", 4], ["BracketRight", 4], ["Backslash", 6]],
-  [["", 7], ...codes("Key", "ASDFGHJKL"), ["Semicolon", 4], ["Quote", 4], ["Enter", 9]],
-  [["", 9], ...codes("Key", "ZXCVBNM"), ["Comma", 4], ["Period", 4], ["Slash", 4], ["", 11]],
-  [
-    ["", 15],
-    ["Space", 26],
-    ["", 19],
-  ],
-];
-const ON_THE_ROWS = new Set(ROWS.flat().map(([code]) => code));
-/** The keys with a bump under the index fingers. */
-const BUMPS = new Set(["KeyF", "KeyJ"]);
+/** The keys with a bump under a finger that lies there. */
+const BUMPS = new Set(["KeyF", "KeyJ", "Numpad5"]);
 const GROUPS = {
   shots: "shots",
   cues: "cues, contact, sides",
@@ -30,30 +24,31 @@ const GROUPS = {
   film: "video and practice",
 };
 
-const EXAMPLE = [
-  "next",
-  "stroke:drop",
-  "stroke:dink",
-  "stroke:dink",
-  "cue:attackable",
-  "stroke:speedup:bounce",
-  "end:out",
-  "confirm",
-];
-
-/** @param {string} kind @param {string} letters @returns {[string, number][]} */
-function codes(kind, letters) {
-  return Array.from(letters, (letter) => [`${kind}${letter}`, 4]);
-}
+/** A whole rally: what happens, and its keys. */
+const EXAMPLE = {
+  all: {
+    words: "serve, return, drop, dink, a dink that is a high ball, a speedup that goes out",
+    actions: ["next", "stroke:drop", "stroke:dink", "stroke:dink", "cue:attackable", "stroke:speedup:bounce"],
+  },
+  few: {
+    words: "serve, return, drop, dink, a dink that is a high ball, a speedup (any other stroke) that goes out",
+    actions: ["next", "stroke:drop", "stroke:dink", "stroke:dink", "cue:attackable", "stroke:other"],
+  },
+};
 
 /** @param {Keys} keys @param {ReadonlyMap<string, string> | null} layout */
-export function keyCard({ codes }, layout) {
+export function keyCard(keys, layout) {
+  const { codes, hand, strokes } = keys;
   const sign = (/** @type {string} */ action) => keySign(codes[action] ?? "", layout);
-  const others = SCHEME.filter(({ action }) => !ON_THE_ROWS.has(codes[action] ?? ""));
+  const { places, width } = board(boardOf(layout), hand === "pad");
+  const drawn = new Set(places.map(({ code }) => code));
+  const scheme = schemeOf(keys);
+  const others = scheme.filter(({ action }) => !drawn.has(codes[action] ?? ""));
+  const example = EXAMPLE[strokes];
   return html`
-    <section class="key-card" aria-label="Key card">
+    <section class="key-card" aria-label="Key card" data-hand=${hand}>
       <h2>Rallytide: the keys for charting</h2>
-      <div class="board">${caps(codes, layout)}</div>
+      <div class="board" style="--columns: ${width}">${caps(places, new Map(scheme.map((key) => [codes[key.action] ?? "", key])), layout)}</div>
       <p class="others">
         ${others.map(
           ({ action, group, words }) =>
@@ -63,31 +58,25 @@ export function keyCard({ codes }, layout) {
       <p class="legend">
         ${Object.entries(GROUPS).map(([group, words]) => html`<span class="cap" data-group=${group}><i>${words}</i></span>`)}
       </p>
-      <div class="lessons">${lessons(sign)}</div>
+      <div class="lessons">${lessons(keys, sign)}</div>
       <p class="example">
-        <b>A whole rally, as an example: </b>serve, return, drop, dink, a dink that is a high ball, a speedup that goes
-        out: ${EXAMPLE.map((action) => html`<kbd>${sign(action)}</kbd> `)}
+        <b>A whole rally, as an example: </b>${example.words}: ${[...example.actions, "end:out", "confirm"].map((action) => html`<kbd>${sign(action)}</kbd> `)}
       </p>
     </section>`;
 }
 
-/** The keyboard, key by key. @param {Record<string, string>} codes @param {ReadonlyMap<string, string> | null} layout */
-function caps(codes, layout) {
-  const keyOf = new Map(SCHEME.map((key) => [codes[key.action] ?? "", key]));
-  return ROWS.flat().map(([code, width]) => {
-    const key = keyOf.get(code);
+/** The keyboard, key by key; on the number pad one sees that it is one. @param {readonly Place[]} places @param {ReadonlyMap<string, Key>} keyAt @param {ReadonlyMap<string, string> | null} layout */
+const caps = (places, keyAt, layout) =>
+  places.map(({ code, width, tall }) => {
+    const key = keyAt.get(code);
     const group = code === "" ? "none" : (key?.group ?? "free");
     const does = key === undefined ? "" : plain(key.words);
-    return html`<span class="cap" style="grid-column: span ${width}" data-group=${group} ?data-bump=${BUMPS.has(code)}
-      >${code === "" ? "" : html`<b>${keySign(code, layout)}</b><i>${does}</i>`}</span
+    return html`<span class="cap" style="grid-column: span ${width}; grid-row: span ${tall ? 2 : 1}" data-group=${group} ?data-bump=${BUMPS.has(code)}
+      >${code === "" ? "" : html`<b>${keySign(code, layout).replace(/^Num /, "")}</b><i>${does}</i>`}</span
     >`;
   });
-}
 
-/** @param {string} words */
-const plain = (words) => words.replace("{a}", "first team").replace("{b}", "second team");
-
-/** @type {readonly [string, readonly string[]][]} `{end:out}` stands for that action's key */
+/** @type {readonly [string, readonly string[]][]} `{end:out}` stands for that action's key, `{hand}` for the hand that has the cues. Some lines are for every stroke alone, some for few */
 const LESSONS = [
   [
     "The order of a rally",
@@ -95,12 +84,13 @@ const LESSONS = [
       "Serve: {next}",
       "Return: nothing, it comes with the third shot. {next} only if there is something to say about it",
       "Third shot: its stroke, {stroke:drop} drop, {stroke:drive} drive …",
+      "Third shot: its stroke, {stroke:drop} drop, {stroke:other} any other",
       "Then a key a stroke; {next} is a volley. The side changes by itself",
       "A shot was missed? {missed}, then the next stroke. Looked away? {gap}",
     ],
   ],
   [
-    "After a shot, with the left hand",
+    "After a shot, with the {hand} hand",
     [
       "What was seen: {cue:attackable} high ball, {cue:off_balance} off balance, {cue:awkward} awkward, {cue:net_cord} net cord",
       "About the ball before: {before} first",
@@ -129,17 +119,22 @@ const LESSONS = [
   ],
 ];
 
-/** @param {(action: string) => string} sign of a key */
-export const lessons = (sign) =>
+/** @param {Keys} keys @param {(action: string) => string} sign of a key */
+export const lessons = (keys, sign) =>
   LESSONS.map(
     ([title, lines]) => html`
       <div>
-        <h3>${title}</h3>
+        <h3>${title.replace("{hand}", keys.hand === "left" ? "right" : "left")}</h3>
         <ol>
-          ${lines.map(
-            (text) =>
-              html`<li>${text.split(/\{([^}]+)\}/).map((part, place) => (place % 2 === 0 ? part : html`<kbd>${sign(part)}</kbd>`))}</li>`,
-          )}
+          ${lines.filter((text) => isSaid(text, keys)).map((text) => html`<li>${withSigns(text, sign)}</li>`)}
         </ol>
       </div>`,
   );
+
+/** With every stroke, "other" is not among the ones to begin with. @param {string} text @param {Keys} keys */
+const isSaid = (text, { strokes }) =>
+  strokes === "few" ? !text.includes("{stroke:drive}") : !text.includes("{stroke:other}");
+
+/** @param {string} text @param {(action: string) => string} sign */
+const withSigns = (text, sign) =>
+  text.split(/\{([^}]+)\}/).map((part, place) => (place % 2 === 0 ? part : html`<kbd>${sign(part)}</kbd>`));

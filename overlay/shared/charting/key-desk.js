@@ -6,18 +6,19 @@
  * @import { Score } from "../../types/messages.js"
  * @import { Hands } from "./court-view.js"
  * @import { Keys } from "./keys.js"
+ * @import { Arrangement } from "./presets.js"
  * @import { Settings } from "./settings.js"
  */
 import { make } from "../dom.js";
-import { html, live, render } from "../html.js";
+import { html, render } from "../html.js";
 import { offer } from "./files.js";
 import { keyCard, lessons } from "./key-card.js";
+import { keyForm, wordsOf } from "./key-form.js";
 import {
-  SCHEME,
   actionFor,
   defaultKeys,
+  isChanged,
   keepKeys,
-  keySign,
   keysAt,
   keysText,
   mayMean,
@@ -25,6 +26,9 @@ import {
   readKeys,
   remap,
 } from "./keys.js";
+import { keySign } from "./layouts.js";
+import { Letters } from "./letters.js";
+import { HANDS, STROKES } from "./presets.js";
 import { keepSettings, readSettings } from "./settings.js";
 
 export class KeyDesk {
@@ -32,22 +36,21 @@ export class KeyDesk {
   keys = readKeys();
   /** @type {Settings} */
   settings = readSettings();
-  /** The browser's own map of the keyboard, where it tells. @type {ReadonlyMap<string, string> | null} */
-  layout = null;
+  /** What is printed on the keys. */
+  letters;
   #redraw;
   #card = make("div", { class: "card-place" });
   #dialog = make("dialog", { class: "keys", "aria-labelledby": "keys-heading" });
   #help = make("dialog", { class: "key-help", "aria-labelledby": "key-help-heading" });
   #words = "";
-  #chosen = SCHEME[0]?.action ?? "";
+  #chosen = "next";
   /** The action whose new key is awaited. @type {string | null} */
   #remapping = null;
-  /** Whether the browser tells its keyboard by itself. */
-  #told = false;
 
   /** @param {() => void} redraw called when other keys are in use */
   constructor(redraw) {
     this.#redraw = redraw;
+    this.letters = new Letters(() => this.#changed());
     document.body.append(this.#dialog, this.#help, this.#card);
     // The button that opened it would take the next space bar for itself.
     for (const dialog of [this.#dialog, this.#help]) {
@@ -64,7 +67,10 @@ export class KeyDesk {
       this.#help.close();
     });
     this.#draw();
-    this.#askForLayout();
+  }
+
+  get layout() {
+    return this.letters.signs;
   }
 
   show() {
@@ -93,7 +99,7 @@ export class KeyDesk {
 
   /** @param {KeyboardEvent} event @param {Hands} hands @returns {string | null} what it means for the chart, null: nothing */
   actionOf(event, hands) {
-    this.#learn(event);
+    this.letters.learn(event);
     if (this.#remapping !== null) {
       this.#remap(event, this.#remapping);
       return null;
@@ -108,16 +114,8 @@ export class KeyDesk {
       return null;
     const { target } = event;
     if (target instanceof HTMLInputElement || target instanceof HTMLSelectElement) return null;
-    if (target instanceof HTMLButtonElement && (event.code === "Enter" || event.code === "Space")) return null;
+    if (target instanceof HTMLButtonElement && /^(Enter|NumpadEnter|Space)$/.test(event.code)) return null;
     return actionFor(hands.keys, event.code);
-  }
-
-  /** Where the browser does not tell its keyboard, every key tells its own letter. @param {KeyboardEvent} event */
-  #learn({ code, key, shiftKey, ctrlKey, altKey }) {
-    if (this.#told || shiftKey || ctrlKey || altKey || !/^[\p{L}\p{N}\p{P}\p{S}]$/u.test(key)) return;
-    if (this.layout?.get(code) === key || keySign(code, this.layout) === key.toUpperCase()) return;
-    this.layout = new Map([...(this.layout ?? []), [code, key]]);
-    this.#changed();
   }
 
   /** @param {KeyboardEvent} event @param {string} action */
@@ -136,8 +134,12 @@ export class KeyDesk {
     this.#remapping = null;
     const other = actionFor(this.keys, event.code);
     const had = keySign(this.keys.codes[action] ?? "", this.layout);
-    const exchanged = other === null || other === action ? "" : `; \u201c${wordsOf(other)}\u201d has ${had} now`;
-    this.#choose(remap(this.keys, action, event.code), `\u201c${wordsOf(action)}\u201d has ${sign} now${exchanged}`);
+    const exchanged =
+      other === null || other === action ? "" : `; \u201c${wordsOf(this.keys, other)}\u201d has ${had} now`;
+    this.#choose(
+      remap(this.keys, action, event.code),
+      `\u201c${wordsOf(this.keys, action)}\u201d has ${sign} now${exchanged}`,
+    );
   }
 
   /** @param {Keys} keys @param {string} words said about it */
@@ -159,43 +161,40 @@ export class KeyDesk {
     this.#draw();
   }
 
+  /**
+   * Another arrangement, as a whole: single keys that were changed are not carried over,
+   * since what lies beside them is something else now.
+   * @param {Partial<Arrangement>} change
+   */
+  arrange(change) {
+    const lost = isChanged(this.keys) ? ". Keys you had changed are at its places again" : "";
+    const next = { ...defaultKeys({ ...this.keys, ...change }), on: this.keys.on };
+    this.#choose(next, `In use: ${HANDS[next.hand]}; ${STROKES[next.strokes]}${lost}`);
+  }
+
   #draw() {
     render(keyCard(this.keys, this.layout), this.#card);
     render(this.#form(), this.#dialog);
-    render(
-      helpWords((action) => keySign(this.keys.codes[action] ?? "", this.layout)),
-      this.#help,
-    );
+    render(helpWords(lessons(this.keys, (action) => keySign(this.keys.codes[action] ?? "", this.layout))), this.#help);
   }
 
   #form() {
-    return html`
-      <form method="dialog">
-        <h2 id="keys-heading">Shortcuts</h2>
-        <label class="tick">
-          <input type="checkbox" name="on" .checked=${live(this.keys.on)}
-            @change=${(/** @type {Event} */ { target }) => this.#choose({ ...this.keys, on: isTicked(target) }, "")} />
-          Single keys work (off: buttons only)
-        </label>
-        <label class="tick">
-          <input type="checkbox" name="arrows" .checked=${live(this.settings.arrowsFollow)}
-            @change=${(/** @type {Event} */ { target }) => this.set({ arrowsFollow: isTicked(target) })} />
-          Arrows change over when the teams change ends
-        </label>
-        <label>
-          Action
-          <select name="action" @change=${(/** @type {Event} */ { target }) => (this.#chosen = /** @type {HTMLSelectElement} */ (target).value)}>
-            ${SCHEME.map(({ action }) => html`<option value=${action}>${wordsOf(action)}</option>`)}
-          </select>
-        </label>
-        <button type="button" data-do="remap" @click=${() => this.#await()}>Record new key …</button>
-        <p class="keys-words" role="status">${this.#words}</p>
-        <button type="button" data-do="keys-save" @click=${() => offer("keys.json", keysText(this.keys))}>Export</button>
-        <label>Import <input name="file" type="file" accept=".json" @change=${(/** @type {Event} */ { target }) => void this.#load(/** @type {HTMLInputElement} */ (target))} /></label>
-        <button type="button" data-do="keys-default" @click=${() => this.#choose(defaultKeys(), "The keys are as they came")}>Reset</button>
-        <button type="button" data-do="print" @click=${() => this.#print()}>Print the key card</button>
-        <button value="">Close</button>
-      </form>`;
+    const { keys, settings, letters } = this;
+    return keyForm(
+      { keys, settings, letters, words: this.#words, action: this.#chosen },
+      {
+        arrange: (change) => this.arrange(change),
+        switchOn: (on) => this.#choose({ ...this.keys, on }, ""),
+        set: (change) => this.set(change),
+        chooseAction: (action) => (this.#chosen = action),
+        remap: () => this.#await(),
+        save: () => offer("keys.json", keysText(this.keys)),
+        load: (file) => void this.#load(file),
+        reset: () =>
+          this.#choose({ ...defaultKeys(this.keys), on: this.keys.on }, "Every key is where its arrangement has it"),
+        print: () => this.#print(),
+      },
+    );
   }
 
   #await() {
@@ -216,36 +215,12 @@ export class KeyDesk {
       this.#say(error instanceof Error ? error.message : String(error));
     }
   }
-
-  /** Only on a trusted address, and not in every browser. */
-  #askForLayout() {
-    const { keyboard } = /** @type {{ keyboard?: { getLayoutMap(): Promise<ReadonlyMap<string, string>> } }} */ (
-      navigator
-    );
-    void keyboard?.getLayoutMap().then(
-      (map) => {
-        this.#told = true;
-        this.layout = map;
-        this.#changed();
-      },
-      (error) => console.info(`this browser does not tell its keyboard: ${String(error)}`),
-    );
-  }
 }
 
 /** Gives no part of the page the focus, so that the next key is one for the chart. */
 export function leaveFocus() {
   if (document.activeElement instanceof HTMLElement) document.activeElement.blur();
 }
-
-/** @param {string} action */
-const wordsOf = (action) =>
-  (SCHEME.find((key) => key.action === action)?.words ?? action)
-    .replace("{a}", "first team")
-    .replace("{b}", "second team");
-
-/** @param {EventTarget | null} target */
-const isTicked = (target) => /** @type {HTMLInputElement} */ (target).checked;
 
 /** What is known nowhere else on the page: the cues and the strokes a newcomer asks about. */
 const MEANINGS = [
@@ -259,11 +234,11 @@ const MEANINGS = [
   ["around the post", "past the net post instead of over the net"],
 ];
 
-/** @param {(action: string) => string} sign */
-const helpWords = (sign) => html`
+/** @param {unknown} order the lessons of the key card */
+const helpWords = (order) => html`
   <form method="dialog">
     <h2 id="key-help-heading">What the keys mean</h2>
-    <div class="lessons">${lessons(sign)}</div>
+    <div class="lessons">${order}</div>
     <dl>${MEANINGS.map(([word, meaning]) => html`<dt>${word}</dt><dd>${meaning}</dd>`)}</dl>
     <button value="">Close</button>
   </form>`;

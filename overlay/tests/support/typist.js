@@ -3,7 +3,7 @@
 // is not typed; players and kinds of faults are never asked for and left out.
 // Every key is pressed when its entry was seen, further keys for it right after.
 
-import { SCHEME } from "../../shared/charting/keys.js";
+import { SCHEME } from "../../shared/charting/scheme.js";
 import { freshState, nextStroke, nextTeam, press } from "../../shared/charting/recorder.js";
 
 /** Between two keys for one entry, ms: quicker than the fastest exchange. */

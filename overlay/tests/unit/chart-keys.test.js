@@ -1,7 +1,8 @@
 // The charters' keys: nothing without a key, no key twice, a choice that survives.
 import assert from "node:assert/strict";
 import test from "node:test";
-import { SCHEME, actionFor, defaultKeys, keysText, parseKeys, remap } from "../../shared/charting/keys.js";
+import { actionFor, defaultKeys, keysText, parseKeys, remap } from "../../shared/charting/keys.js";
+import { SCHEME } from "../../shared/charting/scheme.js";
 
 test("no key means two things", () => {
   assert.equal(new Set(SCHEME.map(({ code }) => code)).size, SCHEME.length);
