@@ -10,7 +10,7 @@ use std::sync::Arc;
 use parking_lot::{Mutex, MutexGuard};
 use rallytide_bus::{Bus, BusError, Opened, TopicName};
 use rallytide_chart::{Header, MatchId};
-use rallytide_plugin_host::{Fault, PluginSet};
+use rallytide_plugin_host::{PluginFault, PluginSet};
 use serde_json::Value;
 
 use crate::cannot_do::{CannotDo, LogAttempt};
@@ -117,7 +117,7 @@ impl Courts {
     /// Runs every match that is on under other plugins, without anybody seeing
     /// it, and gives the faults they had.
     #[must_use]
-    pub fn try_plugins(&self, plugin_set: &PluginSet) -> Vec<Fault> {
+    pub fn try_plugins(&self, plugin_set: &PluginSet) -> Vec<PluginFault> {
         let charts = self
             .all()
             .into_iter()

@@ -19,7 +19,7 @@ use std::sync::Arc;
 use parking_lot::{Mutex, MutexGuard};
 use rallytide_bus::{Bus, Opened, TopicName};
 use rallytide_chart::MatchId;
-use rallytide_plugin_host::{Fault, PluginHealth, PluginSet, SwitchedOff};
+use rallytide_plugin_host::{PluginFault, PluginHealth, PluginSet, SwitchedOff};
 use rallytide_readings::Name;
 use serde::{Deserialize, Serialize};
 
@@ -49,7 +49,7 @@ pub struct CountedFault {
     pub entry: Option<String>,
     /// How many corrections the chart held.
     pub revision: u64,
-    /// The kind, as [`rallytide_plugin_host::FaultKind::word`] writes it.
+    /// The kind, as [`rallytide_plugin_host::PluginFaultKind::word`] writes it.
     pub kind: String,
     /// One sentence.
     pub message: String,
@@ -226,7 +226,7 @@ impl FaultKey {
     }
 }
 
-fn counted_fault(fault: &Fault, revision: u64) -> CountedFault {
+fn counted_fault(fault: &PluginFault, revision: u64) -> CountedFault {
     CountedFault {
         entry: fault.entry.as_ref().map(ToString::to_string),
         revision,

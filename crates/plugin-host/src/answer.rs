@@ -8,7 +8,7 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use crate::fault::{FaultKind, Offence};
+use crate::fault::{PluginFaultKind, Violation};
 use crate::handed_entries::EntriesSoFar;
 use crate::interface::wit;
 use crate::limits::{
@@ -77,10 +77,10 @@ impl AnswerCheck {
         &mut self,
         answer: Vec<wit::Change>,
         handed: EntriesSoFar<'_>,
-    ) -> Result<Changes, Offence> {
+    ) -> Result<Changes, Violation> {
         if answer.len() > CHANGES_PER_CALL {
-            return Err(Offence::new(
-                FaultKind::TooMany,
+            return Err(Violation::new(
+                PluginFaultKind::TooMany,
                 format!(
                     "it published {} changes in one call; {CHANGES_PER_CALL} are allowed",
                     answer.len()
@@ -111,7 +111,11 @@ impl AnswerCheck {
     }
 
     /// The key, and the place of its indicator among the declared ones.
-    fn key(&self, key: wit::Key, totals: &mut CallTotals) -> Result<(ReadingKey, usize), Offence> {
+    fn key(
+        &self,
+        key: wit::Key,
+        totals: &mut CallTotals,
+    ) -> Result<(ReadingKey, usize), Violation> {
         let place = self
             .declared
             .iter()
@@ -120,8 +124,8 @@ impl AnswerCheck {
         if let Some(player) = key.player
             && player >= self.players
         {
-            return Err(Offence::new(
-                FaultKind::ImpossibleValue,
+            return Err(Violation::new(
+                PluginFaultKind::ImpossibleValue,
                 format!(
                     "it published `{}` of player {player}; a team has {} here, counted from 0",
                     key.indicator, self.players
@@ -141,14 +145,14 @@ impl AnswerCheck {
         Ok((key, place))
     }
 
-    fn undeclared(&self, indicator: &str) -> Offence {
+    fn undeclared(&self, indicator: &str) -> Violation {
         match self.owners.get(indicator) {
-            Some(owner) => Offence::new(
-                FaultKind::ForeignIndicator,
+            Some(owner) => Violation::new(
+                PluginFaultKind::ForeignIndicator,
                 format!("it published `{indicator}`, which belongs to the plugin `{owner}`"),
             ),
-            None => Offence::new(
-                FaultKind::UndeclaredIndicator,
+            None => Violation::new(
+                PluginFaultKind::UndeclaredIndicator,
                 format!(
                     "it published `{}`, which its manifest does not declare",
                     shortened(indicator)
@@ -162,11 +166,11 @@ impl AnswerCheck {
         value: wit::Value,
         place: usize,
         totals: &mut CallTotals,
-    ) -> Result<Value, Offence> {
+    ) -> Result<Value, Violation> {
         let declared = &mut self.declared[place];
         let impossible = |what: String| {
-            Offence::new(
-                FaultKind::ImpossibleValue,
+            Violation::new(
+                PluginFaultKind::ImpossibleValue,
                 format!("it published `{}` with {what}", declared.indicator),
             )
         };
@@ -199,8 +203,8 @@ impl AnswerCheck {
             wit::Value::Flag(on) => Value::Flag { on },
         };
         match declared.form {
-            Some(form) if form != value.form() => Err(Offence::new(
-                FaultKind::ChangedType,
+            Some(form) if form != value.form() => Err(Violation::new(
+                PluginFaultKind::ChangedType,
                 format!(
                     "it published `{}` as a {} where it had been a {form}",
                     declared.indicator,
@@ -216,31 +220,31 @@ impl AnswerCheck {
 }
 
 impl CallTotals {
-    fn text(&mut self, bytes: usize) -> Result<(), Offence> {
+    fn text(&mut self, bytes: usize) -> Result<(), Violation> {
         self.text += bytes;
         if self.text <= TEXT_BYTES_PER_CALL {
             return Ok(());
         }
-        Err(Offence::new(
-            FaultKind::TextTooLong,
+        Err(Violation::new(
+            PluginFaultKind::TextTooLong,
             format!("its texts of one call are longer than {TEXT_BYTES_PER_CALL} bytes together"),
         ))
     }
 
-    fn name(&mut self, what: &str, name: &str) -> Result<(), Offence> {
+    fn name(&mut self, what: &str, name: &str) -> Result<(), Violation> {
         if name.len() > NAME_BYTES {
             return Err(too_long(what, name.len(), NAME_BYTES));
         }
         self.text(name.len())
     }
 
-    fn reasons_and_flags(&mut self, more: usize) -> Result<(), Offence> {
+    fn reasons_and_flags(&mut self, more: usize) -> Result<(), Violation> {
         self.reasons_and_flags += more;
         if self.reasons_and_flags <= REASONS_AND_FLAGS_PER_CALL {
             return Ok(());
         }
-        Err(Offence::new(
-            FaultKind::TooMany,
+        Err(Violation::new(
+            PluginFaultKind::TooMany,
             format!(
                 "it published more than {REASONS_AND_FLAGS_PER_CALL} reasons and flags in one call"
             ),
@@ -256,9 +260,9 @@ fn latest(mut changes: Changes) -> Changes {
     changes
 }
 
-fn too_long(what: &str, bytes: usize, limit: usize) -> Offence {
-    Offence::new(
-        FaultKind::TextTooLong,
+fn too_long(what: &str, bytes: usize, limit: usize) -> Violation {
+    Violation::new(
+        PluginFaultKind::TextTooLong,
         format!("it published a {what} of {bytes} bytes; {limit} are allowed"),
     )
 }
@@ -269,9 +273,9 @@ fn unit(number: f64) -> Option<f64> {
     (0.0..=1.0).contains(&number).then_some(number + 0.0)
 }
 
-fn too_many(key: &ReadingKey, what: &str, found: usize, limit: usize) -> Offence {
-    Offence::new(
-        FaultKind::TooMany,
+fn too_many(key: &ReadingKey, what: &str, found: usize, limit: usize) -> Violation {
+    Violation::new(
+        PluginFaultKind::TooMany,
         format!(
             "it published `{}` with {found} {what}; {limit} are allowed",
             key.indicator
@@ -284,7 +288,7 @@ fn reasons(
     why: Vec<wit::Reason>,
     handed: EntriesSoFar<'_>,
     totals: &mut CallTotals,
-) -> Result<Vec<Reason>, Offence> {
+) -> Result<Vec<Reason>, Violation> {
     if why.len() > REASONS_PER_READING {
         return Err(too_many(key, "reasons", why.len(), REASONS_PER_READING));
     }
@@ -292,8 +296,8 @@ fn reasons(
     let reason = |reason: wit::Reason| {
         totals.name("reason's code", &reason.code)?;
         let entry = handed.get(reason.entry).ok_or_else(|| {
-            Offence::new(
-                FaultKind::UnknownEntry,
+            Violation::new(
+                PluginFaultKind::UnknownEntry,
                 format!(
                     "it published `{}` and gave entry {} as a reason, which it was not handed",
                     key.indicator, reason.entry
@@ -311,7 +315,7 @@ fn reasons(
     let mut why = why
         .into_iter()
         .map(reason)
-        .collect::<Result<Vec<_>, Offence>>()?;
+        .collect::<Result<Vec<_>, Violation>>()?;
     why.sort_unstable();
     Ok(why)
 }
@@ -320,7 +324,7 @@ fn flags(
     key: &ReadingKey,
     mut flags: Vec<String>,
     totals: &mut CallTotals,
-) -> Result<Vec<String>, Offence> {
+) -> Result<Vec<String>, Violation> {
     if flags.len() > FLAGS_PER_READING {
         return Err(too_many(key, "flags", flags.len(), FLAGS_PER_READING));
     }

@@ -9,7 +9,7 @@ use std::sync::Arc;
 use rallytide_chart::Seq;
 
 use crate::answer::Changes;
-use crate::fault::Fault;
+use crate::fault::PluginFault;
 use crate::interface::wit;
 use crate::translate;
 use rallytide_readings::Name;
@@ -27,7 +27,7 @@ pub(crate) struct Delta {
     pub(crate) changed: Vec<Arc<Reading>>,
     pub(crate) gone: Vec<ReadingKey>,
     /// Why the plugin was stopped, if it was.
-    pub(crate) fault: Option<Fault>,
+    pub(crate) fault: Option<PluginFault>,
 }
 
 impl CurrentReadings {
@@ -90,7 +90,7 @@ impl CurrentReadings {
     }
 
     /// Withdraws every reading, for this fault.
-    pub(crate) fn withdraw(&mut self, fault: Fault) -> Delta {
+    pub(crate) fn withdraw(&mut self, fault: PluginFault) -> Delta {
         Delta {
             changed: Vec::new(),
             gone: std::mem::take(&mut self.readings).into_keys().collect(),

@@ -1,6 +1,6 @@
 //! What can go wrong once plugins run: a plugin's fault, or the host's own.
 //!
-//! A plugin that does anything it must not is stopped with a [`Fault`]: it is
+//! A plugin that does anything it must not is stopped with a [`PluginFault`]: it is
 //! told to the streamer, and the others go on. A [`HostFault`] is never the
 //! plugin's doing: it means that this program or the machine failed. The third
 //! kind, a file that is not taken at all, is [`PluginRefused`](crate::PluginRefused).
@@ -13,11 +13,11 @@ use rallytide_readings::Name;
 /// Why a plugin was stopped.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, thiserror::Error)]
 #[error("the plugin `{plugin}` was stopped {}: {message}", self.place())]
-pub struct Fault {
+pub struct PluginFault {
     /// Which plugin.
     pub plugin: Name,
     /// What sort of fault.
-    pub kind: FaultKind,
+    pub kind: PluginFaultKind,
     /// What it did, in one sentence.
     pub message: String,
     /// The entry that it was handed; `None`: it was starting the match.
@@ -26,7 +26,7 @@ pub struct Fault {
     pub seq: Seq,
 }
 
-impl Fault {
+impl PluginFault {
     fn place(&self) -> String {
         match &self.entry {
             None => "as it started the match".into(),
@@ -38,7 +38,7 @@ impl Fault {
 /// The sorts of faults.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 #[serde(rename_all = "snake_case")]
-pub enum FaultKind {
+pub enum PluginFaultKind {
     /// It used up its fuel: most likely a loop without end.
     OutOfFuel,
     /// It held the host up for longer than its clock allows, with fuel left. The
@@ -79,7 +79,7 @@ pub enum FaultKind {
     SettingsRefused,
 }
 
-impl FaultKind {
+impl PluginFaultKind {
     /// The kind as it is written.
     #[must_use]
     pub fn word(self) -> &'static str {
@@ -155,13 +155,13 @@ impl HostFault {
 
 /// What a plugin did wrong, before it is known where.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(crate) struct Offence {
-    pub(crate) kind: FaultKind,
+pub(crate) struct Violation {
+    pub(crate) kind: PluginFaultKind,
     pub(crate) message: String,
 }
 
-impl Offence {
-    pub(crate) fn new(kind: FaultKind, message: impl Into<String>) -> Self {
+impl Violation {
+    pub(crate) fn new(kind: PluginFaultKind, message: impl Into<String>) -> Self {
         Self {
             kind,
             message: message.into(),
@@ -175,9 +175,9 @@ mod tests {
 
     #[test]
     fn a_fault_says_which_plugin_where_and_what() {
-        let fault = Fault {
+        let fault = PluginFault {
             plugin: "tilt".into(),
-            kind: FaultKind::OutOfFuel,
+            kind: PluginFaultKind::OutOfFuel,
             message: "it used up its fuel".into(),
             entry: EntryId::new("r1s2"),
             seq: Seq(7),
@@ -191,9 +191,9 @@ mod tests {
     #[test]
     fn kinds_are_written_alike_everywhere() {
         for kind in [
-            FaultKind::OutOfFuel,
-            FaultKind::BrokenAnswer,
-            FaultKind::SettingsRefused,
+            PluginFaultKind::OutOfFuel,
+            PluginFaultKind::BrokenAnswer,
+            PluginFaultKind::SettingsRefused,
         ] {
             assert_eq!(
                 serde_json::to_string(&kind).unwrap(),

@@ -5,7 +5,7 @@
 
 use serde::Serialize;
 
-use crate::fault::{Fault, HostFault};
+use crate::fault::{HostFault, PluginFault};
 use crate::loader::PluginCode;
 use crate::log::LogLine;
 use crate::plugin_set::MissingSource;
@@ -55,7 +55,7 @@ pub enum PluginState {
     /// It was at fault.
     Stopped {
         /// What it did.
-        fault: Fault,
+        fault: PluginFault,
     },
     /// The host failed to run it.
     Failed {

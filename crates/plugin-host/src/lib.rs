@@ -45,7 +45,7 @@ mod wasm_instance;
 
 pub use backstop::TimeLimits;
 pub use compiled::CacheUse;
-pub use fault::{Fault, FaultKind, HostFault};
+pub use fault::{HostFault, PluginFault, PluginFaultKind};
 pub use health::{PluginHealth, PluginState};
 pub use loader::{LoaderConfig, PluginCode, PluginLoader};
 pub use log::{LogLine, Severity};

@@ -233,12 +233,12 @@ fn describe(
     pre: &PluginPre<HostState>,
     backstop: &Arc<Backstop>,
 ) -> Result<(Manifest, u64), RefusedReason> {
-    let stopped = |offence: crate::fault::Offence| RefusedReason::Stopped {
-        kind: offence.kind,
-        message: offence.message,
+    let stopped = |violation: crate::fault::Violation| RefusedReason::Stopped {
+        kind: violation.kind,
+        message: violation.message,
     };
     let mut instance = WasmInstance::new(pre, backstop).map_err(|none| match none {
-        InstantiateError::Offence(offence) => stopped(offence),
+        InstantiateError::Violation(violation) => stopped(violation),
         InstantiateError::Mistyped(detail) => RefusedReason::MistypedGuest { detail },
         InstantiateError::Host(fault) => RefusedReason::Host(fault),
     })?;

@@ -10,7 +10,7 @@ use rallytide_chart::{Effective, EntryId, Seq};
 
 use crate::answer::{AnswerCheck, Changes};
 use crate::current_readings::{CurrentReadings, Delta};
-use crate::fault::{Fault, FaultKind, HostFault, Offence};
+use crate::fault::{HostFault, PluginFault, PluginFaultKind, Violation};
 use crate::handed_entries::{EntriesSoFar, HandedEntries};
 use crate::health::{PluginHealth, PluginState};
 use crate::interface::wit;
@@ -55,7 +55,7 @@ impl InstanceState {
 #[derive(Debug, Clone)]
 enum EndReason {
     /// It was at fault.
-    Fault(Fault),
+    Fault(PluginFault),
     /// The host could not make an instance of it.
     Host(HostFault),
     /// It was not to run at all.
@@ -73,8 +73,8 @@ impl PluginInstance {
             Err(InstantiateError::Mistyped(detail)) => {
                 ended(EndReason::Host(HostFault::new("make an instance", detail)))
             }
-            Err(InstantiateError::Offence(offence)) => {
-                ended(EndReason::Fault(fault(code.id(), offence, None, Seq(0))))
+            Err(InstantiateError::Violation(violation)) => {
+                ended(EndReason::Fault(fault(code.id(), violation, None, Seq(0))))
             }
         };
         Self::with_state(code, answer_check, state)
@@ -114,8 +114,8 @@ impl PluginInstance {
         let answer = self.count(called).and_then(|answer| {
             answer.map_err(|sentence| {
                 let sentence = shortened_to(&sentence, SENTENCE_SHOWN);
-                Offence::new(
-                    FaultKind::SettingsRefused,
+                Violation::new(
+                    PluginFaultKind::SettingsRefused,
                     format!("it refused its settings: {sentence}"),
                 )
             })
@@ -145,13 +145,13 @@ impl PluginInstance {
     /// Takes the answer over into the current readings, or stops the plugin for it.
     fn settle(
         &mut self,
-        answer: Result<Changes, Offence>,
+        answer: Result<Changes, Violation>,
         entry: Option<&EntryId>,
         seq: Seq,
     ) -> Delta {
         let within = answer.and_then(|changes| match self.current.len_after(&changes) {
-            readings if readings > READINGS_PER_PLUGIN => Err(Offence::new(
-                FaultKind::TooMany,
+            readings if readings > READINGS_PER_PLUGIN => Err(Violation::new(
+                PluginFaultKind::TooMany,
                 format!(
                     "it would have {readings} readings at a time; {READINGS_PER_PLUGIN} are allowed"
                 ),
@@ -160,8 +160,8 @@ impl PluginInstance {
         });
         match within {
             Ok(changes) => self.current.apply(self.code.id(), seq, changes),
-            Err(offence) => {
-                let fault = fault(self.id(), offence, entry.cloned(), seq);
+            Err(violation) => {
+                let fault = fault(self.id(), violation, entry.cloned(), seq);
                 let log = self.log().clone();
                 self.state = InstanceState::Ended {
                     reason: EndReason::Fault(fault.clone()),
@@ -178,7 +178,7 @@ impl PluginInstance {
     }
 
     /// What ended it, if that was its own doing.
-    pub(crate) fn fault(&self) -> Option<&Fault> {
+    pub(crate) fn fault(&self) -> Option<&PluginFault> {
         match &self.state {
             InstanceState::Ended {
                 reason: EndReason::Fault(fault),
@@ -258,7 +258,7 @@ impl PluginInstance {
         }
     }
 
-    fn count<T>(&mut self, called: Called<T>) -> Result<T, Offence> {
+    fn count<T>(&mut self, called: Called<T>) -> Result<T, Violation> {
         self.calls += 1;
         self.fuel += called.fuel;
         self.most_fuel = self.most_fuel.max(called.fuel);
@@ -266,8 +266,8 @@ impl PluginInstance {
         self.most_time = self.most_time.max(called.time);
         let allowed = self.code.run_time();
         if self.time > allowed && called.outcome.is_ok() {
-            return Err(Offence::new(
-                FaultKind::OutOfTime,
+            return Err(Violation::new(
+                PluginFaultKind::OutOfTime,
                 format!(
                     "its calls took more than the {} ms that it has for a match",
                     allowed.as_millis()
@@ -289,11 +289,11 @@ fn microseconds(time: Duration) -> u64 {
     u64::try_from(time.as_micros()).unwrap_or(u64::MAX)
 }
 
-fn fault(plugin: &Name, offence: Offence, entry: Option<EntryId>, seq: Seq) -> Fault {
-    Fault {
+fn fault(plugin: &Name, violation: Violation, entry: Option<EntryId>, seq: Seq) -> PluginFault {
+    PluginFault {
         plugin: plugin.clone(),
-        kind: offence.kind,
-        message: offence.message,
+        kind: violation.kind,
+        message: violation.message,
         entry,
         seq,
     }

@@ -3,7 +3,7 @@
 //! Nothing of a refused file stays behind; the court it was meant for has not
 //! noticed it.
 
-use crate::fault::FaultKind;
+use crate::fault::PluginFaultKind;
 use crate::interface;
 
 /// A file that was not taken as a plugin.
@@ -104,7 +104,7 @@ pub enum RefusedReason {
     #[error("it was stopped as it was asked to describe itself: {message}")]
     Stopped {
         /// What sort of fault.
-        kind: FaultKind,
+        kind: PluginFaultKind,
         /// What it did.
         message: String,
     },

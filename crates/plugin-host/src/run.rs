@@ -18,7 +18,7 @@ use rallytide_scoring::Score;
 use crate::answer::AnswerCheck;
 use crate::batch::{self, Batch};
 use crate::current_readings::CurrentReadings;
-use crate::fault::Fault;
+use crate::fault::PluginFault;
 use crate::handed_entries::HandedEntries;
 use crate::health::{PluginHealth, PluginState};
 use crate::manifest::Manifest;
@@ -35,7 +35,7 @@ pub struct Run {
     sources: Vec<Vec<usize>>,
     suspended: Vec<Suspended>,
     handed: HandedEntries,
-    faults: Vec<Fault>,
+    faults: Vec<PluginFault>,
     /// The score as the plugins know it.
     score: Score,
 }
@@ -161,7 +161,7 @@ impl Run {
 
     /// Every fault of the run, in order.
     #[must_use]
-    pub fn faults(&self) -> &[Fault] {
+    pub fn faults(&self) -> &[PluginFault] {
         &self.faults
     }
 

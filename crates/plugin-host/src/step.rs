@@ -7,7 +7,7 @@ use rallytide_readings::{Reading, ReadingKey};
 use rallytide_scoring::Score;
 
 use crate::current_readings::Delta;
-use crate::fault::Fault;
+use crate::fault::PluginFault;
 
 /// An entry as it is handed to a run.
 #[derive(Debug, Clone, Copy)]
@@ -28,7 +28,7 @@ pub struct StepOutcome {
     /// The readings that are no more, sorted.
     pub gone: Vec<ReadingKey>,
     /// The plugins that were stopped at this entry.
-    pub faults: Vec<Fault>,
+    pub faults: Vec<PluginFault>,
 }
 
 impl StepOutcome {

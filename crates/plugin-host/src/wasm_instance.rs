@@ -12,7 +12,7 @@ use rallytide_chart::Seq;
 use wasmtime::{Error, ResourceLimiter, Store, Trap};
 
 use crate::backstop::Backstop;
-use crate::fault::{FaultKind, HostFault, Offence};
+use crate::fault::{HostFault, PluginFaultKind, Violation};
 use crate::interface::{HostFunctions, Plugin, PluginPre, wit};
 use crate::limits::{
     COPIED_BYTES, CORE_INSTANCES, MEMORIES, MEMORY_BYTES, START_FUEL, STEP_FUEL, TABLE_ELEMENTS,
@@ -104,7 +104,7 @@ impl wit::Host for HostState {}
 #[derive(Debug)]
 pub(crate) enum InstantiateError {
     /// The plugin's doing.
-    Offence(Offence),
+    Violation(Violation),
     /// Its functions are not of the types that the interface gives them.
     Mistyped(String),
     /// Not the plugin's doing.
@@ -114,7 +114,7 @@ pub(crate) enum InstantiateError {
 /// What a call came to, and what it took. The time is for people: nothing that
 /// a plugin says may depend on it.
 pub(crate) struct Called<T> {
-    pub(crate) outcome: Result<T, Offence>,
+    pub(crate) outcome: Result<T, Violation>,
     pub(crate) fuel: u64,
     pub(crate) time: Duration,
 }
@@ -146,7 +146,7 @@ impl WasmInstance {
             Ok(instance) => instance,
             Err(error) if is_guests_doing(&error) => {
                 let panic = store.data().log.panic();
-                return Err(InstantiateError::Offence(offence(
+                return Err(InstantiateError::Violation(violation(
                     &error, START_FUEL, panic,
                 )));
             }
@@ -217,7 +217,8 @@ impl WasmInstance {
             .get_fuel()
             .expect("the engine was made to count fuel");
         Called {
-            outcome: outcome.map_err(|error| offence(&error, fuel, self.store.data().log.panic())),
+            outcome: outcome
+                .map_err(|error| violation(&error, fuel, self.store.data().log.panic())),
             fuel: fuel - left,
             time,
         }
@@ -241,61 +242,61 @@ fn is_guests_doing(error: &Error) -> bool {
 }
 
 /// What an error of a call means.
-fn offence(error: &Error, fuel: u64, panic: Option<&str>) -> Offence {
+fn violation(error: &Error, fuel: u64, panic: Option<&str>) -> Violation {
     if let Some(over) = error.downcast_ref::<OverLimit>() {
-        return Offence::new(FaultKind::OutOfMemory, over.to_string());
+        return Violation::new(PluginFaultKind::OutOfMemory, over.to_string());
     }
     if let Some(logged) = error.downcast_ref::<TooMuchLogged>() {
-        return Offence::new(FaultKind::TooMuchLogged, logged.to_string());
+        return Violation::new(PluginFaultKind::TooMuchLogged, logged.to_string());
     }
     let Some(trap) = error.downcast_ref::<Trap>() else {
         return untyped(&flat(error));
     };
     match trap {
-        Trap::OutOfFuel => Offence::new(
-            FaultKind::OutOfFuel,
+        Trap::OutOfFuel => Violation::new(
+            PluginFaultKind::OutOfFuel,
             format!("it used up its {fuel} units of fuel in one call (a loop without end?)"),
         ),
-        Trap::Interrupt => Offence::new(
-            FaultKind::OutOfTime,
+        Trap::Interrupt => Violation::new(
+            PluginFaultKind::OutOfTime,
             "it took longer over one call than the host waits",
         ),
-        Trap::StackOverflow => Offence::new(
-            FaultKind::StackOverflow,
+        Trap::StackOverflow => Violation::new(
+            PluginFaultKind::StackOverflow,
             "its calls went too deep (a recursion without end?)",
         ),
         Trap::UnreachableCodeReached => match panic {
-            Some(panic) => Offence::new(FaultKind::Panicked, format!("it {panic}")),
-            None => Offence::new(
-                FaultKind::Trapped,
+            Some(panic) => Violation::new(PluginFaultKind::Panicked, format!("it {panic}")),
+            None => Violation::new(
+                PluginFaultKind::Trapped,
                 "it gave up without a word (`unreachable`)",
             ),
         },
-        Trap::MemoryOutOfBounds => Offence::new(
-            FaultKind::Trapped,
+        Trap::MemoryOutOfBounds => Violation::new(
+            PluginFaultKind::Trapped,
             "it reached outside its memory (a Rust plugin's recursion without end comes to this)",
         ),
-        other => Offence::new(FaultKind::Trapped, format!("it trapped: {other}")),
+        other => Violation::new(PluginFaultKind::Trapped, format!("it trapped: {other}")),
     }
 }
 
 /// Errors for which the engine has no type, told apart by their words; the
 /// tests hold on to these words, so that a new version of the engine shows.
-fn untyped(words: &str) -> Offence {
+fn untyped(words: &str) -> Violation {
     if words.contains("resource limit exceeded") {
-        return Offence::new(
-            FaultKind::OutOfMemory,
+        return Violation::new(
+            PluginFaultKind::OutOfMemory,
             format!("it wanted too much: {words}"),
         );
     }
     if words.contains("too much data is being copied") {
-        return Offence::new(
-            FaultKind::TooMuchCopied,
+        return Violation::new(
+            PluginFaultKind::TooMuchCopied,
             format!("its answer is larger than the {COPIED_BYTES} bytes that are copied"),
         );
     }
-    Offence::new(
-        FaultKind::BrokenAnswer,
+    Violation::new(
+        PluginFaultKind::BrokenAnswer,
         format!("its answer does not follow the interface: {words}"),
     )
 }

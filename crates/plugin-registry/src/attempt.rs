@@ -9,7 +9,7 @@ pub type Clock = Arc<dyn Fn() -> jiff::Timestamp + Send + Sync>;
 
 /// A file that was tried, changed or gone.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Attempt {
+pub struct LoadAttempt {
     /// When, on the host's clock.
     #[serde(serialize_with = "with_milliseconds")]
     pub at: jiff::Timestamp,
@@ -21,13 +21,13 @@ pub struct Attempt {
     pub version: Option<String>,
     /// What became of it.
     #[serde(flatten)]
-    pub outcome: AttemptOutcome,
+    pub outcome: LoadOutcome,
 }
 
 /// What became of a file.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[serde(tag = "outcome", rename_all = "snake_case")]
-pub enum AttemptOutcome {
+pub enum LoadOutcome {
     /// It runs from now on.
     Taken,
     /// It is no plugin that this host can run.
@@ -47,24 +47,24 @@ pub struct Objection {
     pub hint: Option<String>,
 }
 
-impl Attempt {
+impl LoadAttempt {
     /// Writes it to the log: a warning where the file does not run.
     pub(crate) fn log(&self) {
         let Self { file, .. } = self;
         let plugin = self.plugin.as_deref().unwrap_or("not known");
         let version = self.version.as_deref().unwrap_or("not known");
         match &self.outcome {
-            AttemptOutcome::Taken => {
+            LoadOutcome::Taken => {
                 tracing::info!(file, plugin, version, "a plugin file runs from now on");
             }
-            AttemptOutcome::Removed => {
+            LoadOutcome::Removed => {
                 tracing::info!(file, plugin, version, "a plugin file is gone");
             }
-            AttemptOutcome::Refused(Objection { message, hint }) => {
+            LoadOutcome::Refused(Objection { message, hint }) => {
                 let hint = hint.as_deref().unwrap_or("none");
                 tracing::warn!(file, reason = message, hint, "a plugin file is refused");
             }
-            AttemptOutcome::TurnedDown(Objection { message, hint }) => {
+            LoadOutcome::TurnedDown(Objection { message, hint }) => {
                 let hint = hint.as_deref().unwrap_or("none");
                 tracing::warn!(
                     file,

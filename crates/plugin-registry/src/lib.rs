@@ -13,6 +13,6 @@ mod attempt;
 mod registry;
 mod watch;
 
-pub use attempt::{Attempt, AttemptOutcome, Clock, Objection};
+pub use attempt::{Clock, LoadAttempt, LoadOutcome, Objection};
 pub use registry::{PluginRegistry, RegisteredPlugin, RegistryError, SwitchError, TrialRun};
 pub use watch::{Watch, WatchError, watch};

@@ -9,19 +9,19 @@ use std::time::SystemTime;
 
 use rallytide_plugin_host::limits::COMPONENT_BYTES;
 use rallytide_plugin_host::{
-    AssembleError, Fault, Manifest, PluginCode, PluginLoader, PluginRefused, PluginSet,
+    AssembleError, Manifest, PluginCode, PluginFault, PluginLoader, PluginRefused, PluginSet,
     PluginSettings, RefusedReason, Settings,
 };
 use serde::Serialize;
 
-use crate::attempt::{Attempt, AttemptOutcome, Clock, Objection};
+use crate::attempt::{Clock, LoadAttempt, LoadOutcome, Objection};
 
 /// How many attempts are kept; the oldest go first.
 const ATTEMPTS_KEPT: usize = 200;
 
 /// Runs a set of plugins on what is being played, without anybody seeing it,
 /// and gives the faults they had.
-pub type TrialRun<'a> = &'a dyn Fn(&PluginSet) -> Vec<Fault>;
+pub type TrialRun<'a> = &'a dyn Fn(&PluginSet) -> Vec<PluginFault>;
 
 /// Which plugins run, and why.
 pub struct PluginRegistry {
@@ -32,7 +32,7 @@ pub struct PluginRegistry {
     off: BTreeSet<String>,
     settings: Settings,
     plugin_set: Arc<PluginSet>,
-    attempts: VecDeque<Attempt>,
+    attempts: VecDeque<LoadAttempt>,
     clock: Clock,
 }
 
@@ -146,7 +146,7 @@ impl PluginRegistry {
     }
 
     /// Every attempt that is kept, the oldest first.
-    pub fn attempts(&self) -> impl Iterator<Item = &Attempt> {
+    pub fn attempts(&self) -> impl Iterator<Item = &LoadAttempt> {
         self.attempts.iter()
     }
 
@@ -187,7 +187,7 @@ impl PluginRegistry {
     pub fn look(&mut self, trial: TrialRun<'_>) -> Result<Option<Arc<PluginSet>>, RegistryError> {
         let before = self.attempts.len();
         let changed = self.take_changes(trial);
-        self.attempts.iter().skip(before).for_each(Attempt::log);
+        self.attempts.iter().skip(before).for_each(LoadAttempt::log);
         self.forget_the_oldest();
         changed
     }
@@ -324,7 +324,7 @@ impl PluginRegistry {
             // another one in a built-in one's place.
             Err(error) => tracing::error!(%error, "the plugins left do not fit each other"),
         }
-        self.note(path, Some(&code), AttemptOutcome::Removed);
+        self.note(path, Some(&code), LoadOutcome::Removed);
     }
 
     fn try_file(&mut self, path: &Path, stamp: Stamp, trial: TrialRun<'_>) {
@@ -341,11 +341,11 @@ impl PluginRegistry {
             .or_insert(KnownFile { stamp, code: None });
         file.stamp = stamp;
         match loaded {
-            Err(objection) => self.note(path, None, AttemptOutcome::Refused(objection)),
+            Err(objection) => self.note(path, None, LoadOutcome::Refused(objection)),
             Ok(code) => {
                 let outcome = match self.take(path, &code, trial) {
-                    Ok(()) => AttemptOutcome::Taken,
-                    Err(objection) => AttemptOutcome::TurnedDown(objection),
+                    Ok(()) => LoadOutcome::Taken,
+                    Err(objection) => LoadOutcome::TurnedDown(objection),
                 };
                 self.note(path, Some(&code), outcome);
             }
@@ -376,8 +376,8 @@ impl PluginRegistry {
         Ok(())
     }
 
-    fn note(&mut self, path: &Path, code: Option<&PluginCode>, outcome: AttemptOutcome) {
-        self.attempts.push_back(Attempt {
+    fn note(&mut self, path: &Path, code: Option<&PluginCode>, outcome: LoadOutcome) {
+        self.attempts.push_back(LoadAttempt {
             at: (self.clock)(),
             file: file_name(path),
             plugin: code.map(|code| code.id().to_string()),
@@ -388,7 +388,7 @@ impl PluginRegistry {
 }
 
 /// The first fault of the plugin itself; what others do is not its doing.
-fn own_fault<'a>(faults: &'a [Fault], plugin: &str) -> Option<&'a Fault> {
+fn own_fault<'a>(faults: &'a [PluginFault], plugin: &str) -> Option<&'a PluginFault> {
     faults.iter().find(|fault| *fault.plugin == *plugin)
 }
 

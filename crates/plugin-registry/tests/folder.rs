@@ -9,9 +9,7 @@ use std::sync::mpsc;
 use std::time::Duration;
 
 use rallytide_plugin_host::{LoaderConfig, PluginLoader, Settings};
-use rallytide_plugin_registry::{
-    AttemptOutcome, PluginRegistry, RegistryError, SwitchError, watch,
-};
+use rallytide_plugin_registry::{LoadOutcome, PluginRegistry, RegistryError, SwitchError, watch};
 
 fn registry(folder: &Path) -> Result<PluginRegistry, RegistryError> {
     let loader = PluginLoader::new(&LoaderConfig { cache: None }).unwrap();
@@ -20,11 +18,11 @@ fn registry(folder: &Path) -> Result<PluginRegistry, RegistryError> {
 }
 
 fn outcomes(registry: &PluginRegistry) -> Vec<(String, &'static str)> {
-    let word = |outcome: &AttemptOutcome| match outcome {
-        AttemptOutcome::Taken => "taken",
-        AttemptOutcome::Refused(_) => "refused",
-        AttemptOutcome::TurnedDown(_) => "turned down",
-        AttemptOutcome::Removed => "removed",
+    let word = |outcome: &LoadOutcome| match outcome {
+        LoadOutcome::Taken => "taken",
+        LoadOutcome::Refused(_) => "refused",
+        LoadOutcome::TurnedDown(_) => "turned down",
+        LoadOutcome::Removed => "removed",
     };
     registry
         .attempts()
@@ -128,7 +126,7 @@ fn a_file_longer_than_any_plugin_is_refused_without_being_read() {
     huge.set_len(3 << 30).unwrap();
     let registry = registry(folder.path()).unwrap();
     let attempt = registry.attempts().next().unwrap();
-    let AttemptOutcome::Refused(objection) = &attempt.outcome else {
+    let LoadOutcome::Refused(objection) = &attempt.outcome else {
         panic!("{attempt:?}");
     };
     assert!(

@@ -7,7 +7,7 @@ use std::path::Path;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use rallytide_court::Courts;
-use rallytide_plugin_host::{Fault, PluginSet, PluginSettings};
+use rallytide_plugin_host::{PluginFault, PluginSet, PluginSettings};
 use rallytide_plugin_registry::{PluginRegistry, SwitchError, Watch, WatchError, watch};
 use rallytide_server::{PluginDesk, PluginRefusal};
 use serde_json::{Map, Value, json};
@@ -41,7 +41,7 @@ impl HostPlugins {
         }
     }
 
-    fn trial(&self) -> impl Fn(&PluginSet) -> Vec<Fault> + '_ {
+    fn trial(&self) -> impl Fn(&PluginSet) -> Vec<PluginFault> + '_ {
         |plugin_set| self.courts.try_plugins(plugin_set)
     }
 

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use rallytide_plugin_host::{LoaderConfig, PluginLoader, PluginSet, Run};
-use rallytide_plugin_registry::{AttemptOutcome, Objection, PluginRegistry, RegistryError};
+use rallytide_plugin_registry::{LoadOutcome, Objection, PluginRegistry, RegistryError};
 
 use crate::failure::Failure;
 
@@ -44,8 +44,8 @@ pub(crate) fn registry(
     })?;
     for attempt in registry.attempts() {
         match &attempt.outcome {
-            AttemptOutcome::Refused(Objection { message, hint })
-            | AttemptOutcome::TurnedDown(Objection { message, hint }) => {
+            LoadOutcome::Refused(Objection { message, hint })
+            | LoadOutcome::TurnedDown(Objection { message, hint }) => {
                 eprintln!(
                     "warning: the plugin file `{}` is left out: {message}",
                     attempt.file
@@ -54,7 +54,7 @@ pub(crate) fn registry(
                     eprintln!("hint: {hint}");
                 }
             }
-            AttemptOutcome::Taken | AttemptOutcome::Removed => {}
+            LoadOutcome::Taken | LoadOutcome::Removed => {}
         }
     }
     for suspended in registry.plugin_set().suspended() {

@@ -82,37 +82,37 @@ fn passes(answer: Vec<wit::Change>) -> Vec<Option<Content>> {
 }
 
 #[track_caller]
-fn offends(answer: Vec<wit::Change>, kind: FaultKind, words: &str) {
-    let offence = check().check(answer, entries().first(2)).unwrap_err();
-    assert_eq!(offence.kind, kind, "{}", offence.message);
-    assert!(offence.message.contains(words), "{}", offence.message);
+fn offends(answer: Vec<wit::Change>, kind: PluginFaultKind, words: &str) {
+    let violation = check().check(answer, entries().first(2)).unwrap_err();
+    assert_eq!(violation.kind, kind, "{}", violation.message);
+    assert!(violation.message.contains(words), "{}", violation.message);
 }
 
 #[test]
-fn an_indicator_that_is_not_declared_is_an_offence() {
+fn an_indicator_that_is_not_declared_is_a_violation() {
     offends(
         set(|reading| reading.key = key("slope")),
-        FaultKind::UndeclaredIndicator,
+        PluginFaultKind::UndeclaredIndicator,
         "`slope`, which its manifest does not declare",
     );
     offends(
         vec![wit::Change::Gone(key("slope"))],
-        FaultKind::UndeclaredIndicator,
+        PluginFaultKind::UndeclaredIndicator,
         "`slope`",
     );
 }
 
 #[test]
-fn an_indicator_of_another_plugin_is_an_offence_that_names_it() {
+fn an_indicator_of_another_plugin_is_a_violation_that_names_it() {
     offends(
         set(|reading| reading.key = key("depth")),
-        FaultKind::ForeignIndicator,
+        PluginFaultKind::ForeignIndicator,
         "`depth`, which belongs to the plugin `stand`",
     );
 }
 
 #[test]
-fn numbers_outside_their_range_are_offences() {
+fn numbers_outside_their_range_are_violations() {
     let lean = |strength| {
         wit::Value::Lean(wit::Lean {
             toward: None,
@@ -123,7 +123,7 @@ fn numbers_outside_their_range_are_offences() {
         for value in [lean(number), wit::Value::Chance(number)] {
             offends(
                 set(|reading| reading.value = value),
-                FaultKind::ImpossibleValue,
+                PluginFaultKind::ImpossibleValue,
                 "not from 0 to 1",
             );
         }
@@ -135,11 +135,11 @@ fn numbers_outside_their_range_are_offences() {
 }
 
 #[test]
-fn a_part_above_its_whole_is_an_offence() {
+fn a_part_above_its_whole_is_a_violation() {
     let share = |part, whole| wit::Value::Share(wit::Share { part, whole });
     offends(
         set(|reading| reading.value = share(3, 2)),
-        FaultKind::ImpossibleValue,
+        PluginFaultKind::ImpossibleValue,
         "a share of 3 of 2",
     );
     passes(set(|reading| reading.value = share(0, 0)));
@@ -157,17 +157,17 @@ fn minus_zero_becomes_zero() {
 }
 
 #[test]
-fn a_player_that_the_team_does_not_have_is_an_offence() {
+fn a_player_that_the_team_does_not_have_is_a_violation() {
     let of = |player| set(move |reading| reading.key.player = Some(player));
     passes(of(1));
-    offends(of(2), FaultKind::ImpossibleValue, "player 2");
+    offends(of(2), PluginFaultKind::ImpossibleValue, "player 2");
     let mut singles = check();
     singles.players = 1;
     assert!(singles.check(of(1), entries().first(2)).is_err());
 }
 
 #[test]
-fn a_value_of_another_type_than_before_is_an_offence() {
+fn a_value_of_another_type_than_before_is_a_violation() {
     let mut answer_check = check();
     let answer = |value| vec![wit::Change::Set(reading(value))];
     answer_check
@@ -176,27 +176,27 @@ fn a_value_of_another_type_than_before_is_an_offence() {
     answer_check
         .check(answer(wit::Value::Count(2)), entries().first(2))
         .unwrap();
-    let offence = answer_check
+    let violation = answer_check
         .check(answer(wit::Value::Flag(true)), entries().first(2))
         .unwrap_err();
-    assert_eq!(offence.kind, FaultKind::ChangedType);
+    assert_eq!(violation.kind, PluginFaultKind::ChangedType);
     assert!(
-        offence
+        violation
             .message
             .contains("as a flag where it had been a count")
     );
 }
 
 #[test]
-fn a_reason_that_names_an_entry_never_handed_over_is_an_offence() {
+fn a_reason_that_names_an_entry_never_handed_over_is_a_violation() {
     offends(
         set(|reading| reading.remarks = Some(because(vec![reason("air", 3)]))),
-        FaultKind::UnknownEntry,
+        PluginFaultKind::UnknownEntry,
         "entry 3",
     );
     offends(
         set(|reading| reading.remarks = Some(because(vec![reason("air", 0)]))),
-        FaultKind::UnknownEntry,
+        PluginFaultKind::UnknownEntry,
         "entry 0",
     );
     passes(set(|reading| {
@@ -241,12 +241,12 @@ fn of_two_changes_under_one_key_the_last_one_counts() {
 }
 
 #[test]
-fn counts_beyond_their_limits_are_offences_and_at_them_are_not() {
+fn counts_beyond_their_limits_are_violations_and_at_them_are_not() {
     let slotted = |slot: usize| set(|reading| reading.key.slot = Some(slot.to_string())).remove(0);
     passes((0..CHANGES_PER_CALL).map(slotted).collect());
     offends(
         (0..=CHANGES_PER_CALL).map(slotted).collect(),
-        FaultKind::TooMany,
+        PluginFaultKind::TooMany,
         "257 changes",
     );
     let reasons =
@@ -254,13 +254,17 @@ fn counts_beyond_their_limits_are_offences_and_at_them_are_not() {
     passes(reasons(REASONS_PER_READING));
     offends(
         reasons(REASONS_PER_READING + 1),
-        FaultKind::TooMany,
+        PluginFaultKind::TooMany,
         "33 reasons",
     );
     let flags =
         |count| set(move |reading| reading.remarks = Some(flagged(vec!["x".into(); count])));
     passes(flags(FLAGS_PER_READING));
-    offends(flags(FLAGS_PER_READING + 1), FaultKind::TooMany, "17 flags");
+    offends(
+        flags(FLAGS_PER_READING + 1),
+        PluginFaultKind::TooMany,
+        "17 flags",
+    );
     let many = |count: usize| -> Vec<wit::Change> {
         let slots = 0..count;
         slots
@@ -276,34 +280,34 @@ fn counts_beyond_their_limits_are_offences_and_at_them_are_not() {
     passes(many(REASONS_AND_FLAGS_PER_CALL / REASONS_PER_READING));
     offends(
         many(REASONS_AND_FLAGS_PER_CALL / REASONS_PER_READING + 1),
-        FaultKind::TooMany,
+        PluginFaultKind::TooMany,
         "more than 1024 reasons and flags",
     );
 }
 
 #[test]
-fn texts_beyond_their_limits_are_offences_and_at_them_are_not() {
+fn texts_beyond_their_limits_are_violations_and_at_them_are_not() {
     let text = |bytes| set(move |reading| reading.value = wit::Value::Text("x".repeat(bytes)));
     passes(text(TEXT_BYTES));
     offends(
         text(TEXT_BYTES + 1),
-        FaultKind::TextTooLong,
+        PluginFaultKind::TextTooLong,
         "1025 bytes; 1024",
     );
     let long = "x".repeat(NAME_BYTES + 1);
     offends(
         set(|reading| reading.key.slot = Some(long.clone())),
-        FaultKind::TextTooLong,
+        PluginFaultKind::TextTooLong,
         "slot of 65 bytes",
     );
     offends(
         set(|reading| reading.remarks = Some(flagged(vec![long.clone()]))),
-        FaultKind::TextTooLong,
+        PluginFaultKind::TextTooLong,
         "flag of 65 bytes",
     );
     offends(
         set(|reading| reading.remarks = Some(because(vec![reason(&long, 1)]))),
-        FaultKind::TextTooLong,
+        PluginFaultKind::TextTooLong,
         "reason's code of 65 bytes",
     );
     let many: Vec<wit::Change> = (0..70)
@@ -315,7 +319,7 @@ fn texts_beyond_their_limits_are_offences_and_at_them_are_not() {
             change
         })
         .collect();
-    offends(many, FaultKind::TextTooLong, "65536 bytes together");
+    offends(many, PluginFaultKind::TextTooLong, "65536 bytes together");
 }
 
 /// The host's copying limit counts in sizes of types, which change with the

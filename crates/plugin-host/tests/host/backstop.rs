@@ -4,7 +4,7 @@
 use std::time::Duration;
 
 use rallytide_plugin_host::{
-    FaultKind, LoaderConfig, PluginCode, PluginLoader, PluginSet, RefusedReason, Settings,
+    LoaderConfig, PluginCode, PluginFaultKind, PluginLoader, PluginSet, RefusedReason, Settings,
     TimeLimits,
 };
 
@@ -29,7 +29,7 @@ fn a_call_that_outlasts_its_time_is_ended_as_a_fault_of_its_own_kind() {
     let alone = play(vec![load("counts")], &Settings::new(), &chart(1));
     let played = play(vec![slow, load("counts")], &Settings::new(), &chart(1));
     let fault = played.fault();
-    assert_eq!(fault.kind, FaultKind::OutOfTime, "{fault}");
+    assert_eq!(fault.kind, PluginFaultKind::OutOfTime, "{fault}");
     assert!(fault.message.contains("longer over one call"), "{fault}");
     assert_eq!(
         played.readings, alone.readings,
@@ -47,7 +47,7 @@ fn a_plugin_whose_calls_together_outlast_their_time_is_stopped() {
     });
     let played = play(vec![busy], &Settings::new(), &chart(1));
     let fault = played.fault();
-    assert_eq!(fault.kind, FaultKind::OutOfTime, "{fault}");
+    assert_eq!(fault.kind, PluginFaultKind::OutOfTime, "{fault}");
     assert!(fault.message.contains("it has for a match"), "{fault}");
     assert_eq!(played.readings.last().unwrap().len(), 0);
 }
@@ -64,7 +64,7 @@ fn a_file_whose_description_outlasts_its_time_is_refused() {
         matches!(
             refused.reason,
             RefusedReason::Stopped {
-                kind: FaultKind::OutOfTime,
+                kind: PluginFaultKind::OutOfTime,
                 ..
             }
         ),
@@ -86,7 +86,7 @@ fn the_clock_ticks() {
         let settings = behaviour("loop", 1);
         let plugin_set = PluginSet::assemble(vec![slow.clone()], &settings).unwrap();
         let played = play_entry_by_entry(&plugin_set, &chart(1));
-        played.fault().kind == FaultKind::OutOfTime
+        played.fault().kind == PluginFaultKind::OutOfTime
     });
     assert!(met, "the clock stands still");
 }
@@ -94,5 +94,5 @@ fn the_clock_ticks() {
 #[test]
 fn with_its_ordinary_times_the_clock_ends_nothing_that_fuel_ends() {
     let played = play(vec![load("misbehaves")], &behaviour("loop", 2), &chart(1));
-    assert_eq!(played.fault().kind, FaultKind::OutOfFuel);
+    assert_eq!(played.fault().kind, PluginFaultKind::OutOfFuel);
 }

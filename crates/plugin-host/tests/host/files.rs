@@ -4,7 +4,7 @@
 use rallytide_plugin_host::limits::{
     COMPONENT_BYTES, CORE_MODULE_BYTES, FUNCTION_BYTES, TYPE_SECTION_BYTES,
 };
-use rallytide_plugin_host::{FaultKind, PluginRefused, RefusedReason, Settings};
+use rallytide_plugin_host::{PluginFaultKind, PluginRefused, RefusedReason, Settings};
 
 use crate::support::{Played, chart, guest, load, loader, play};
 
@@ -350,7 +350,7 @@ fn a_start_function_that_loops_is_stopped_while_the_file_is_loaded() {
     let RefusedReason::Stopped { kind, message } = &refused.reason else {
         panic!("{refused}");
     };
-    assert_eq!(*kind, FaultKind::OutOfFuel);
+    assert_eq!(*kind, PluginFaultKind::OutOfFuel);
     assert!(message.contains("50000000 units"), "{message}");
 }
 

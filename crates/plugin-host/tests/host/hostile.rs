@@ -4,7 +4,7 @@
 //! are withdrawn at that entry, and what the other guests say of the same chart
 //! is byte for byte what they say without it.
 
-use rallytide_plugin_host::{FaultKind, PluginSet, PluginState, Settings, SwitchedOff};
+use rallytide_plugin_host::{PluginFaultKind, PluginSet, PluginState, Settings, SwitchedOff};
 
 use crate::support::{Played, behaviour, benign, chart, load, play};
 
@@ -17,7 +17,7 @@ fn play_with(behaviour_name: &str, at: i32) -> Played {
 /// The behaviour, at the third entry and as the match starts, is stopped as
 /// this kind of fault, with these words in its message.
 #[track_caller]
-fn stopped(behaviour_name: &str, kind: FaultKind, words: &str) {
+fn stopped(behaviour_name: &str, kind: PluginFaultKind, words: &str) {
     let alone = play(benign(), &Settings::new(), &chart(1));
     for at in [3, 0] {
         let played = play_with(behaviour_name, at);
@@ -88,61 +88,73 @@ fn a_fault_late_in_a_long_chart_is_the_same_at_once_as_entry_by_entry() {
 
 #[test]
 fn a_guest_that_loops_for_ever_is_stopped() {
-    stopped("loop", FaultKind::OutOfFuel, "units of fuel");
+    stopped("loop", PluginFaultKind::OutOfFuel, "units of fuel");
 }
 
 #[test]
 fn a_guest_that_recurses_for_ever_is_stopped() {
-    stopped("recurse", FaultKind::StackOverflow, "too deep");
+    stopped("recurse", PluginFaultKind::StackOverflow, "too deep");
 }
 
 #[test]
 fn a_guest_that_recurses_beyond_its_own_stack_is_stopped() {
-    stopped("recurse_with_large_frames", FaultKind::Trapped, "recursion");
+    stopped(
+        "recurse_with_large_frames",
+        PluginFaultKind::Trapped,
+        "recursion",
+    );
 }
 
 #[test]
 fn a_guest_that_traps_is_stopped() {
-    stopped("trap", FaultKind::Trapped, "unreachable");
+    stopped("trap", PluginFaultKind::Trapped, "unreachable");
 }
 
 #[test]
 fn a_guest_that_reaches_outside_its_memory_is_stopped() {
-    stopped("reach_outside", FaultKind::Trapped, "outside its memory");
+    stopped(
+        "reach_outside",
+        PluginFaultKind::Trapped,
+        "outside its memory",
+    );
 }
 
 #[test]
 fn a_guest_that_panics_is_stopped_and_its_words_are_reported() {
-    stopped("panic", FaultKind::Panicked, "lost 3 balls");
-    stopped("panic", FaultKind::Panicked, "src/misbehaves.rs:");
+    stopped("panic", PluginFaultKind::Panicked, "lost 3 balls");
+    stopped("panic", PluginFaultKind::Panicked, "src/misbehaves.rs:");
 }
 
 #[test]
 fn a_guest_that_allocates_for_ever_is_stopped() {
     stopped(
         "allocate_for_ever",
-        FaultKind::OutOfMemory,
+        PluginFaultKind::OutOfMemory,
         "bytes of memory",
     );
     stopped(
         "allocate_at_once",
-        FaultKind::OutOfMemory,
+        PluginFaultKind::OutOfMemory,
         "bytes of memory",
     );
 }
 
 #[test]
 fn a_guest_that_publishes_a_gigantic_text_is_stopped() {
-    stopped("gigantic_text", FaultKind::TooMuchCopied, "copied");
-    stopped("long_text", FaultKind::TextTooLong, "2000 bytes");
+    stopped("gigantic_text", PluginFaultKind::TooMuchCopied, "copied");
+    stopped("long_text", PluginFaultKind::TextTooLong, "2000 bytes");
 }
 
 #[test]
 fn a_guest_that_publishes_a_million_readings_is_stopped() {
-    stopped("a_million_readings", FaultKind::OutOfFuel, "units of fuel");
+    stopped(
+        "a_million_readings",
+        PluginFaultKind::OutOfFuel,
+        "units of fuel",
+    );
     stopped(
         "a_thousand_readings",
-        FaultKind::TooMany,
+        PluginFaultKind::TooMany,
         "changes in one call",
     );
 }
@@ -153,7 +165,7 @@ fn a_guest_that_adds_readings_at_every_entry_is_stopped_at_the_total() {
     plugins.push(load("misbehaves"));
     let played = play(plugins, &behaviour("add", 1), &chart(2));
     let fault = played.fault();
-    assert_eq!(fault.kind, FaultKind::TooMany, "{fault}");
+    assert_eq!(fault.kind, PluginFaultKind::TooMany, "{fault}");
     // 100 more at each entry, beside its count: 501 after the fifth.
     assert_eq!(fault.seq.0, 6, "{fault}");
     assert!(fault.message.contains("601 readings"), "{fault}");
@@ -161,25 +173,25 @@ fn a_guest_that_adds_readings_at_every_entry_is_stopped_at_the_total() {
 
 #[test]
 fn a_guest_whose_texts_all_lie_at_one_place_is_stopped() {
-    stopped("alias", FaultKind::TooMuchCopied, "copied");
+    stopped("alias", PluginFaultKind::TooMuchCopied, "copied");
 }
 
 #[test]
 fn a_guest_whose_text_is_no_utf8_is_stopped() {
-    stopped("not_utf8", FaultKind::BrokenAnswer, "utf-8");
+    stopped("not_utf8", PluginFaultKind::BrokenAnswer, "utf-8");
 }
 
 #[test]
 fn a_guest_that_logs_for_ever_is_stopped() {
-    stopped("log_for_ever", FaultKind::TooMuchLogged, "log");
-    stopped("log_large_lines", FaultKind::TooMuchLogged, "log");
+    stopped("log_for_ever", PluginFaultKind::TooMuchLogged, "log");
+    stopped("log_large_lines", PluginFaultKind::TooMuchLogged, "log");
 }
 
 #[test]
 fn a_guest_that_publishes_what_it_did_not_declare_is_stopped() {
     stopped(
         "undeclared",
-        FaultKind::UndeclaredIndicator,
+        PluginFaultKind::UndeclaredIndicator,
         "`hostile.secret`",
     );
 }
@@ -188,12 +200,12 @@ fn a_guest_that_publishes_what_it_did_not_declare_is_stopped() {
 fn a_guest_that_publishes_for_another_plugin_is_stopped() {
     stopped(
         "foreign",
-        FaultKind::ForeignIndicator,
+        PluginFaultKind::ForeignIndicator,
         "the plugin `counts`",
     );
     stopped(
         "take_foreign_back",
-        FaultKind::ForeignIndicator,
+        PluginFaultKind::ForeignIndicator,
         "`counts.entries`",
     );
 }
@@ -202,29 +214,41 @@ fn a_guest_that_publishes_for_another_plugin_is_stopped() {
 fn a_guest_that_publishes_impossible_values_is_stopped() {
     stopped(
         "not_a_number",
-        FaultKind::ImpossibleValue,
+        PluginFaultKind::ImpossibleValue,
         "a chance of NaN",
     );
-    stopped("strength", FaultKind::ImpossibleValue, "a strength of 1.5");
-    stopped("share", FaultKind::ImpossibleValue, "a share of 2 of 1");
-    stopped("player", FaultKind::ImpossibleValue, "player 7");
+    stopped(
+        "strength",
+        PluginFaultKind::ImpossibleValue,
+        "a strength of 1.5",
+    );
+    stopped(
+        "share",
+        PluginFaultKind::ImpossibleValue,
+        "a share of 2 of 1",
+    );
+    stopped("player", PluginFaultKind::ImpossibleValue, "player 7");
     stopped(
         "change_type",
-        FaultKind::ChangedType,
+        PluginFaultKind::ChangedType,
         "as a flag where it had been a count",
     );
 }
 
 #[test]
 fn a_guest_that_gives_an_entry_as_a_reason_that_is_not_there_is_stopped() {
-    stopped("unknown_entry", FaultKind::UnknownEntry, "entry 4000000");
+    stopped(
+        "unknown_entry",
+        PluginFaultKind::UnknownEntry,
+        "entry 4000000",
+    );
 }
 
 #[test]
 fn a_guest_that_refuses_its_settings_is_stopped_with_its_sentence() {
     let played = play_with("refuse", 0);
     let fault = played.fault();
-    assert_eq!(fault.kind, FaultKind::SettingsRefused);
+    assert_eq!(fault.kind, PluginFaultKind::SettingsRefused);
     assert!(
         fault.message.contains("no such\u{fffd}behaviour"),
         "{fault}"

@@ -7,8 +7,8 @@ use std::sync::{LazyLock, Mutex, OnceLock};
 
 use rallytide_chart::{Chart, Effective, Entry, Header, RallyReader, RallyStep};
 use rallytide_plugin_host::{
-    Fault, LoaderConfig, PluginCode, PluginHealth, PluginLoader, PluginSet, PluginSettings, Run,
-    SettingValue, Settings, Step, StepOutcome,
+    LoaderConfig, PluginCode, PluginFault, PluginHealth, PluginLoader, PluginSet, PluginSettings,
+    Run, SettingValue, Settings, Step, StepOutcome,
 };
 use rallytide_scoring::{Score, ScoreKeeper};
 
@@ -179,7 +179,7 @@ impl Played {
 
     /// The only fault.
     #[track_caller]
-    pub(crate) fn fault(&self) -> &Fault {
+    pub(crate) fn fault(&self) -> &PluginFault {
         let [fault] = self.run.faults() else {
             panic!("not exactly one fault: {:?}", self.run.faults());
         };
