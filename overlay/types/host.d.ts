@@ -1,7 +1,9 @@
 // What goes over HTTP as JSON. Written by `cargo xtask types`; do not edit.
-import type { MatchFormat, MatchHeader, Reading, Score, Seq, EntryId, Team, TeamSheet } from "./messages.js";
+import type { MatchFormat, MatchHeader, Name, Reading, Score, Seq, EntryId, Team, TeamSheet } from "./messages.js";
 
 export type Role = "desk" | "charter" | "booth" | "viewer";
+
+export type Kind = "shot" | "cue" | "depth" | "rally_end" | "replay" | "time_out" | "penalty" | "score_fix" | "lineup" | "retire" | "note" | "retract" | "amend" | "insert";
 
 export type Flag = "serve_by_receivers" | "missed_shot" | "no_serve" | "no_shot" | "no_time_out_left";
 
@@ -244,6 +246,316 @@ export type HealthStatus = "ok";
 
 export type Switch = { on: boolean, };
 
+export type PluginReport = { 
+/**
+ * Every plugin, by its id.
+ */
+plugins: Array<RegisteredPlugin>, 
+/**
+ * How the plugins are on each court that a match is on, by the court's name.
+ */
+courts: { [key in string]: Array<PluginOnCourt> }, 
+/**
+ * Every attempt that is still kept, the oldest first.
+ */
+attempts: Array<LoadAttempt>, };
+
+export type RegisteredPlugin = { 
+/**
+ * The file it comes from, or the name it has in the program.
+ */
+file: string, 
+/**
+ * Whether it is built into the program.
+ */
+built_in: boolean, 
+/**
+ * The SHA-256 of the file, in hexadecimal digits.
+ */
+sha256: string, 
+/**
+ * Its size in bytes.
+ */
+size: number, 
+/**
+ * Whether it is switched on.
+ */
+on: boolean, 
+/**
+ * What was chosen for its settings; what is not here has its default.
+ */
+chosen: { [key in string]: SettingValue } | null, 
+/**
+ * Names the plugin everywhere: 1 to 64 of `a–z 0–9 -`, a letter first.
+ */
+id: Name, 
+/**
+ * The author's version of it.
+ */
+version: string, 
+/**
+ * One sentence for the streamer.
+ */
+about: string, 
+/**
+ * The indicators it publishes.
+ */
+provides: Array<Name>, 
+/**
+ * The indicators of other plugins that it is handed.
+ */
+reads: Array<Name>, 
+/**
+ * The kinds of entries it is called for, besides those that change the
+ * score or a reading it reads; `None`: every entry.
+ */
+called_for: Array<Kind> | null, 
+/**
+ * The settings it offers.
+ */
+settings: Array<SettingOffer>, };
+
+export type SettingOffer = { 
+/**
+ * Its name, unique in its plugin.
+ */
+name: string, 
+/**
+ * One sentence for the streamer.
+ */
+about: string, } & ({ "type": "number", 
+/**
+ * The least.
+ */
+from: number, 
+/**
+ * The greatest.
+ */
+to: number, 
+/**
+ * Where nothing is chosen.
+ */
+default: number, } | { "type": "whole", 
+/**
+ * The least.
+ */
+from: number, 
+/**
+ * The greatest.
+ */
+to: number, 
+/**
+ * Where nothing is chosen.
+ */
+default: number, } | { "type": "truth", 
+/**
+ * Where nothing is chosen.
+ */
+default: boolean, } | { "type": "choice", 
+/**
+ * All of them; the first is the default.
+ */
+choices: Array<string>, } | { "type": "text", 
+/**
+ * Characters allowed.
+ */
+longest: number, 
+/**
+ * Where nothing is chosen.
+ */
+default: string, });
+
+export type SettingValue = boolean | number | string;
+
+export type PluginOnCourt = { 
+/**
+ * How many faults of this file count in this match.
+ */
+faults: number, 
+/**
+ * The last of them.
+ */
+last_fault: CountedFault | null, 
+/**
+ * Whether they were too many.
+ */
+switched_off_by_faults: boolean, 
+/**
+ * Its id.
+ */
+plugin: Name, 
+/**
+ * Its version, as its author counts.
+ */
+version: string, 
+/**
+ * The file it was loaded from.
+ */
+file: string, 
+/**
+ * The SHA-256 of that file, in hexadecimal digits.
+ */
+sha256: string, 
+/**
+ * How often it was called in this run, its start included.
+ */
+calls: number, 
+/**
+ * The fuel of all calls. It may mean something else under another version
+ * of the engine.
+ */
+fuel: number, 
+/**
+ * The fuel of the dearest call.
+ */
+most_fuel: number, 
+/**
+ * The time of all calls, in microseconds of the host's clock.
+ */
+time_us: number, 
+/**
+ * The time of the longest call, in microseconds.
+ */
+most_time_us: number, 
+/**
+ * Its linear memory after the last call, in bytes.
+ */
+memory_bytes: number, 
+/**
+ * How many readings of it are current.
+ */
+readings: number, 
+/**
+ * What it wrote last.
+ */
+log: Array<LogLine>, 
+/**
+ * How many lines it wrote that were not kept.
+ */
+log_dropped: number, } & ({ "state": "running" } | { "state": "stopped", 
+/**
+ * What it did.
+ */
+fault: PluginFault, } | { "state": "failed", 
+/**
+ * What went wrong.
+ */
+fault: HostFault, } | { "state": "switched_off", 
+/**
+ * Why, in one sentence.
+ */
+why: string, } | { "state": "suspended", 
+/**
+ * What it waits for.
+ */
+missing: Array<MissingSource>, });
+
+export type PluginFault = { 
+/**
+ * Which plugin.
+ */
+plugin: Name, 
+/**
+ * What sort of fault.
+ */
+kind: PluginFaultKind, 
+/**
+ * What it did, in one sentence.
+ */
+message: string, 
+/**
+ * The entry that it was handed; `None`: it was starting the match.
+ */
+entry: EntryId | null, 
+/**
+ * The position of that entry, 0 at the start.
+ */
+seq: Seq, };
+
+export type PluginFaultKind = "out_of_fuel" | "out_of_time" | "out_of_memory" | "stack_overflow" | "panicked" | "trapped" | "too_much_copied" | "too_much_logged" | "broken_answer" | "undeclared_indicator" | "foreign_indicator" | "impossible_value" | "changed_type" | "unknown_entry" | "too_many" | "text_too_long" | "settings_refused";
+
+export type HostFault = { 
+/**
+ * What it was doing.
+ */
+doing: string, 
+/**
+ * What went wrong.
+ */
+message: string, };
+
+export type CountedFault = { 
+/**
+ * The entry that the plugin was handed; `None`: it was starting the match.
+ */
+entry: string | null, 
+/**
+ * How many corrections the chart held.
+ */
+revision: number, 
+/**
+ * The kind, as [`rallytide_plugin_host::PluginFaultKind::word`] writes it.
+ */
+kind: string, 
+/**
+ * One sentence.
+ */
+message: string, };
+
+export type MissingSource = { 
+/**
+ * The indicator.
+ */
+indicator: Name, 
+/**
+ * Its plugin, if that is there but suspended itself.
+ */
+suspended: Name | null, };
+
+export type LogLine = { 
+/**
+ * The position of the entry that the plugin was handed, 0 at the start.
+ */
+seq: Seq, 
+/**
+ * How serious it is.
+ */
+severity: Severity, 
+/**
+ * One line, cut off where it was too long.
+ */
+text: string, };
+
+export type Severity = "debug" | "info" | "warn" | "error";
+
+export type LoadAttempt = { 
+/**
+ * When, on the host's clock.
+ */
+at: string, 
+/**
+ * The file's name.
+ */
+file: string, 
+/**
+ * The plugin in it, once that is known.
+ */
+plugin: string | null, 
+/**
+ * Its version, once that is known.
+ */
+version: string | null, } & ({ "outcome": "taken" } | { "outcome": "refused" } & Objection | { "outcome": "turned_down" } & Objection | { "outcome": "removed" });
+
+export type Objection = { 
+/**
+ * Why it does not run, in a sentence.
+ */
+message: string, 
+/**
+ * What its author can change, where there is something to say.
+ */
+hint: string | null, };
+
 export type ColoredTeam = TeamSheet & { color?: string };
 /** A match header as the desk writes it: team colors, round and scheduled time come along. */
 export type DeskHeader = Omit<MatchHeader, "teams" | "format"> & {
@@ -256,54 +568,3 @@ export type DeskHeader = Omit<MatchHeader, "teams" | "format"> & {
 };
 
 export type EntryJson = Record<string, unknown> & { id: string; kind: string };
-
-export type SettingValue = number | boolean | string;
-export type Setting = { name: string; about: string } & (
-  | { type: "number" | "whole"; from: number; to: number; default: number }
-  | { type: "truth"; default: boolean }
-  | { type: "choice"; choices: string[] }
-  | { type: "text"; longest: number; default: string }
-);
-export type Plugin = {
-  id: string;
-  version: string;
-  about: string;
-  provides: string[];
-  reads: string[];
-  settings: Setting[];
-  file: string;
-  built_in: boolean;
-  on: boolean;
-  chosen: Record<string, SettingValue> | null;
-};
-export type PluginFault = { message: string; kind?: string; entry?: string | null };
-export type PluginOnCourt = {
-  plugin: string;
-  state: "running" | "stopped" | "failed" | "suspended" | "switched_off";
-  fault?: PluginFault;
-  /** Why it is switched off for this match. */
-  why?: string;
-  last_fault?: PluginFault | null;
-  missing?: { indicator: string }[];
-  calls: number;
-  fuel: number;
-  time_us: number;
-  most_time_us: number;
-  memory_bytes: number;
-  faults: number;
-};
-export type LoadAttempt = {
-  at: string;
-  file: string;
-  plugin: string | null;
-  version: string | null;
-  outcome: "taken" | "refused" | "turned_down" | "removed";
-  message?: string;
-  /** What the plugin's author can change. */
-  hint?: string | null;
-};
-export type PluginReport = {
-  plugins: Plugin[];
-  courts: Record<string, PluginOnCourt[]>;
-  attempts: LoadAttempt[];
-};

@@ -30,6 +30,7 @@ pub const FAULTS_ALLOWED: usize = 3;
 
 /// A plugin as it is on a court.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS, schemars::JsonSchema))]
 pub struct PluginOnCourt {
     /// How it fares in this run.
     #[serde(flatten)]
@@ -44,6 +45,7 @@ pub struct PluginOnCourt {
 
 /// A fault as it is counted.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS, schemars::JsonSchema))]
 pub struct CountedFault {
     /// The entry that the plugin was handed; `None`: it was starting the match.
     pub entry: Option<String>,

@@ -13,6 +13,7 @@ use rallytide_readings::Name;
 /// Why a plugin was stopped.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, thiserror::Error)]
 #[error("the plugin `{plugin}` was stopped {}: {message}", self.place())]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS, schemars::JsonSchema))]
 pub struct PluginFault {
     /// Which plugin.
     pub plugin: Name,
@@ -38,6 +39,7 @@ impl PluginFault {
 /// The sorts of faults.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 #[serde(rename_all = "snake_case")]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS, schemars::JsonSchema))]
 pub enum PluginFaultKind {
     /// It used up its fuel: most likely a loop without end.
     OutOfFuel,
@@ -137,6 +139,7 @@ impl PluginFaultKind {
 /// The host, or the machine it runs on, failed; no plugin is to blame.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, thiserror::Error)]
 #[error("the plugin host failed to {doing}: {message}")]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS, schemars::JsonSchema))]
 pub struct HostFault {
     /// What it was doing.
     pub doing: String,

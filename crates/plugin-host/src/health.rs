@@ -13,6 +13,7 @@ use rallytide_readings::Name;
 
 /// How a plugin is.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS, schemars::JsonSchema))]
 pub struct PluginHealth {
     /// Its id.
     pub plugin: Name,
@@ -49,6 +50,7 @@ pub struct PluginHealth {
 /// Whether a plugin runs.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[serde(tag = "state", rename_all = "snake_case")]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS, schemars::JsonSchema))]
 pub enum PluginState {
     /// It runs.
     Running,

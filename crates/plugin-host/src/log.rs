@@ -12,6 +12,7 @@ use crate::limits::{
 
 /// A line that a plugin wrote.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS, schemars::JsonSchema))]
 pub struct LogLine {
     /// The position of the entry that the plugin was handed, 0 at the start.
     pub seq: Seq,
@@ -24,6 +25,7 @@ pub struct LogLine {
 /// How serious a line is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[serde(rename_all = "snake_case")]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS, schemars::JsonSchema))]
 pub enum Severity {
     /// For the plugin's author.
     Debug,

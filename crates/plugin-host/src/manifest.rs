@@ -24,6 +24,7 @@ use rallytide_readings::Name;
 
 /// What a plugin says about itself.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS, schemars::JsonSchema))]
 pub struct Manifest {
     /// Names the plugin everywhere: 1 to 64 of `a–z 0–9 -`, a letter first.
     pub id: Name,

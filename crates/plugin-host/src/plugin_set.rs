@@ -46,6 +46,7 @@ pub struct Suspended {
 
 /// An indicator that is read but not published.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS, schemars::JsonSchema))]
 pub struct MissingSource {
     /// The indicator.
     pub indicator: Name,

@@ -12,6 +12,7 @@ use rallytide_readings::Name;
 
 /// A setting that a plugin offers.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS, schemars::JsonSchema))]
 pub struct SettingOffer {
     /// Its name, unique in its plugin.
     pub name: String,
@@ -25,6 +26,7 @@ pub struct SettingOffer {
 /// What a setting can be.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[serde(tag = "type", rename_all = "snake_case")]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS, schemars::JsonSchema))]
 pub enum SettingForm {
     /// A number.
     Number {
@@ -66,10 +68,12 @@ pub enum SettingForm {
 /// The value of a setting, as it is written in a file or sent by the desk.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(untagged)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS, schemars::JsonSchema))]
 pub enum SettingValue {
     /// Yes or no.
     Truth(bool),
     /// A whole number; stands for a number, too.
+    #[cfg_attr(feature = "ts", ts(skip))]
     Whole(i32),
     /// A number.
     Number(f64),

@@ -9,9 +9,15 @@ pub type Clock = Arc<dyn Fn() -> jiff::Timestamp + Send + Sync>;
 
 /// A file that was tried, changed or gone.
 #[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS, schemars::JsonSchema))]
 pub struct LoadAttempt {
     /// When, on the host's clock.
     #[serde(serialize_with = "with_milliseconds")]
+    #[cfg_attr(
+        feature = "ts",
+        ts(type = "string"),
+        schemars(with = "String", extend("format" = "date-time"))
+    )]
     pub at: jiff::Timestamp,
     /// The file's name.
     pub file: String,
@@ -27,6 +33,7 @@ pub struct LoadAttempt {
 /// What became of a file.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 #[serde(tag = "outcome", rename_all = "snake_case")]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS, schemars::JsonSchema))]
 pub enum LoadOutcome {
     /// It runs from now on.
     Taken,
@@ -40,6 +47,7 @@ pub enum LoadOutcome {
 
 /// What stands against a file.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS, schemars::JsonSchema))]
 pub struct Objection {
     /// Why it does not run, in a sentence.
     pub message: String,

@@ -51,23 +51,24 @@ struct Stamp {
 }
 
 /// A plugin as the desk shows it.
-#[derive(Debug, Serialize)]
-pub struct RegisteredPlugin<'a> {
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS, schemars::JsonSchema))]
+pub struct RegisteredPlugin {
     /// What it is.
     #[serde(flatten)]
-    pub manifest: &'a Manifest,
+    pub manifest: Manifest,
     /// The file it comes from, or the name it has in the program.
-    pub file: &'a str,
+    pub file: String,
     /// Whether it is built into the program.
     pub built_in: bool,
     /// The SHA-256 of the file, in hexadecimal digits.
-    pub sha256: &'a str,
+    pub sha256: String,
     /// Its size in bytes.
     pub size: usize,
     /// Whether it is switched on.
     pub on: bool,
     /// What was chosen for its settings; what is not here has its default.
-    pub chosen: Option<&'a PluginSettings>,
+    pub chosen: Option<PluginSettings>,
 }
 
 /// Why a registry could not be set up.
@@ -152,8 +153,8 @@ impl PluginRegistry {
 
     /// Every plugin there is, switched on or off, by id.
     #[must_use]
-    pub fn plugins(&self) -> Vec<RegisteredPlugin<'_>> {
-        let mut shown: Vec<RegisteredPlugin<'_>> = Vec::new();
+    pub fn plugins(&self) -> Vec<RegisteredPlugin> {
+        let mut shown: Vec<RegisteredPlugin> = Vec::new();
         let from_files = self.files.values().filter_map(|file| file.code.as_ref());
         for (code, built_in) in from_files
             .map(|code| (code, false))
@@ -164,13 +165,13 @@ impl PluginRegistry {
                 continue;
             }
             shown.push(RegisteredPlugin {
-                manifest: code.manifest(),
-                file: code.file(),
+                manifest: code.manifest().clone(),
+                file: code.file().to_owned(),
                 built_in,
-                sha256: code.sha256(),
+                sha256: code.sha256().to_owned(),
                 size: code.size(),
                 on: !self.off.contains(id),
-                chosen: self.settings.get(id),
+                chosen: self.settings.get(id).cloned(),
             });
         }
         shown.sort_by(|one, other| one.manifest.id.cmp(&other.manifest.id));

@@ -9,8 +9,8 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use rallytide_court::Courts;
 use rallytide_plugin_host::{PluginFault, PluginSet, PluginSettings};
 use rallytide_plugin_registry::{PluginRegistry, SwitchError, Watch, WatchError, watch};
-use rallytide_server::{PluginDesk, PluginRefusal};
-use serde_json::{Map, Value, json};
+use rallytide_server::{PluginDesk, PluginRefusal, PluginReport};
+use serde_json::{Map, Value};
 
 /// The registry of plugins and the courts.
 pub(crate) struct HostPlugins {
@@ -52,17 +52,18 @@ impl HostPlugins {
 }
 
 impl PluginDesk for HostPlugins {
-    fn report(&self) -> Value {
-        let courts: Map<String, Value> = self
-            .courts
-            .all()
-            .iter()
-            .filter(|court| court.match_on().is_some())
-            .map(|court| (court.name().to_string(), json!(court.plugins())))
+    fn report(&self) -> PluginReport {
+        let courts = self.courts.all();
+        let with_match = courts.iter().filter(|court| court.match_on().is_some());
+        let courts = with_match
+            .map(|court| (court.name().to_string(), court.plugins()))
             .collect();
         let registry = self.locked();
-        let attempts: Vec<_> = registry.attempts().collect();
-        json!({"plugins": registry.plugins(), "courts": courts, "attempts": attempts})
+        PluginReport {
+            plugins: registry.plugins(),
+            courts,
+            attempts: registry.attempts().cloned().collect(),
+        }
     }
 
     fn switch(&self, plugin: &str, on: bool) -> Result<(), PluginRefusal> {

@@ -39,7 +39,7 @@ mod websocket;
 pub use access::{Access, Address, Keys, KeysError, Permit};
 pub use limits::ConnectionLimits;
 pub use listeners::Listeners;
-pub use plugin_desk::{PluginDesk, PluginRefusal};
+pub use plugin_desk::{PluginDesk, PluginRefusal, PluginReport};
 pub use routes::router;
 pub use serve::{ServeError, bind, serve};
 pub use state::{AppState, Extras};

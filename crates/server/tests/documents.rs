@@ -13,10 +13,16 @@ use axum::body::{Body, to_bytes};
 use axum::extract::ConnectInfo;
 use axum::http::{Request, StatusCode};
 use rallytide_bus::{EmbeddedBus, system_clock};
-use rallytide_court::Courts;
-use rallytide_plugin_host::{PluginSet, Settings};
+use rallytide_chart::{EntryId, Kind, Seq};
+use rallytide_court::{CountedFault, Courts, PluginOnCourt};
+use rallytide_plugin_host::{
+    HostFault, LogLine, Manifest, MissingSource, PluginFault, PluginFaultKind, PluginHealth,
+    PluginSet, PluginState, SettingForm, SettingOffer, SettingValue, Settings, Severity,
+};
+use rallytide_plugin_registry::{LoadAttempt, LoadOutcome, Objection, RegisteredPlugin};
 use rallytide_server::{
-    Access, AppState, ConnectionLimits, Extras, Keys, PluginDesk, PluginRefusal, router,
+    Access, AppState, ConnectionLimits, Extras, Keys, PluginDesk, PluginRefusal, PluginReport,
+    router,
 };
 use serde_json::{Map, Value, json};
 use tokio::sync::watch;
@@ -27,8 +33,8 @@ const OPENAPI: &str = include_str!("../api/openapi.json");
 struct NoPlugins;
 
 impl PluginDesk for NoPlugins {
-    fn report(&self) -> Value {
-        json!({"plugins": [], "courts": {}, "attempts": []})
+    fn report(&self) -> PluginReport {
+        report_with_everything()
     }
 
     fn switch(&self, plugin: &str, _on: bool) -> Result<(), PluginRefusal> {
@@ -37,6 +43,136 @@ impl PluginDesk for NoPlugins {
 
     fn set(&self, plugin: &str, _chosen: Map<String, Value>) -> Result<(), PluginRefusal> {
         Err(PluginRefusal::Unknown(format!("there is no `{plugin}`")))
+    }
+}
+
+/// A report in which every state, outcome and form of a setting occurs.
+fn report_with_everything() -> PluginReport {
+    let fault = PluginFault {
+        plugin: "tilt".into(),
+        kind: PluginFaultKind::OutOfFuel,
+        message: "it used up its fuel".into(),
+        entry: EntryId::new("r1s2"),
+        seq: Seq(7),
+    };
+    let missing = vec![MissingSource {
+        indicator: "depth".into(),
+        suspended: Some("initiative".into()),
+    }];
+    let states = [
+        PluginState::Running,
+        PluginState::Stopped {
+            fault: fault.clone(),
+        },
+        PluginState::Failed {
+            fault: HostFault {
+                doing: "start it".into(),
+                message: "no memory".into(),
+            },
+        },
+        PluginState::SwitchedOff { why: "3".into() },
+        PluginState::Suspended { missing },
+    ];
+    let on_court = states.map(|state| PluginOnCourt {
+        health: health(state),
+        faults: 1,
+        last_fault: Some(CountedFault {
+            entry: None,
+            revision: 2,
+            kind: fault.kind.word().into(),
+            message: fault.to_string(),
+        }),
+        switched_off_by_faults: false,
+    });
+    let objection = Objection {
+        message: "it needs a clock".into(),
+        hint: Some("leave the clock out".into()),
+    };
+    let outcomes = [
+        LoadOutcome::Taken,
+        LoadOutcome::Refused(objection.clone()),
+        LoadOutcome::TurnedDown(objection),
+        LoadOutcome::Removed,
+    ];
+    let attempts = outcomes.map(|outcome| LoadAttempt {
+        at: jiff::Timestamp::UNIX_EPOCH,
+        file: "tilt.wasm".into(),
+        plugin: Some("tilt".into()),
+        version: None,
+        outcome,
+    });
+    PluginReport {
+        plugins: vec![registered()],
+        courts: [("1".to_owned(), on_court.into())].into(),
+        attempts: attempts.into(),
+    }
+}
+
+fn registered() -> RegisteredPlugin {
+    let forms = [
+        SettingForm::Number {
+            from: 0.0,
+            to: 1.0,
+            default: 0.5,
+        },
+        SettingForm::Whole {
+            from: 1,
+            to: 9,
+            default: 6,
+        },
+        SettingForm::Truth { default: true },
+        SettingForm::Choice {
+            choices: vec!["one".into()],
+        },
+        SettingForm::Text {
+            longest: 20,
+            default: String::new(),
+        },
+    ];
+    let settings = forms.map(|form| SettingOffer {
+        name: "a_setting".into(),
+        about: "What it is for.".into(),
+        form,
+    });
+    RegisteredPlugin {
+        manifest: Manifest {
+            id: "tilt".into(),
+            version: "1".into(),
+            about: "Who tilts.".into(),
+            provides: vec!["tilt".into()],
+            reads: vec!["depth".into()],
+            called_for: Some([Kind::Shot].into()),
+            settings: settings.into(),
+        },
+        file: "tilt.wasm".into(),
+        built_in: false,
+        sha256: "00".into(),
+        size: 4,
+        on: true,
+        chosen: Some([("a_setting".to_owned(), SettingValue::Number(0.25))].into()),
+    }
+}
+
+fn health(state: PluginState) -> PluginHealth {
+    PluginHealth {
+        plugin: "tilt".into(),
+        version: "1".into(),
+        file: "tilt.wasm".into(),
+        sha256: "00".into(),
+        state,
+        calls: 3,
+        fuel: 4,
+        most_fuel: 2,
+        time_us: 9,
+        most_time_us: 5,
+        memory_bytes: 65_536,
+        readings: 1,
+        log: vec![LogLine {
+            seq: Seq(7),
+            severity: Severity::Warn,
+            text: "odd".into(),
+        }],
+        log_dropped: 0,
     }
 }
 

@@ -63,7 +63,11 @@ const ALLOWED: &[(&str, &[&str])] = &[
             "rallytide-court",
             "rallytide-export",
             "rallytide-match-record",
-            // The shape of a score, for the documents alone (feature `schema`).
+            // What the plugins' report is made of, as data.
+            "rallytide-plugin-registry",
+            // Shapes for the documents alone (feature `schema`).
+            "rallytide-plugin-host",
+            "rallytide-readings",
             "rallytide-scoring",
         ],
     ),

@@ -1,7 +1,7 @@
 // Which indicators the graphic can show, by what the plugins say they provide and
 // what they publish on a court right now. Pure.
 
-/** @import { Plugin } from "../../types/host.js" */
+/** @import { RegisteredPlugin } from "../../types/host.js" */
 /** @import { Reading } from "../../types/messages.js" */
 import { MATCH_ROWS, TEAM_ROWS, labelOf, namedIndicator } from "../../shared/indicators.js";
 import { isIndicatorName } from "../../shared/options.js";
@@ -14,7 +14,7 @@ const NOT_FOR_VIEWERS = new Set(["prompt", "rally.tempo"]);
 /**
  * Every number that can be put on the graphic, plugin by plugin. One that comes
  * in slots (such as a share for each stroke) is offered slot by slot.
- * @param {readonly Plugin[]} plugins
+ * @param {readonly RegisteredPlugin[]} plugins
  * @param {readonly Reading[]} readings of the court, as far as they are known
  * @returns {Offered[]}
  */

@@ -1,7 +1,7 @@
 // What is done to a plugin from the desk: on, off, another chance, its settings.
 
 /**
- * @import { Plugin, SettingValue } from "../../types/host.js"
+ * @import { RegisteredPlugin, SettingValue } from "../../types/host.js"
  * @import { Desk } from "../host/desk.js"
  */
 import { focusFault } from "../../shared/fields.js";
@@ -15,7 +15,7 @@ import {
   undoneWords,
 } from "./settings.js";
 
-/** @param {Desk} desk @param {Plugin} plugin */
+/** @param {Desk} desk @param {RegisteredPlugin} plugin */
 export function switchPlugin(desk, { id, on, provides }) {
   const words = on
     ? `${id} is off: ${provides.join(", ")} are shown nowhere, and what reads them waits.`
@@ -30,7 +30,7 @@ export function switchPlugin(desk, { id, on, provides }) {
 export const tryAgain = (desk, id) =>
   desk.act(() => desk.host.switchPlugin(id, true), `${id} runs again; its error count starts again.`);
 
-/** @param {Desk} desk @param {Plugin} plugin @param {string} name @param {string} text */
+/** @param {Desk} desk @param {RegisteredPlugin} plugin @param {string} name @param {string} text */
 export function typeSetting(desk, plugin, name, text) {
   const { typed = {}, faults = {} } = desk.state.settings[plugin.id] ?? {};
   const setting = plugin.settings.find((one) => one.name === name);
@@ -43,7 +43,7 @@ export function typeSetting(desk, plugin, name, text) {
 /** @param {Desk} desk @param {string} id @param {{ typed: Record<string, string>, faults: Record<string, string> }} what */
 const keep = (desk, id, what) => desk.change({ settings: { ...desk.state.settings, [id]: what } });
 
-/** @param {Desk} desk @param {Plugin} plugin @param {HTMLFormElement} form */
+/** @param {Desk} desk @param {RegisteredPlugin} plugin @param {HTMLFormElement} form */
 export function saveSettings(desk, plugin, form) {
   const { typed = {} } = desk.state.settings[plugin.id] ?? {};
   const texts = plugin.settings.map((setting) => ({
@@ -60,13 +60,13 @@ export function saveSettings(desk, plugin, form) {
   return set(desk, plugin, chosenOf(plugin.settings, Object.fromEntries(values)));
 }
 
-/** @param {Desk} desk @param {Plugin} plugin */
+/** @param {Desk} desk @param {RegisteredPlugin} plugin */
 export function resetSettings(desk, plugin) {
   keep(desk, plugin.id, { typed: {}, faults: {} });
   return set(desk, plugin, {});
 }
 
-/** @param {Desk} desk @param {Plugin} plugin @param {Record<string, SettingValue>} chosen */
+/** @param {Desk} desk @param {RegisteredPlugin} plugin @param {Record<string, SettingValue>} chosen */
 async function set(desk, plugin, chosen) {
   const { id, settings } = plugin;
   const before = plugin.chosen ?? {};

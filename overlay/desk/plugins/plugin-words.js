@@ -1,12 +1,12 @@
 // What the desk says about plugins and their files. Pure.
 
-/** @import { LoadAttempt, Plugin, PluginOnCourt, PluginReport } from "../../types/host.js" */
+/** @import { LoadAttempt, RegisteredPlugin, PluginOnCourt, PluginReport } from "../../types/host.js" */
 import { countWords } from "../../shared/format.js";
 import { asSentence } from "../host/host.js";
 
 /**
  * How a plugin is, over all courts: the worst first.
- * @param {Plugin} plugin
+ * @param {RegisteredPlugin} plugin
  * @param {PluginReport} report
  * @returns {{ state: "running" | "off" | "idle" | "stopped" | "given_up" | "waiting", words: string, faults: string[] }}
  */
@@ -29,7 +29,7 @@ export function pluginState(plugin, report) {
     : { state: "running", words: "Running", faults };
 }
 
-/** @param {Plugin} plugin @param {PluginReport} report @returns {[string, PluginOnCourt][]} */
+/** @param {RegisteredPlugin} plugin @param {PluginReport} report @returns {[string, PluginOnCourt][]} */
 function placesOf(plugin, report) {
   return Object.entries(report.courts).flatMap(([court, all]) =>
     all.filter((one) => one.plugin === plugin.id).map((one) => /** @type {[string, PluginOnCourt]} */ ([court, one])),
@@ -37,19 +37,17 @@ function placesOf(plugin, report) {
 }
 
 /** @param {PluginOnCourt} one @returns {string[]} */
-function faultWords({ state, fault, why, missing = [], last_fault }) {
-  if (state === "switched_off")
-    return [
-      why ?? "switched off for this match",
-      ...(last_fault == null ? [] : [`its last fault: ${last_fault.message}`]),
-    ];
-  if (fault !== undefined) return [fault.message];
-  if (state === "suspended" && missing.length > 0)
-    return [`waits for ${missing.map(({ indicator }) => indicator).join(", ")}, which no running plugin provides`];
-  return last_fault == null ? [] : [`it was at fault and runs again: ${last_fault.message}`];
+function faultWords(one) {
+  const { last_fault } = one;
+  if (one.state === "switched_off")
+    return [one.why, ...(last_fault === null ? [] : [`its last fault: ${last_fault.message}`])];
+  if (one.state === "stopped" || one.state === "failed") return [one.fault.message];
+  if (one.state === "suspended" && one.missing.length > 0)
+    return [`waits for ${one.missing.map(({ indicator }) => indicator).join(", ")}, which no running plugin provides`];
+  return last_fault === null ? [] : [`it was at fault and runs again: ${last_fault.message}`];
 }
 
-/** @param {Plugin} plugin @param {PluginReport} report */
+/** @param {RegisteredPlugin} plugin @param {PluginReport} report */
 export function pluginCost(plugin, report) {
   const places = placesOf(plugin, report).map(([, one]) => one);
   const sum = (/** @type {(one: PluginOnCourt) => number} */ of) => places.reduce((all, one) => all + of(one), 0);
@@ -66,11 +64,11 @@ export function pluginCost(plugin, report) {
 }
 
 /** @param {LoadAttempt} attempt */
-export function attemptWords({ file, plugin, version, outcome, message, hint }) {
+export function attemptWords(attempt) {
+  const { file, plugin, version, outcome } = attempt;
   const what = plugin === null ? file : `${file} (${plugin} ${version ?? ""})`;
   if (outcome === "taken") return `${what}: loaded`;
   if (outcome === "removed") return `${what}: removed`;
-  const why = asSentence(message ?? "the host does not say why");
-  const advice = hint ? ` What to change: ${asSentence(hint)}` : "";
-  return `${what}: ${outcome === "refused" ? "not a plugin" : "rejected"}. ${why}${advice}`;
+  const advice = attempt.hint === null ? "" : ` What to change: ${asSentence(attempt.hint)}`;
+  return `${what}: ${outcome === "refused" ? "not a plugin" : "rejected"}. ${asSentence(attempt.message)}${advice}`;
 }

@@ -2,7 +2,7 @@
 // became of every file that was found.
 
 /**
- * @import { Plugin, PluginReport, Setting } from "../../types/host.js"
+ * @import { RegisteredPlugin, PluginReport, SettingOffer } from "../../types/host.js"
  * @import { Desk } from "../host/desk.js"
  */
 import { choiceField, textField } from "../../shared/fields.js";
@@ -47,7 +47,7 @@ export function pluginsRoom(desk) {
   `;
 }
 
-/** @param {Desk} desk @param {Plugin} plugin @param {PluginReport} report */
+/** @param {Desk} desk @param {RegisteredPlugin} plugin @param {PluginReport} report */
 function pluginCard(desk, plugin, report) {
   const { id, about, version, built_in: isBuiltIn, file, provides, settings } = plugin;
   const { state, words, faults } = pluginState(plugin, report);
@@ -80,7 +80,7 @@ function pluginCard(desk, plugin, report) {
   </li>`;
 }
 
-/** @param {Desk} desk @param {Plugin} plugin */
+/** @param {Desk} desk @param {RegisteredPlugin} plugin */
 function settingsForm(desk, plugin) {
   const { settings } = plugin;
   return html`<details class="more">
@@ -102,7 +102,7 @@ function settingsForm(desk, plugin) {
   </details>`;
 }
 
-/** @param {Desk} desk @param {Plugin} plugin @param {Setting} setting */
+/** @param {Desk} desk @param {RegisteredPlugin} plugin @param {SettingOffer} setting */
 function settingField(desk, plugin, setting) {
   const { typed = {}, faults = {} } = desk.state.settings[plugin.id] ?? {};
   const range =

@@ -1,9 +1,9 @@
 // A plugin's settings as they are typed, as the plugin takes them, and what a
 // change of them is called. Pure.
 
-/** @import { Setting, SettingValue } from "../../types/host.js" */
+/** @import { SettingOffer, SettingValue } from "../../types/host.js" */
 
-/** @param {Setting} setting @param {string} text @returns {string} empty: it fits */
+/** @param {SettingOffer} setting @param {string} text @returns {string} empty: it fits */
 export function settingProblem(setting, text) {
   if (setting.type === "text")
     return [...text].length <= setting.longest
@@ -18,22 +18,22 @@ export function settingProblem(setting, text) {
   return "";
 }
 
-/** @param {Setting} setting @param {string} text @returns {SettingValue} */
+/** @param {SettingOffer} setting @param {string} text @returns {SettingValue} */
 export function settingValue(setting, text) {
   if (setting.type === "number" || setting.type === "whole") return Number(text);
   return setting.type === "truth" ? text === "true" : text;
 }
 
-/** @param {Setting} setting @returns {SettingValue} where nothing is chosen */
+/** @param {SettingOffer} setting @returns {SettingValue} where nothing is chosen */
 export const standardOf = (setting) => (setting.type === "choice" ? (setting.choices[0] ?? "") : setting.default);
 
-/** @param {Setting} setting @param {Record<string, SettingValue> | null} chosen @returns {SettingValue} what the plugin runs with */
+/** @param {SettingOffer} setting @param {Record<string, SettingValue> | null} chosen @returns {SettingValue} what the plugin runs with */
 export const inForce = (setting, chosen) => chosen?.[setting.name] ?? standardOf(setting);
 
 /**
  * What is worth choosing: a default is not, because another version of the plugin
  * may have a better one.
- * @param {readonly Setting[]} settings @param {Record<string, SettingValue>} values
+ * @param {readonly SettingOffer[]} settings @param {Record<string, SettingValue>} values
  * @returns {Record<string, SettingValue>}
  */
 export function chosenOf(settings, values) {
@@ -45,7 +45,7 @@ export function chosenOf(settings, values) {
 
 /**
  * What differs for the plugin, in words.
- * @param {readonly Setting[]} settings
+ * @param {readonly SettingOffer[]} settings
  * @param {Record<string, SettingValue> | null} before @param {Record<string, SettingValue> | null} after
  * @returns {SettingChange[]}
  */
@@ -56,7 +56,7 @@ export function settingChanges(settings, before, after) {
   });
 }
 
-/** @param {Setting} setting */
+/** @param {SettingOffer} setting */
 export function settingLabel({ name }) {
   const words = name.replaceAll("_", " ");
   return words.charAt(0).toUpperCase() + words.slice(1);

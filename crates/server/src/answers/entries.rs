@@ -66,7 +66,11 @@ impl From<rallytide_court::Fate> for EntryFate {
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "schema", derive(ts_rs::TS, schemars::JsonSchema))]
 pub(crate) struct EntriesOfDesk {
-    #[cfg_attr(feature = "schema", ts(type = "EntryJson[]"))]
+    #[cfg_attr(
+        feature = "schema",
+        ts(type = "EntryJson[]"),
+        schemars(with = "Vec<Map<String, Value>>")
+    )]
     pub(crate) entries: Vec<Value>,
 }
 

@@ -1,5 +1,4 @@
-//! What the desk can do with plugins. Their report is the program's: see
-//! [`crate::PluginDesk`].
+//! What the desk can do with plugins. Their report is [`crate::PluginReport`].
 
 use serde::Deserialize;
 

@@ -9,7 +9,11 @@ use serde_json::Value;
 #[cfg_attr(feature = "schema", derive(ts_rs::TS, schemars::JsonSchema))]
 pub(crate) struct IndicatorReadings {
     /// All that are current, sorted.
-    #[cfg_attr(feature = "schema", ts(type = "Reading[]"))]
+    #[cfg_attr(
+        feature = "schema",
+        ts(type = "Reading[]"),
+        schemars(with = "Vec<rallytide_readings::Reading>")
+    )]
     pub(crate) readings: Vec<Value>,
 }
 

@@ -10,10 +10,11 @@ use serde_json::{Map, Value};
 use crate::answers::plugins::Switch;
 use crate::blocking::run_blocking;
 use crate::json_body::JsonBody;
+use crate::plugin_desk::PluginReport;
 use crate::rejection::Rejection;
 use crate::state::AppState;
 
-pub(crate) async fn report(State(state): State<AppState>) -> Json<Value> {
+pub(crate) async fn report(State(state): State<AppState>) -> Json<PluginReport> {
     Json(state.plugins.report())
 }
 

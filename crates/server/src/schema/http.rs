@@ -1,6 +1,7 @@
 //! The document for HTTP (OpenAPI 3.1): a line an operation.
 
 use rallytide_court::{Review, Snapshot};
+use rallytide_plugin_host::PluginSettings;
 use schemars::generate::SchemaGenerator;
 use schemars::{JsonSchema, Schema};
 use serde_json::{Map, Value, json};
@@ -14,6 +15,7 @@ use crate::answers::matches::{BegunMatches, EXPORT_FILES, ImportAnswer, PlannedM
 use crate::answers::operations::Health;
 use crate::answers::plugins::Switch;
 use crate::answers::readings::IndicatorReadings;
+use crate::plugin_desk::PluginReport;
 
 /// Writes the document.
 #[must_use]
@@ -444,10 +446,7 @@ impl Document {
     }
 
     fn plugins(&mut self) {
-        let report: Schema = json!({"type": "object",
-            "required": ["plugins", "courts", "attempts"]})
-        .try_into()
-        .unwrap_or_default();
+        let report = self.sent::<PluginReport>();
         let show = "Every plugin, its state on every court, and every attempt to load one";
         self.add(
             Operation::new("get", "/plugins", show)
@@ -457,7 +456,7 @@ impl Document {
         let switch = self.taken::<Switch>();
         let path = "/plugins/{plugin}/switch";
         self.add(nothing("put", path, "Switch a plugin on or off").takes(&switch));
-        let settings: Schema = json!({"type": "object"}).try_into().unwrap_or_default();
+        let settings = self.taken::<PluginSettings>();
         let set = "Choose settings; what is not named has its default";
         self.add(nothing("put", "/plugins/{plugin}/settings", set).takes(&settings));
     }

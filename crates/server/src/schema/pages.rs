@@ -2,11 +2,20 @@
 
 use ts_rs::{Config, TS};
 
+use rallytide_chart::Kind;
+use rallytide_court::{CountedFault, PluginOnCourt};
+use rallytide_plugin_host::{
+    HostFault, LogLine, MissingSource, PluginFault, PluginFaultKind, SettingOffer, SettingValue,
+    Severity,
+};
+use rallytide_plugin_registry::{LoadAttempt, Objection, RegisteredPlugin};
+
 use crate::access::Permit;
 use crate::answers::{courts, desk, entries, links, matches, operations, plugins, readings};
+use crate::plugin_desk::PluginReport;
 
 /// What is passed on as it came, so that there is no Rust type to write it from:
-/// headers and entries of the chart file, and the program's report on plugins.
+/// headers and entries of the chart file.
 const PASSED_ON: &str = include_str!("passed_on.d.ts");
 
 /// Writes the file.
@@ -15,11 +24,12 @@ pub fn page_types() -> String {
     let numbers = Config::default().with_large_int("number");
     let mut text = String::from(
         "// What goes over HTTP as JSON. Written by `cargo xtask types`; do not edit.\n\
-         import type { MatchFormat, MatchHeader, Reading, Score, Seq, EntryId, Team, TeamSheet } \
+         import type { MatchFormat, MatchHeader, Name, Reading, Score, Seq, EntryId, Team, TeamSheet } \
          from \"./messages.js\";\n\n",
     );
     for declaration in [
         Permit::decl(&numbers),
+        Kind::decl(&numbers),
         rallytide_chart::Flag::decl(&numbers),
         courts::CourtList::decl(&numbers),
         courts::ListedCourt::decl(&numbers),
@@ -61,6 +71,20 @@ pub fn page_types() -> String {
         operations::Health::decl(&numbers),
         operations::HealthStatus::decl(&numbers),
         plugins::Switch::decl(&numbers),
+        PluginReport::decl(&numbers),
+        RegisteredPlugin::decl(&numbers),
+        SettingOffer::decl(&numbers),
+        SettingValue::decl(&numbers),
+        PluginOnCourt::decl(&numbers),
+        PluginFault::decl(&numbers),
+        PluginFaultKind::decl(&numbers),
+        HostFault::decl(&numbers),
+        CountedFault::decl(&numbers),
+        MissingSource::decl(&numbers),
+        LogLine::decl(&numbers),
+        Severity::decl(&numbers),
+        LoadAttempt::decl(&numbers),
+        Objection::decl(&numbers),
     ] {
         text.push_str("export ");
         text.push_str(&declaration);
