@@ -12,6 +12,7 @@
 import { chartedSoFar, matchOn, ofThisSeat } from "./line/charted-so-far.js";
 import { JOINED } from "../shared/charting/editing.js";
 import { newId } from "../shared/ids.js";
+import { otherWindows } from "../shared/other-windows.js";
 import { Outbox } from "./line/outbox.js";
 import { freshState, press } from "../shared/charting/recorder.js";
 import { doneBy } from "../shared/charting/steps.js";
@@ -83,8 +84,9 @@ export class Session {
       onTurnedAway: () => void this.#turnedAway(),
       onRefused: (id, _, message) => void this.#settled(id, "refused", `the host refused an entry: ${message}`, null),
     });
-    this.#windows = new BroadcastChannel(`rallytide.chart.${court}`);
-    this.#windows.onmessage = () => this.#outbox.yield("another window of this browser charts this court");
+    this.#windows = otherWindows(`rallytide.chart.${court}`, () =>
+      this.#outbox.yield("another window of this browser charts this court"),
+    );
   }
 
   /** Takes up what this laptop has of the court, then the line. */
@@ -115,7 +117,7 @@ export class Session {
 
   /** Other windows of this browser stop: two would write over each other's entries on disk. */
   #charts() {
-    this.#windows.postMessage("charting");
+    this.#windows.tell();
   }
 
   /** @param {MatchHeader} header @param {readonly Entry[]} [entries] of a chart that was loaded */

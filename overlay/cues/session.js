@@ -11,6 +11,7 @@
  * @import { Moment } from "./timeline.js"
  */
 import { newId } from "../shared/ids.js";
+import { otherWindows } from "../shared/other-windows.js";
 import { readingOf } from "../shared/readings.js";
 import { CourtWatch } from "./court-watch.js";
 import { shiftOf } from "./matching.js";
@@ -82,8 +83,9 @@ export class Session {
         this.#refused(id, code, message),
     };
     this.#outbox = new Outbox(url, client, listener);
-    this.#windows = new BroadcastChannel(`rallytide.cues.${court}`);
-    this.#windows.onmessage = () => this.#outbox.yield("another window of this browser marks cues on this court");
+    this.#windows = otherWindows(`rallytide.cues.${court}`, () =>
+      this.#outbox.yield("another window of this browser marks cues on this court"),
+    );
   }
 
   start() {
@@ -130,7 +132,7 @@ export class Session {
 
   /** Goes on here; whoever else sits on this seat is told and stops. */
   takeOver() {
-    this.#windows.postMessage("marking");
+    this.#windows.tell();
     this.#outbox.takeOver();
   }
 
@@ -164,7 +166,7 @@ export class Session {
       this.#reading = true;
       this.#presses = matchId === null ? [] : await this.#shelf.read(matchId).catch((error) => this.#notKept(error));
       this.#reading = false;
-      if (matchId !== null) this.#windows.postMessage("marking");
+      if (matchId !== null) this.#windows.tell();
       this.#outbox.open(
         matchId,
         this.#presses.flatMap(({ unsent }) => unsent),
