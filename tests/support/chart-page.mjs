@@ -4,6 +4,7 @@
  */
 import { readFile } from "node:fs/promises";
 import { createRequire } from "node:module";
+import { setTimeout as pause } from "node:timers/promises";
 import { fileURLToPath } from "node:url";
 import { LocalChart } from "../../overlay/shared/charting/local-chart.js";
 import { SCHEME } from "../../overlay/shared/charting/scheme.js";
@@ -96,7 +97,7 @@ export async function press(page, codes) {
     const isArrow = code === "ArrowLeft" || code === "ArrowRight";
     const last = lastArrow.get(page);
     const since = performance.now() - (last?.at ?? -Infinity);
-    if (isArrow && last?.code === code && since < TWO_RALLIES_MS) await page.waitForTimeout(TWO_RALLIES_MS - since);
+    if (isArrow && last?.code === code && since < TWO_RALLIES_MS) await pause(TWO_RALLIES_MS - since);
     await page.keyboard.press(code);
     if (isArrow) lastArrow.set(page, { code, at: performance.now() });
   }

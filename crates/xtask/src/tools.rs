@@ -30,13 +30,44 @@ pub(crate) fn need_node() -> anyhow::Result<()> {
     bail!("Node 20 or newer with npm is needed for the tests of the pages; install it first")
 }
 
-/// A browser, installed where the system is Debian's and we may.
-pub(crate) fn need_browser() -> anyhow::Result<()> {
-    let named = std::env::var_os("CHROMIUM").is_some_and(|path| Path::new(&path).exists());
-    if named || Path::new("/usr/bin/chromium").exists() {
+/// A browser that tests drive.
+struct Browser {
+    name: &'static str,
+    /// Names another one than Debian's.
+    variable: &'static str,
+    /// Where Debian puts it.
+    path: &'static str,
+    packages: &'static [&'static str],
+}
+
+/// Chromium, in which the pages are tested.
+pub(crate) fn need_chromium() -> anyhow::Result<()> {
+    need_browser(&Browser {
+        name: "Chromium",
+        variable: "CHROMIUM",
+        path: "/usr/bin/chromium",
+        packages: &["chromium", "fonts-dejavu-core"],
+    })
+}
+
+/// Firefox, in which they are tried, too.
+pub(crate) fn need_firefox() -> anyhow::Result<()> {
+    need_browser(&Browser {
+        name: "Firefox",
+        variable: "FIREFOX",
+        path: "/usr/bin/firefox-esr",
+        packages: &["firefox-esr"],
+    })
+}
+
+/// Installed where the system is Debian's and we may.
+fn need_browser(browser: &Browser) -> anyhow::Result<()> {
+    let Browser { name, variable, .. } = browser;
+    let named = std::env::var_os(variable).is_some_and(|path| Path::new(&path).exists());
+    if named || Path::new(browser.path).exists() {
         return Ok(());
     }
-    println!("installing Chromium with apt-get");
+    println!("installing {name} with apt-get");
     let apt = |arguments: &[&str]| {
         Command::new("apt-get")
             .args(arguments)
@@ -45,21 +76,17 @@ pub(crate) fn need_browser() -> anyhow::Result<()> {
             .status()
             .is_ok_and(|status| status.success())
     };
-    let installed = apt(&["update", "-qq"])
-        && apt(&[
-            "install",
-            "-y",
-            "-qq",
-            "--no-install-recommends",
-            "chromium",
-            "fonts-dejavu-core",
-        ]);
-    if installed {
+    let install = [
+        &["install", "-y", "-qq", "--no-install-recommends"],
+        browser.packages,
+    ]
+    .concat();
+    if apt(&["update", "-qq"]) && apt(&install) {
         return Ok(());
     }
     bail!(
-        "Chromium is needed for the tests of the pages and could not be installed here; install \
-         it and say where it is with the variable CHROMIUM"
+        "{name} is needed for the tests of the pages and could not be installed here; install it \
+         and say where it is with the variable {variable}"
     )
 }
 

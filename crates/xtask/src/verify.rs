@@ -74,7 +74,7 @@ fn docs(root: &Path) -> anyhow::Result<()> {
 /// The pages alone, in a browser, on made-up feeds.
 fn pages(root: &Path) -> anyhow::Result<()> {
     tools::need_node()?;
-    tools::need_browser()?;
+    tools::need_chromium()?;
     let overlay = root.join("overlay");
     tools::npm_packages(&overlay)?;
     program(&overlay, "npm", &["test", "--silent"], &[])
@@ -83,7 +83,8 @@ fn pages(root: &Path) -> anyhow::Result<()> {
 /// The real program, spoken to from outside.
 fn whole(root: &Path) -> anyhow::Result<()> {
     tools::need_node()?;
-    tools::need_browser()?;
+    tools::need_chromium()?;
+    tools::need_firefox()?;
     build::programs(root)?;
     let tests = root.join("tests");
     tools::npm_packages(&tests)?;
