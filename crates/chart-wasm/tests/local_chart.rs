@@ -38,6 +38,8 @@ impl Page {
 
 #[test]
 fn the_consequence_of_a_rally_is_there_at_once_in_words() {
+    // USA Pickleball rulebook 2026, 5.B.2 (published): the team that starts has one
+    // server, so the first lost rally is a side out.
     let mut page = Page::new();
     page.shot("a", "serve");
     let answer = page.take(json!({"kind": "rally_end", "won_by": "b"}));

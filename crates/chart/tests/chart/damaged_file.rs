@@ -77,6 +77,7 @@ fn a_broken_line_with_a_line_end_is_a_problem_wherever_it_stands() {
 
 #[test]
 fn a_line_that_is_not_utf_8_is_a_problem_and_the_rest_is_kept() {
+    // JSON that is exchanged is UTF-8 (RFC 8259, section 8.1).
     let text = file_of(&script("x y"));
     let mut bytes = text.into_bytes();
     let place = bytes

@@ -57,6 +57,7 @@ fn a_message_stays_short_however_long_what_was_found_is() {
 
 #[test]
 fn a_time_is_rfc_3339_in_utc() {
+    // RFC 3339, section 5.6.
     for at in ["2026-05-02T12:00:00.000Z", "2026-05-02T12:00:00+00:00"] {
         assert_eq!(
             entry(json!({"at": at, "kind": "replay"})).to_json()["at"],
@@ -140,6 +141,7 @@ fn the_order_of_fields_says_nothing() {
 
 #[test]
 fn text_that_is_no_json_object_is_malformed() {
+    // Objects: RFC 8259, section 4; strings stand in double quotes (section 7).
     for (text, part) in [
         ("", "not valid JSON"),
         ("{\"kind\":", "not valid JSON"),

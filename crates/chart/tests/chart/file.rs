@@ -118,6 +118,8 @@ fn a_file_without_a_header_has_that_one_problem() {
 
 #[test]
 fn line_ends_of_other_systems_a_byte_order_mark_and_blank_lines_do_no_harm() {
+    // A reader may ignore a byte order mark (RFC 8259, section 8.1), and CR and LF
+    // are white space of JSON (section 2).
     let text = file_of(&script("x y"));
     check_sound(&text.replace('\n', "\r\n"), "x y");
     check_sound(&format!("\u{feff}{text}"), "x y");
@@ -262,6 +264,8 @@ fn a_seq_that_is_taken_is_refused() {
 
 #[test]
 fn a_seq_is_a_whole_number_from_1_to_2_53_minus_1() {
+    // Up to here every reader of JSON keeps whole numbers apart (RFC 8259, section
+    // 6).
     for seq in [
         json!(0),
         json!(-1),

@@ -281,6 +281,8 @@ fn numbers_of_the_format_are_kept_in_their_ranges() {
 
 #[test]
 fn the_winning_point_belongs_to_rally_scoring() {
+    // USA Pickleball rulebook 2026, 14.A.2 (any side), and 2025, provisional rally
+    // scoring, 12.B.1 (the serving side alone), published.
     for (word, expected) in [("any", WinningPoint::Any), ("server", WinningPoint::Server)] {
         let json = set(rally_json(), "/format/winning_point", json!(word));
         check_format(json, rally(expected, Positions::Swap));
@@ -297,6 +299,7 @@ fn the_winning_point_belongs_to_rally_scoring() {
 
 #[test]
 fn a_winning_point_is_allowed_in_singles_with_rally_scoring() {
+    // The USA Pickleball notice on rally scoring in singles, May 2024 (published).
     let json = set(singles_json(), "/format/scoring", json!("rally"));
     let json = set(json, "/format/winning_point", json!("server"));
     let expected = Format {
@@ -308,6 +311,8 @@ fn a_winning_point_is_allowed_in_singles_with_rally_scoring() {
 
 #[test]
 fn positions_belong_to_rally_doubles() {
+    // Partners who keep their courts: common practice of team leagues; no rulebook
+    // edition has it.
     for (word, expected) in [("swap", Positions::Swap), ("static", Positions::Static)] {
         let json = set(rally_json(), "/format/positions", json!(word));
         check_format(json, rally(WinningPoint::Any, expected));
@@ -348,6 +353,8 @@ fn the_first_serve_is_a_or_b() {
 
 #[test]
 fn a_format_says_how_many_play_and_how_many_serve() {
+    // USA Pickleball rulebook 2026, 5.B: both partners serve in side-out doubles;
+    // 14.A.5: one server a turn in rally scoring (published).
     let sizes = |json| {
         let format = header_of(json).format;
         (format.team_size(), format.has_two_servers())

@@ -55,6 +55,8 @@ fn a_penalty_and_a_retirement_name_their_team() {
 
 #[test]
 fn a_lineup_names_the_new_starting_server() {
+    // USA Pickleball rulebook 2025, 5.A.2 (published): there is one starting server
+    // a team.
     for starting_server in [0, 1] {
         let fields = json!({"kind": "lineup", "team": "a", "starting_server": starting_server});
         let team = Team::A;
@@ -137,6 +139,8 @@ fn points_of_a_score_fix_have_a_bound_against_slips() {
 
 #[test]
 fn the_server_is_1_or_2_where_a_turn_has_two() {
+    // USA Pickleball rulebook 2026, 5.B.2 and 6.B.2 (published): servers are
+    // numbered 1 and 2.
     for server in [1, 2] {
         let expected = ScoreFix {
             server: Some(server),
@@ -152,6 +156,7 @@ fn the_server_is_1_or_2_where_a_turn_has_two() {
 
 #[test]
 fn the_only_server_of_a_turn_can_be_called_1_but_not_2() {
+    // USA Pickleball rulebook 2026, 14.A.5 (published): one server a turn.
     for format in [rally_doubles(), singles()] {
         let expected = ScoreFix {
             server: Some(1),

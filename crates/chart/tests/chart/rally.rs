@@ -154,7 +154,8 @@ fn a_cue_between_two_shots_of_one_team_hides_no_missed_shot() {
     check("a:serve !net_cord a:drop", "1 >1 +3/bounce!missed_shot");
 }
 
-/// The contact that follows from the stroke alone.
+/// The contact that follows from the stroke alone: common practice of the trade,
+/// no published standard.
 fn from_stroke(stroke: Stroke) -> Option<Contact> {
     match stroke.word() {
         "volley" | "block" | "overhead" | "erne" => Some(Contact::Air),
@@ -203,7 +204,8 @@ fn the_second_and_third_shot_bounce_unless_the_stroke_says_otherwise() {
 
 #[test]
 fn assumed_shots_count_for_the_two_bounce_rule() {
-    // Shot 3 because one is assumed, shot 5 because two are.
+    // Shot 3 because one is assumed, shot 5 because two are. Derived from 10.A, as
+    // above.
     assert_eq!(contact_of_last("a:serve a:speedup"), Some(Contact::Bounce));
     assert_eq!(contact_of_last("a:serve a:drive a:speedup"), None);
     assert_eq!(contact_of_last("a:serve b:return b:speedup"), None);
@@ -226,6 +228,8 @@ fn a_recorded_contact_overrides_what_would_follow() {
 
 #[test]
 fn a_serve_has_no_contact_and_one_given_is_ignored() {
+    // USA Pickleball rulebook 2026, 7.C and 7.D: a serve is struck out of the air
+    // or after a drop; neither is a contact in the sense of a chart (our choice).
     for contact in Contact::ALL {
         assert_eq!(contact_of_last(&format!("a:serve/{contact}")), None);
         assert_eq!(contact_of_last(&format!("a:serve b:serve/{contact}")), None);

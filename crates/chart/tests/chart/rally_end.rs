@@ -34,7 +34,9 @@ fn won_by(winner: Team) -> RallyEnd {
     }
 }
 
-/// Who wins where `by` is a: the rule for each `how`.
+/// Who wins where `by` is a: the rule for each `how`. A ball in the net or out
+/// and a fault are lost by the side that made it (USA Pickleball rulebook 2022 and
+/// 2024, 7.B, 7.D); winners and aces are its own (common practice).
 const RULE: [(How, Option<Team>); 6] = [
     (How::Winner, Some(Team::A)),
     (How::Ace, Some(Team::A)),
@@ -149,6 +151,9 @@ fn by_without_how_needs_the_winner() {
 
 #[test]
 fn a_fault_may_be_named() {
+    // The words are ours, and so is what they leave to `other`. The faults are
+    // those of the USA Pickleball rulebook 2026: 7.A to 7.E (serve), 11.A
+    // (kitchen), 10.A and 10.B (bounces); 2022 and 2024: 7.G (net), 7.H (body).
     let words = "serve kitchen early_volley second_bounce net_touch body other";
     let listed: Vec<&str> = FaultKind::ALL.iter().map(|fault| fault.word()).collect();
     assert_eq!(listed.join(" "), words);

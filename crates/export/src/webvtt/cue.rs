@@ -83,6 +83,9 @@ mod tests {
 
     #[test]
     fn times_have_two_digits_or_more_and_three_decimals() {
+        // W3C WebVTT (Candidate Recommendation of April 2019), timestamps: two
+        // digits or more of hours, two of minutes and seconds, three decimals;
+        // memory.
         for (milliseconds, expected) in [
             (0, "00:00:00.000"),
             (59_999, "00:00:59.999"),
@@ -95,6 +98,8 @@ mod tests {
 
     #[test]
     fn no_caption_can_end_its_cue_or_begin_a_tag() {
+        // W3C WebVTT (Candidate Recommendation of April 2019), cue text: no arrow,
+        // no empty line, `<` and `&` as references; memory.
         let lines = ["A --> B".to_owned(), String::new(), "<b>&amp;".to_owned()];
         let cue = Cue::caption("c".into(), 0, 1, &lines);
         assert_eq!(
@@ -105,6 +110,7 @@ mod tests {
 
     #[test]
     fn a_chapter_holds_nothing_that_would_need_a_reference() {
+        // That players show references in chapters as they stand: common practice.
         let cue = Cue::chapter("c".into(), 0, 1, "Reed & Lund --> <win>");
         assert!(cue.block().ends_with("\nReed and Lund --› ‹win›\n"));
     }

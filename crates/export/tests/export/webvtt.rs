@@ -1,4 +1,5 @@
-//! The subtitles: what the standard asks of a file, and one lane of captions.
+//! The subtitles: what the standard asks of a file (W3C WebVTT, Candidate
+//! Recommendation of April 2019, file structure; memory), and one lane of captions.
 
 use std::collections::BTreeSet;
 

@@ -48,6 +48,8 @@ fn a_single_game_changes_ends_when_the_first_team_reaches_half() {
 
 #[test]
 fn the_second_team_to_reach_half_changes_nothing() {
+    // USA Pickleball rulebook 2025, 5.B.3 (published): the first side that reaches
+    // 6.
     check_ends(&header(RALLY, 11, 2, 1), "AAAAAA BBBBBB", "b! b b b b b b");
 }
 
@@ -64,6 +66,7 @@ fn games_before_the_deciding_one_are_played_through_without_a_change() {
 
 #[test]
 fn the_deciding_game_changes_at_half_on_top_of_the_changes_between_games() {
+    // Derived from 5.B.1, 5.B.3 and 5.B.4 of the USA Pickleball rulebook 2025.
     let header = header(RALLY, 3, 1, 3);
     check_ends(&header, "AAA BBB A B A", "a a b! b b a! a a b!");
 }
@@ -103,6 +106,7 @@ fn half_reached_again_after_a_point_was_taken_changes_nothing() {
 
 #[test]
 fn half_set_by_the_referee_counts_as_changed() {
+    // No rule found: this and what follows about the referee is ours.
     let header = header(RALLY, 11, 2, 1);
     check_ends(&header, "6-2A A", "a a");
     check_ends(&header, "7-2A 5-2A A A", "a a a a");
@@ -118,6 +122,7 @@ fn half_reached_again_after_the_referee_went_back_changes_nothing() {
 
 #[test]
 fn a_deciding_game_played_anew_changes_ends_anew() {
+    // Derived from 5.B.3 and 5.B.4 of the USA Pickleball rulebook 2025.
     let header = header(RALLY, 11, 2, 3);
     check_ends(&header, "5-3A@1-1 A 9-10A@1-0 B 5-3A A", "a b! b a! a b!");
 }
@@ -135,11 +140,13 @@ fn a_referee_who_moves_to_another_game_leaves_the_ends_alone() {
 
 #[test]
 fn a_game_that_the_referee_ends_is_followed_by_a_change_of_ends() {
+    // USA Pickleball rulebook 2025, 5.B.1 (published): ends change between games.
     check_ends(&header(RALLY, 11, 2, 3), "11-4A", "b!");
 }
 
 #[test]
 fn nobody_changes_ends_after_the_match() {
+    // Common practice.
     let header = header(RALLY, 1, 1, 1);
     check_keys(
         &header,
@@ -150,6 +157,7 @@ fn nobody_changes_ends_after_the_match() {
 
 #[test]
 fn games_of_one_point_change_ends_after_each() {
+    // Derived from 5.B.1 of the USA Pickleball rulebook 2025.
     let header = header(RALLY, 1, 1, 5);
     check_ends(&header, "A B A B", "b! a! b! a!");
     let last = steps(&header, "A B A B A").pop().expect("five rallies").1;

@@ -11,6 +11,8 @@ use crate::notation::{
 
 #[test]
 fn a_finished_game_is_kept_and_the_next_stands_at_its_start() {
+    // USA Pickleball rulebook 2019 and 2025, 5.B.1: ends and first service change
+    // after a game; 2026, 5.B.2: it begins with server 2 (published).
     check_keys(
         &best_of_three_to_11(SIDE_OUT),
         "10-7A1 A",
@@ -52,6 +54,8 @@ fn a_game_won_by_one_ends_at_its_points() {
 
 #[test]
 fn a_match_ends_with_the_game_that_decides_it() {
+    // USA Pickleball rulebook 2025, 12.B (published): best of three. Games of 3
+    // points are ours, to be short.
     let script = "AAA BBB AA";
     let header = header(RALLY, 3, 2, 3);
     check_keys(&header, script, &json!({"winner": null, "game": 3}));
@@ -84,6 +88,8 @@ fn after_the_match_turn_and_ends_stay_as_before_the_last_entry() {
 
 #[test]
 fn a_last_point_by_receivers_leaves_the_turn_with_those_who_served() {
+    // USA Pickleball rulebook 2026, 14.A.2 (published): receivers can score the
+    // last point. Who is shown as serving after the match is ours.
     check_keys(
         &header(RALLY, 3, 1, 1),
         "2-2A B",
@@ -146,6 +152,8 @@ fn there_are_two_time_outs_a_game_below_21_points_and_three_from_there_on() {
 
 #[test]
 fn a_time_out_is_counted_for_its_team_a_medical_one_for_none() {
+    // USA Pickleball rulebook 2025, 10.A and 10.B: a medical time-out is a kind of
+    // its own; that a justified one is not charged is from memory.
     let header = best_of_three_to_11(SIDE_OUT);
     check_time_outs(&header, "Bt", 2, 1);
     check_time_outs(&header, "Bt Bt Bt", 2, 0);
@@ -172,7 +180,7 @@ fn a_time_out_between_games_counts_for_the_coming_game() {
 
 #[test]
 fn a_time_out_changes_neither_score_nor_turn() {
-    // An explainer of the 2026 rulebook (published).
+    // Common practice; no rule says that a time-out touches the score.
     check(
         &best_of_three_to_11(SIDE_OUT),
         "4-3A1 B At",
@@ -182,6 +190,8 @@ fn a_time_out_changes_neither_score_nor_turn() {
 
 #[test]
 fn the_retiring_teams_opponents_win_and_the_score_stays() {
+    // That the opponents win: USA Pickleball rulebook 2024, 12.F (published). What
+    // the score shows is ours.
     check_keys(
         &best_of_three_to_11(SIDE_OUT),
         "AAA Ax",
@@ -220,12 +230,13 @@ fn a_match_that_goes_on_has_no_recorded_score() {
 
 #[test]
 fn a_match_played_out_is_recorded_as_it_was_played() {
+    // Common practice.
     check_recorded(&header(RALLY, 3, 2, 3), "AAA BAAA", Some(&[(3, 0), (3, 1)]));
 }
 
 #[test]
 fn a_retirement_gives_the_others_the_least_winning_score() {
-    // 12.F.6.a of the 2024 rulebook, after a tournament guide; these lines derived.
+    // USA Pickleball rulebook 2024, 12.F.6.a; these lines derived.
     let header = best_of_three_to_11(SIDE_OUT);
     check_recorded(&header, "3-9A Ax", Some(&[(3, 11), (0, 11)]));
     check_recorded(&header, "12-11A Ax", Some(&[(12, 14), (0, 11)]));
@@ -234,6 +245,7 @@ fn a_retirement_gives_the_others_the_least_winning_score() {
 
 #[test]
 fn a_retirement_records_unplayed_games_as_shut_outs_up_to_the_win() {
+    // USA Pickleball rulebook 2024, 12.F.6.a; these lines derived.
     let best_of_five = header(RALLY, 3, 2, 5);
     check_recorded(
         &best_of_five,
@@ -250,6 +262,7 @@ fn a_retirement_records_unplayed_games_as_shut_outs_up_to_the_win() {
 
 #[test]
 fn a_retirement_never_takes_points_from_the_others() {
+    // No rule found: the choice is ours.
     // Two fouls by b turn 12-11 into 12-9, and a has not won yet; 11-9 would do.
     let header = header(SIDE_OUT_SINGLES, 11, 2, 1);
     check_recorded(&header, "12-11A B! B! Bx", Some(&[(12, 9)]));
@@ -257,6 +270,8 @@ fn a_retirement_never_takes_points_from_the_others() {
 
 #[test]
 fn the_server_alone_can_end_a_game_under_the_freeze() {
+    // USA Pickleball rulebook 2025, provisional rally scoring, 12.B.1 and 4.F.1
+    // (published): only the serving side scores the point that wins the game.
     let header = header(FREEZE, 11, 2, 1);
     check_keys(&header, "10-5A A", &json!({"winner": "a"}));
     check_keys(
@@ -268,6 +283,7 @@ fn the_server_alone_can_end_a_game_under_the_freeze() {
 
 #[test]
 fn a_receivers_point_that_does_not_win_counts_under_the_freeze() {
+    // Derived from the same rules.
     check(
         &header(FREEZE, 11, 2, 1),
         "10-10A B A",

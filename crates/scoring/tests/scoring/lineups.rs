@@ -105,6 +105,7 @@ fn the_second_server_changes_places_too() {
 
 #[test]
 fn the_starting_server_is_the_right_player_where_partners_keep_their_courts() {
+    // Common practice of team leagues; no rulebook edition has it.
     check(
         &header(STATIC, 21, 2, 1),
         "A=1 A A",

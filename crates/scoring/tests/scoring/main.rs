@@ -1,10 +1,11 @@
-//! The scoring as its users see it: published examples, the README rule
-//! by rule, and properties over random matches.
+//! The scoring as its users see it: published rules, the README rule by rule, and
+//! properties over random matches.
 //!
-//! Beside a check stands the published source of what it expects, and how sure
-//! that is: `published` (spelled out in the named source), `derived` (worked out
-//! by us from published rules), `memory` (recalled, not read). What has no
-//! source beside it is what this crate's README says of it.
+//! Beside a check stands the rule it rests on, with its edition, and how sure that
+//! is: `published` (the named rule says so), `derived` (worked out by us from the
+//! rule), `memory` (recalled, not read), `common practice` (played so, in no
+//! edition). What has no source beside it is our own choice: this crate's README
+//! says it.
 
 mod ends;
 mod game_point;

@@ -68,6 +68,8 @@ fn check(rules: &str, text: &str, expected: &str) {
 
 #[test]
 fn the_server_serves_and_the_receiver_returns() {
+    // Derived from 5.B.5 and 7.E of the USA Pickleball rulebook 2026: who serves,
+    // and to the diagonal court.
     check(SIDE_OUT, "a:serve b:return a:drop b:dink", "0 0 - -");
     // A point: player 0 serves from the left, to the left player.
     check(SIDE_OUT, "A a:serve b:return", "0 1");
@@ -94,6 +96,7 @@ fn what_was_recorded_counts_more() {
 
 #[test]
 fn partners_who_keep_their_courts_serve_by_the_score() {
+    // Common practice of team leagues; no rulebook edition has it.
     check(STATIC, "A a:serve b:return", "1 1");
 }
 
@@ -110,6 +113,9 @@ fn in_singles_every_shot_and_error_is_the_only_players() {
 
 #[test]
 fn whoever_struck_the_last_ball_of_the_losers_erred() {
+    // Common practice of charting; the ball in the net or out is the fault of the
+    // side that struck it (USA Pickleball rulebook 2022 and 2024, 7.B and 7.D,
+    // published).
     check(SIDE_OUT, "a:serve a!net", "0 0");
     check(SIDE_OUT, "a:serve b:return b!out", "0 0 0");
     check(SIDE_OUT, "a:serve b:return a1:drop a!out", "0 0 1 1");

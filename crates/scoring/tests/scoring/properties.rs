@@ -113,6 +113,8 @@ proptest! {
 
     #[test]
     fn side_out_points_are_the_rallies_that_servers_won(header in headers(SIDE_OUT_RULES), winners in winners()) {
+        // USA Pickleball rulebook 2026, 4.A (published): only the serving side
+        // scores.
         let scores = scores(&header, &rallies(&winners));
         let won_by_servers = scores
             .iter()
@@ -125,6 +127,9 @@ proptest! {
 
     #[test]
     fn rally_points_are_the_rallies_played(header in headers(RALLY_RULES), winners in winners()) {
+        // USA Pickleball rulebook 2026, 14.A.2 (published): a point a rally; 2025,
+        // provisional rally scoring, 12.B.1: none where receivers win at game
+        // point.
         let ScoringRule::Rally { winning_point, .. } = header.format.scoring else {
             return Ok(());
         };
@@ -156,6 +161,7 @@ proptest! {
 
     #[test]
     fn a_static_player_never_leaves_their_court(header in headers(STATIC_RULES), winners in winners()) {
+        // Common practice of team leagues; no rulebook edition has it.
         for score in scores(&header, &rallies(&winners)) {
             let right = score.court == Court::Right;
             prop_assert_eq!(right, score.server_player == 0);
@@ -186,6 +192,7 @@ proptest! {
 
     #[test]
     fn singles_stand_where_the_servers_own_score_puts_them((header, plays) in matches(SINGLES_RULES)) {
+        // USA Pickleball rulebook 2019 to 2025, 4.B.5.a and 4.B.5.b (published).
         for score in scores(&header, &plays) {
             prop_assert_eq!((score.server_player, score.receiver_player), (0, 0));
             let even = score.points.of(score.serving) % 2 == 0;
@@ -195,6 +202,8 @@ proptest! {
 
     #[test]
     fn a_finished_game_is_never_continued((header, plays) in matches(ALL_RULES)) {
+        // USA Pickleball rulebook 2025, 12.B (published): to the points, two clear;
+        // 2026, 15.C: one clear.
         let format = header.format;
         let scores = scores(&header, &plays);
         for pair in scores.windows(2) {
@@ -215,6 +224,7 @@ proptest! {
 
     #[test]
     fn the_winner_has_the_games_that_win(header in headers(ALL_RULES), winners in winners()) {
+        // USA Pickleball rulebook 2025, 12.B (published): best of three or five.
         let last = scores(&header, &rallies(&winners)).pop().expect("a start");
         let needed = header.format.games_to_win();
         let best = last.games.a.max(last.games.b);
@@ -240,7 +250,8 @@ proptest! {
         }
     }
 
-    /// Between games once, and once more within a single or deciding game.
+    /// Between games once, and once more within a single or deciding game (USA
+    /// Pickleball rulebook 2025, 5.B.1, 5.B.3 and 5.B.4, published).
     #[test]
     fn ends_change_once_between_games_and_once_within_the_last(
         header in headers(ALL_RULES),
@@ -297,6 +308,9 @@ proptest! {
 
     #[test]
     fn the_call_is_the_servers_points_then_the_receivers((header, plays) in matches(ALL_RULES)) {
+        // USA Pickleball rulebook 2026, 6.B.2 and 14.A.3 (published): three numbers
+        // in side-out doubles, two in rally scoring. Two in singles (4.I up to
+        // 2025): memory.
         for score in scores(&header, &plays) {
             let written = object(&score);
             let (own, other) = (

@@ -1,4 +1,4 @@
-//! The sport's worked examples and the sequences that follow from its rules.
+//! The sequences that follow from the sport's published rules.
 
 use rallytide_chart::{Cue, CueMark, CueSet, Flag, Play, Shot, Stroke, Team};
 use rallytide_scoring::{ScoreKeeper, recorded_score};
@@ -11,8 +11,8 @@ use crate::notation::{
 
 #[test]
 fn server_two_follows_server_one_and_a_point_keeps_the_server() {
-    // Published: an instruction site's guide to doubles scoring, at 4-3-1
-    // lose, win, lose; rules 5.B.5 and 5.B.6 of the USA Pickleball rulebook 2026.
+    // USA Pickleball rulebook 2026, 5.B.5 and 5.B.6 (published): the partner serves
+    // after a lost rally, the same server after a point. Line derived.
     check(
         &best_of_three_to_11(SIDE_OUT),
         "4-3A1 BAB",
@@ -22,8 +22,7 @@ fn server_two_follows_server_one_and_a_point_keeps_the_server() {
 
 #[test]
 fn the_team_that_starts_a_game_has_one_server_only() {
-    // Published: three instruction sites' guides to scoring; rule 5.B.2 of the
-    // USA Pickleball rulebook 2026 (4.B.6 up to 2025).
+    // USA Pickleball rulebook 2026, 5.B.2, and 4.B.6 up to 2025 (published).
     check(
         &best_of_three_to_11(SIDE_OUT),
         "B",
@@ -33,7 +32,8 @@ fn the_team_that_starts_a_game_has_one_server_only() {
 
 #[test]
 fn a_side_out_turns_the_call_round() {
-    // Published: a regional club's scoring page, 4-3-2 lost is 3-4-1.
+    // USA Pickleball rulebook 2026, 5.B.6 and 6.B.2 (published): server 2 loses the
+    // turn; the serving team's score is called first. Line derived.
     check(
         &best_of_three_to_11(SIDE_OUT),
         "4-3A1 BB",
@@ -43,15 +43,15 @@ fn a_side_out_turns_the_call_round() {
 
 #[test]
 fn with_static_sides_the_left_player_serves_at_one() {
-    // Published: two clubs' write-ups of a professional team league's format:
-    // at 0-0 the receivers win, their left player serves at 1-0.
+    // Common practice of team leagues, no rulebook edition has it: the left player
+    // serves on an odd score.
     check(&header(STATIC, 21, 2, 1), "B", &["0-0 A1R", "1-0 B2L"]);
 }
 
 #[test]
 fn receivers_can_score_the_winning_point_since_2026() {
-    // Published: a past rules-committee chair on the 2026 changes: at 13-14 the
-    // server nets the serve, the receivers win 15-13.
+    // USA Pickleball rulebook 2026, 14.A.2 (published): a point every rally, the last
+    // one included. Line derived.
     check_keys(
         &header(RALLY, 15, 2, 1),
         "13-14A B",
@@ -61,8 +61,7 @@ fn receivers_can_score_the_winning_point_since_2026() {
 
 #[test]
 fn a_leader_wins_on_the_opponents_serve_since_2026() {
-    // Published: a pickleball magazine's page on the 2026 rule changes: the
-    // leader at 14-10 wins 15-10 when the opponent's serve goes into the net.
+    // As above: 14.A.2 of 2026.
     check_keys(
         &header(RALLY, 15, 2, 1),
         "14-10B A",
@@ -72,9 +71,9 @@ fn a_leader_wins_on_the_opponents_serve_since_2026() {
 
 #[test]
 fn a_leader_on_the_opponents_serve_won_only_the_serve_in_2025() {
-    // Rule published: the 2025 rulebook's provisional rally scoring (and the
-    // USA Pickleball notice of May 2024 for singles), where only the serving
-    // side can score the game-winning point. Line derived.
+    // USA Pickleball rulebook 2025, provisional rally scoring, 12.B.1 and 4.F.1
+    // (published; for singles the notice of May 2024): only the serving side can
+    // score the point that wins the game. Line derived.
     check(
         &header(FREEZE, 15, 2, 1),
         "14-10B A",
@@ -105,7 +104,8 @@ fn a_singles_leader_won_only_the_serve_at_game_point_in_2024() {
 
 #[test]
 fn a_retiring_leader_loses_twelve_ten_eleven_nil() {
-    // Published: a tournament guide after 12.F.6.a of the 2024 rulebook.
+    // USA Pickleball rulebook 2024, 12.F.6.a; the line as tournament guides have it
+    // (common practice).
     let header = best_of_three_to_11(SIDE_OUT);
     let retired = score(&header, "10-5A1 Ax");
     assert_eq!(
@@ -116,9 +116,9 @@ fn a_retiring_leader_loses_twelve_ten_eleven_nil() {
 
 #[test]
 fn a_foul_by_the_receivers_before_play_opens_the_game_at_one_nil_two() {
-    // Published (2025 rulebook, 13.G, an officials' column on fouls carried
-    // into a match): first call 1-0-2. The court is derived: the score
-    // dictates the side (4.B.2), so the starting server stands left.
+    // USA Pickleball rulebook 2025, 13.G.4 (published): a foul can be carried into a
+    // match. First call and court derived: the score dictates the side (4.B.2), so
+    // the starting server stands left.
     check(
         &best_of_three_to_11(SIDE_OUT),
         "B!",
@@ -138,8 +138,8 @@ fn a_header_that_cannot_open_with_a_point_is_set_right_by_the_referee() {
 
 #[test]
 fn a_net_cord_serve_that_lands_in_changes_nothing_by_itself() {
-    // Published: 2021 change document, the service let was abolished; before
-    // (2019, 4.O) it was replayed. Either way the charter records what was
+    // USA Pickleball change document 2021 (published): the service let was abolished;
+    // before (2019, 4.O) it was replayed. Either way the charter records what was
     // played: the mark alone has no effect on the score.
     let header = best_of_three_to_11(SIDE_OUT);
     let mut scoring = ScoreKeeper::new(&header);
@@ -163,7 +163,7 @@ fn a_net_cord_serve_that_lands_in_changes_nothing_by_itself() {
 
 #[test]
 fn a_replay_keeps_score_server_and_number() {
-    // Rule 4.O (2019) published for a serve that touches the net; that a replay
+    // USA Pickleball rulebook 2019, 4.O, published for a serve that touches the net; that a replay
     // changes nothing is derived.
     check(
         &best_of_three_to_11(SIDE_OUT),
@@ -227,7 +227,7 @@ fn a_turn_opens_with_the_player_that_an_odd_score_puts_right() {
 
 #[test]
 fn receivers_follow_the_court_of_the_server() {
-    // Derived: the same sequence, serve diagonal (7.E of the 2026 rulebook).
+    // Derived: the same sequence, serve diagonal (USA Pickleball rulebook 2026, 7.E).
     let header = best_of_three_to_11(SIDE_OUT);
     let mut receivers = vec![ScoreKeeper::new(&header).score().clone()];
     receivers.extend(
@@ -289,8 +289,8 @@ fn a_time_out_with_none_left_is_not_granted_and_costs_nothing() {
 
 #[test]
 fn parity_positions_tell_themselves_apart_by_the_player_who_opens_right() {
-    // Derived from the rally scoring of the 2025 and 2026 rulebooks (14.A,
-    // 14.A.5; positions of 2026 assumed unchanged).
+    // Derived from 12.B.1 of the USA Pickleball rulebook 2025 and 14.A, 14.A.5 of
+    // 2026 (positions of 2026 assumed unchanged).
     for rules in [RALLY, FREEZE] {
         check(
             &header(rules, 15, 2, 1),
@@ -304,7 +304,7 @@ fn parity_positions_tell_themselves_apart_by_the_player_who_opens_right() {
 
 #[test]
 fn static_positions_tell_themselves_apart_by_the_court_that_the_score_gives() {
-    // Derived from clubs' write-ups of a professional team league's format.
+    // Common practice of team leagues, as above; line derived.
     check(
         &header(STATIC, 15, 2, 1),
         "AABBBA",
@@ -316,8 +316,7 @@ fn static_positions_tell_themselves_apart_by_the_court_that_the_score_gives() {
 
 #[test]
 fn singles_serve_from_the_court_of_the_servers_own_score() {
-    // Derived from the official scoring page of 2025 and 4.B.5 of the 2019 to
-    // 2025 rulebooks.
+    // Derived from 4.B.5 of the USA Pickleball rulebooks 2019 to 2025.
     check(
         &header(SIDE_OUT_SINGLES, 11, 2, 3),
         "AAB",

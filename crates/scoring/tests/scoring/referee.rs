@@ -8,6 +8,8 @@ use crate::notation::{
 
 #[test]
 fn a_foul_by_the_receivers_moves_them_not_the_server() {
+    // USA Pickleball rulebook 2025, 13.G.2 (published): a point off. That positions
+    // follow the new score (13.G.3.c, 2024): memory.
     let header = best_of_three_to_11(SIDE_OUT);
     check_keys(
         &header,
@@ -23,6 +25,7 @@ fn a_foul_by_the_receivers_moves_them_not_the_server() {
 
 #[test]
 fn a_foul_flips_the_court_of_a_server_who_stays() {
+    // As above: the point is published, the position from memory.
     check(
         &header(RALLY, 11, 2, 1),
         "AAA A! A",
@@ -32,12 +35,15 @@ fn a_foul_flips_the_court_of_a_server_who_stays() {
 
 #[test]
 fn a_foul_changes_the_server_where_partners_keep_their_courts() {
+    // Derived from 13.G.2 of the USA Pickleball rulebook 2025 and what team leagues
+    // play (common practice).
     check(&header(STATIC, 21, 2, 1), "AAA A!", &["3-0 A2L", "2-0 A1R"]);
     check(&header(STATIC, 21, 2, 1), "B!", &["0-0 A1R", "1-0 A2L"]);
 }
 
 #[test]
 fn a_foul_point_ends_game_and_match_even_for_receivers_under_the_freeze() {
+    // No rule found: whether a foul's point can end a game is our choice.
     let header = header(FREEZE, 11, 2, 3);
     check_keys(
         &header,
@@ -65,6 +71,8 @@ fn a_foul_is_no_rally() {
 
 #[test]
 fn the_same_team_and_number_keep_the_serving_player() {
+    // Positions by 5.B.5 of the USA Pickleball rulebook 2026; what a referee's word
+    // leaves open is our choice, here and below.
     // Server 2 at 4-3 is player 1 on the left; 5-3 puts that player right.
     check(
         &best_of_three_to_11(SIDE_OUT),
@@ -174,6 +182,7 @@ fn points_that_win_the_match_leave_the_turn_as_the_referee_set_it() {
 
 #[test]
 fn a_lead_that_a_foul_left_ends_the_game_by_the_referees_word() {
+    // No rule found: the choice is ours.
     check_keys(
         &header(RALLY, 11, 2, 1),
         "11-10A B!",

@@ -8,7 +8,7 @@ use crate::notation::{SIDE_OUT, header, header_of, score};
 
 #[test]
 fn a_score_is_written_with_its_keys_in_their_order() {
-    // An example worked by hand: b on 5, so its player 1 stands right and
+    // An example worked by hand from 5.B of the USA Pickleball rulebook 2026: b on 5, so its player 1 stands right and
     // opens the turn; a on 3, so its player 1 stands right and receives.
     let format = json!({
         "discipline": "doubles", "scoring": "side_out", "points": 11, "win_by": 2, "games": 3,

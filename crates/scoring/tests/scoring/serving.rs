@@ -11,6 +11,8 @@ use crate::notation::{
 
 #[test]
 fn the_team_named_in_the_header_serves_first() {
+    // USA Pickleball rulebook 2026, 6.B.2 (published): the first call of a game is
+    // 0-0-2.
     let format = json!({
         "discipline": "doubles", "scoring": "side_out", "points": 11, "win_by": 2, "games": 3,
     });
@@ -51,6 +53,8 @@ fn one_server_a_turn_in_rally_scoring() {
 
 #[test]
 fn a_static_receiver_stands_in_the_court_the_serve_goes_to() {
+    // Common practice of team leagues; no rulebook edition has it. That the serve
+    // goes to the diagonal court: USA Pickleball rulebook 2026, 7.E (published).
     let header = header(STATIC, 21, 2, 1);
     check_keys(
         &header,
@@ -66,6 +70,8 @@ fn a_static_receiver_stands_in_the_court_the_serve_goes_to() {
 
 #[test]
 fn a_singles_receiver_is_the_only_player_and_there_is_no_server_number() {
+    // USA Pickleball rulebook 2019 to 2025, 4.B.5.b (published): an odd own score
+    // is served from the left. Two numbers are called (4.I up to 2025): memory.
     check_keys(
         &header(SIDE_OUT_SINGLES, 11, 2, 3),
         "A",
@@ -87,6 +93,7 @@ fn check_serve_flags(plays: &[Play], flagged: &[usize]) {
 
 #[test]
 fn a_first_serve_by_the_receivers_is_flagged_and_changes_nothing() {
+    // The flag is ours; that the charter is believed stands in the README.
     let mut scoring = ScoreKeeper::new(&best_of_three_to_11(SIDE_OUT));
     let step = scoring.step(&shot(Team::B, Stroke::Serve));
     assert_eq!(step.flags, [Flag::ServeByReceivers]);

@@ -92,6 +92,9 @@ mod tests {
 
     #[test]
     fn addresses_and_this_machines_names_are_answered_to() {
+        // An address of version 6 stands in brackets (RFC 3986, section 3.2.2);
+        // `localhost` is this machine (RFC 6761, section 6.3); `.local` is mDNS
+        // (RFC 6762, section 3).
         let own = ["courtside".to_owned()];
         for value in [
             "127.0.0.1:7447",
@@ -109,6 +112,8 @@ mod tests {
 
     #[test]
     fn a_name_that_was_made_to_lead_here_is_not() {
+        // The attack is DNS rebinding; to look at `Host` is common practice against
+        // it.
         let own = ["courtside".to_owned()];
         for value in [
             "elsewhere.example:7447",

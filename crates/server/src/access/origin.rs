@@ -58,6 +58,7 @@ mod tests {
 
     #[test]
     fn a_page_of_another_site_may_not_write() {
+        // Browsers send `Origin` with such requests (RFC 6454, section 7).
         check(Some("http://court.local"), false);
         check(Some("https://elsewhere.example"), false);
         check(Some("null"), false);

@@ -145,6 +145,8 @@ mod tests {
 
     #[test]
     fn a_key_is_found_in_the_link_or_the_header_and_the_header_counts_more() {
+        // RFC 6750, section 2.1; the word `Bearer` in any case (RFC 9110, section
+        // 11.1).
         let mut headers = HeaderMap::new();
         assert_eq!(key_in(&headers, Some("role=booth&key=abc")).unwrap(), "abc");
         assert_eq!(key_in(&headers, Some("monkey=abc")), None);
