@@ -25,6 +25,8 @@ const ROLES = ["desk", "charter", "booth", "viewer"];
 
 /** What can be asked for, and the roles that may. A socket that opens answers 101. */
 const ASKED = [
+  ["GET", "/event", ROLES],
+  ["GET", "/event.json", ROLES],
   ["GET", "/courts", ROLES],
   ["GET", "/courts/1/now", ROLES],
   ["GET", "/courts/1/now/score.txt", ROLES],

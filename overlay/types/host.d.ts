@@ -184,6 +184,59 @@ export type AcceptedEntry = { id: EntryId, seq: Seq, flags: Array<Flag>, };
 
 export type Refusal = { id: string | null, code: string, message: string, };
 
+export type EventDay = { 
+/**
+ * By name.
+ */
+courts: Array<EventCourt>, 
+/**
+ * In the order in which they were planned; those that the desk did not plan
+ * follow, by id.
+ */
+matches: Array<EventMatch>, };
+
+export type EventCourt = { court: string, state: CourtPhase, 
+/**
+ * The id of the match that is on.
+ */
+match: string | null, 
+/**
+ * The id of the first match that is planned for it.
+ */
+next: string | null, };
+
+export type EventMatch = { id: string, 
+/**
+ * For people; may be empty, as the next two.
+ */
+title: string, round: string, time: string, state: MatchPhase, 
+/**
+ * The court it is on, else the one it is planned for.
+ */
+court: string | null, teams: EventTeams, format: EventFormat, 
+/**
+ * Where it stands, or how it ended; `null` for one that is only planned.
+ */
+score: Score | null, };
+
+export type EventFormat = { 
+/**
+ * Points that win a game.
+ */
+points: number, 
+/**
+ * The match is the best of so many games.
+ */
+games: number, };
+
+export type EventTeams = { a: EventTeam, b: EventTeam, };
+
+export type EventTeam = { name: string, 
+/**
+ * Empty where they are not named.
+ */
+players: Array<string>, };
+
 export type Links = { 
 /**
  * How other machines reach this host, like `http://192.168.1.20:7447`, the

@@ -5,6 +5,7 @@
 pub(crate) mod courts;
 pub(crate) mod desk;
 pub(crate) mod entries;
+pub(crate) mod event;
 pub(crate) mod links;
 pub(crate) mod matches;
 pub(crate) mod operations;

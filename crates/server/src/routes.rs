@@ -4,6 +4,7 @@
 mod courts;
 mod desk;
 mod documents;
+mod event;
 mod operations;
 mod pages;
 mod plugins;
@@ -60,6 +61,8 @@ fn for_everybody() -> Router<AppState> {
 
 fn for_viewers() -> Router<AppState> {
     Router::new()
+        .route("/event", get(event::page))
+        .route("/event.json", get(event::show))
         .route("/courts", get(courts::list))
         .route("/courts/{court}/feed", get(sockets::open_feed))
         .route("/courts/{court}/now", get(courts::now))

@@ -10,6 +10,7 @@ use super::{Way, generator};
 use crate::answers::courts::{CourtList, Finish, Pause, PutMatch};
 use crate::answers::desk::{HostState, TextFilesChoice};
 use crate::answers::entries::{EntriesOfDesk, EntryList, Preview, Taken};
+use crate::answers::event::EventDay;
 use crate::answers::links::{Links, NewKey, OtherMachines};
 use crate::answers::matches::{BegunMatches, EXPORT_FILES, ImportAnswer, PlannedMatch};
 use crate::answers::operations::Health;
@@ -178,6 +179,7 @@ impl Document {
     fn pages(&mut self) {
         for (path, summary, statuses) in [
             ("/", "The way in", &[][..]),
+            ("/event", "The page for everybody", &[403]),
             (
                 "/courts/{court}/graphic",
                 "The graphic, to lay over the video",
@@ -234,6 +236,10 @@ impl Document {
     }
 
     fn courts(&mut self) {
+        let day = self.sent::<EventDay>();
+        let event = "Courts, schedule and results, for everybody";
+        let event = Operation::new("get", "/event.json", event).json(&day);
+        self.add(event.or(&[304, 403]));
         let list = self.sent::<CourtList>();
         let courts = Operation::new("get", "/courts", "The courts and what is on them");
         self.add(courts.json(&list).or(&[403]));

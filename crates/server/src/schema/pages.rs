@@ -11,7 +11,7 @@ use rallytide_plugin_host::{
 use rallytide_plugin_registry::{LoadAttempt, Objection, RegisteredPlugin};
 
 use crate::access::Permit;
-use crate::answers::{courts, desk, entries, links, matches, operations, plugins, readings};
+use crate::answers::{courts, desk, entries, event, links, matches, operations, plugins, readings};
 use crate::plugin_desk::PluginReport;
 
 /// What is passed on as it came, so that there is no Rust type to write it from:
@@ -59,6 +59,12 @@ pub fn page_types() -> String {
         entries::Taken::decl(&numbers),
         entries::AcceptedEntry::decl(&numbers),
         entries::Refusal::decl(&numbers),
+        event::EventDay::decl(&numbers),
+        event::EventCourt::decl(&numbers),
+        event::EventMatch::decl(&numbers),
+        event::EventFormat::decl(&numbers),
+        event::EventTeams::decl(&numbers),
+        event::EventTeam::decl(&numbers),
         links::Links::decl(&numbers),
         links::NewKey::decl(&numbers),
         links::OtherMachines::decl(&numbers),
