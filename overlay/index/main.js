@@ -1,5 +1,5 @@
-// The first page: the desk, where an event is run from, and below it which courts
-// there are and what is played on them, with the links that matter. It asks the
+// The first page: the desk, where an event is run from, the page for everybody, and
+// below them which courts there are and what is played on them, with the links that matter. It asks the
 // host once a page view; it does not update.
 
 import { daylightChoice, followDaylight } from "../shared/daylight.js";
@@ -30,6 +30,7 @@ const PAGES = [
 
 const desk = /** @type {HTMLAnchorElement} */ (document.querySelector(".desk a"));
 desk.href = withKey("desk", location.href).href;
+/** @type {HTMLAnchorElement} */ (document.querySelector(".everybody a")).href = withKey("event", location.href).href;
 /** @type {HTMLAnchorElement} */ (document.querySelector(".newcomer a")).href = withKey("practice", location.href).href;
 document.querySelector("footer")?.append(daylightChoice());
 const status = /** @type {HTMLElement} */ (document.querySelector(".status"));

@@ -10,11 +10,11 @@ import { countWords } from "../../shared/format.js";
 import { html, nothing } from "../../shared/html.js";
 import { openCorrection } from "../corrections/correction.js";
 import { addressChoice } from "../files/address-choice.js";
-import { PAGES, pageLink } from "../files/addresses.js";
+import { PAGES, eventLink, pageLink } from "../files/addresses.js";
 import { lettingIn, reachWords } from "../files/letting-in.js";
 import { handedLink } from "../page/handed-link.js";
 import { charterWords, courtWords, matchLine, scorersOf, versus, viewerWords } from "../page/telling.js";
-import { courtOf, matchOf } from "../state.js";
+import { can, courtOf, matchOf } from "../state.js";
 import { end, move, removeCourt, removeMatch, start, startable } from "./actions.js";
 import { CABLE_CAUTION, FLASH_CAUTION } from "./cautions.js";
 
@@ -124,6 +124,20 @@ function actions(desk, court, close) {
   </section>`;
 }
 
+/** @param {Desk} desk */
+function eventPage(desk) {
+  const link = { links: desk.state.links, own: desk.host };
+  return html`<div class="page-link">
+    <h4>Event page, for everybody</h4>
+    ${handedLink(desk, {
+      label: "event page",
+      href: eventLink({ ...link, where: "other" }),
+      open: eventLink({ ...link, where: "this" }),
+      withCode: true,
+    })}
+  </div>`;
+}
+
 /** @param {string} words */
 const withComma = (words) => (words === "" ? "" : `, ${words}`);
 
@@ -147,6 +161,7 @@ function links(desk, { court }) {
           })}
         </div>`;
       })}
+      ${can(desk.state, "/event") ? eventPage(desk) : nothing}
     </div>
     <p class="caution">${CABLE_CAUTION}</p>
     <p class="caution">${FLASH_CAUTION}</p>

@@ -1,5 +1,5 @@
-// Links to the pages of a court, for this computer or for another device. Pure. A
-// link for another device carries the key of whoever it is for.
+// Links to the pages of a court and to the page for everybody, for this computer or
+// for another device. Pure. A link for another device carries the key of whoever it is for.
 
 /** @import { Links, Role } from "../../types/host.js" */
 
@@ -25,13 +25,33 @@ export const PAGES = /** @type {const} */ ([
  * @returns {string}
  */
 export function pageLink({ court, page, where, links, own, options = {} }) {
+  const path = `/courts/${encodeURIComponent(court)}/${page}`;
+  return linkTo({ path, role: roleOf(page), where, links, own, options });
+}
+
+/**
+ * The event page has a court's graphic's key: both show what everybody may see.
+ * @param {{ where: Where, links: Links | null, own: { origin: string, key: string | null } }} asked
+ */
+export const eventLink = (asked) => linkTo({ ...asked, path: "/event", role: "viewer", options: {} });
+
+/**
+ * @param {object} asked
+ * @param {string} asked.path
+ * @param {Role} asked.role
+ * @param {Where} asked.where
+ * @param {Links | null} asked.links
+ * @param {{ origin: string, key: string | null }} asked.own
+ * @param {Record<string, string>} asked.options
+ */
+function linkTo({ path, role, where, links, own, options }) {
   const local = isLoopback(own.origin);
   const other = links?.addresses[0] ?? (local ? undefined : own.origin);
   const outside = where === "other" && other !== undefined;
-  const link = new URL(`/courts/${encodeURIComponent(court)}/${page}`, outside ? other : own.origin);
+  const link = new URL(path, outside ? other : own.origin);
   for (const [name, value] of Object.entries(options)) link.searchParams.set(name, value);
   // From this very computer no key is needed, and a link without one is easier to read.
-  const key = links?.keys[roleOf(page)] ?? null;
+  const key = links?.keys[role] ?? null;
   if ((outside || !local) && key !== null) link.searchParams.set("key", key);
   // Commas and colons may stand in an address as they are, and people read these.
   return link.href.replaceAll("%2C", ",").replaceAll("%3A", ":").replaceAll("%2F", "/");

@@ -12,14 +12,16 @@ import { html, nothing } from "../../shared/html.js";
 import { CONSENT_CAUTION } from "../../shared/match-form/match-form.js";
 import { keepDraft, readDraft } from "../drafts.js";
 import { can } from "../state.js";
+import { handedLink } from "../page/handed-link.js";
 import { addressChoice } from "./address-choice.js";
+import { eventLink } from "./addresses.js";
 import { lettingIn, reachWords } from "./letting-in.js";
 
 const DRAFT = "text-files";
 const ROLES = /** @type {const} */ ([
   ["charter", "charting laptops"],
   ["booth", "booth pages"],
-  ["viewer", "graphics and viewers"],
+  ["viewer", "graphics and the event page"],
   ["desk", "this desk, opened from other devices"],
 ]);
 
@@ -28,7 +30,8 @@ export function filesRoom(desk) {
   const files = can(desk.state, "/text-files");
   const keys = can(desk.state, "/desk/keys");
   return html`<div class="split">
-    ${files ? textFiles(desk) : nothing} ${keys ? accessLinks(desk) : nothing}
+    ${files ? textFiles(desk) : nothing}
+    <div class="stacked">${can(desk.state, "/event") ? eventPage(desk) : nothing} ${keys ? accessLinks(desk) : nothing}</div>
     ${files || keys ? nothing : html`<p class="quiet">This host writes no text files and has no access links.</p>`}
   </div>`;
 }
@@ -103,6 +106,22 @@ function write(desk, folder) {
     said: before === null ? "Nothing is written." : `Writing to ${before} again.`,
     run: () => desk.host.writeTextFiles(before),
   });
+}
+
+/** @param {Desk} desk */
+function eventPage(desk) {
+  const link = { links: desk.state.links, own: desk.host };
+  return html`<section class="card" aria-label="Event page">
+    <h2>Event page</h2>
+    <p>For players and spectators, on their phones: the schedule, the courts now, the results. It prints, too.</p>
+    ${handedLink(desk, {
+      label: "event page",
+      href: eventLink({ ...link, where: "other" }),
+      open: eventLink({ ...link, where: "this" }),
+      withCode: true,
+    })}
+    <p class="caution">Whoever has this link sees every name on the schedule. ${CONSENT_CAUTION}</p>
+  </section>`;
 }
 
 /** @param {Desk} desk */

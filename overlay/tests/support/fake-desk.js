@@ -249,6 +249,20 @@ export class FakeDesk {
     });
   }
 
+  /** The same, as everybody may see it. @returns {import("../../types/host.js").EventDay} */
+  event() {
+    const waits = (court) => this.matches.find((one) => one.state === "planned" && one.header.court === court)?.id;
+    return {
+      courts: this.courts.map(({ court, state, match }) => ({ court, state, match, next: waits(court) ?? null })),
+      matches: this.matches.map(({ id, header, state, court, score }) => {
+        const [a, b] = [header.teams.a, header.teams.b].map(({ name, players = [] }) => ({ name, players }));
+        const { title, round = "", time = "", format } = header;
+        const { points, games } = format;
+        return { id, title, round, time, state, court, teams: { a, b }, format: { points, games }, score };
+      }),
+    };
+  }
+
   import(csv, dry) {
     if (this.importProblems.length > 0)
       return { status: 422, body: { matches: [], ignored: [], problems: this.importProblems } };
@@ -287,6 +301,7 @@ const ROUTES = [
     (desk) =>
       desk.paths === null ? { status: 404 } : { paths: Object.fromEntries(desk.paths.map((path) => [path, {}])) },
   ],
+  ["GET", /^\/event\.json$/, (desk) => desk.event()],
   ["GET", /^\/desk\/links$/, (desk) => desk.links],
   [
     "PUT",

@@ -176,6 +176,7 @@ export class FakeHost {
 /** @param {string} pathname */
 function fileOf(pathname) {
   if (pathname === "/") return join(OVERLAY, "index/index.html");
+  if (pathname === "/event") return join(OVERLAY, "event/index.html");
   if (pathname === "/desk") return join(OVERLAY, "desk/index.html");
   // Browsers ask for it by themselves where a page names no icon.
   if (pathname === "/favicon.ico") return join(OVERLAY, "shared/icon.svg");

@@ -5,7 +5,7 @@ import { readFileSync, readdirSync } from "node:fs";
 import { test } from "node:test";
 
 const ROOT = new URL("../../", import.meta.url);
-const FOLDERS = ["graphic", "booth", "index", "shared", "elements", "desk", "cues"];
+const FOLDERS = ["graphic", "booth", "index", "shared", "elements", "desk", "cues", "event"];
 const files = FOLDERS.flatMap((folder) =>
   readdirSync(new URL(`${folder}/`, ROOT), { recursive: true }).map((name) => `${folder}/${name}`),
 );
@@ -33,7 +33,7 @@ for (const file of sheets.filter((name) => name !== OF_CHARTERS)) {
 }
 
 test("the_charters_own_sheet_is_laid_under_no_page_that_goes_on_air_or_into_a_dock", () => {
-  const pages = ["graphic", "booth", "index", "desk", "cues"];
+  const pages = ["graphic", "booth", "index", "desk", "cues", "event"];
   for (const page of pages) assert.doesNotMatch(read(`${page}/index.html`), new RegExp(OF_CHARTERS));
   // By daylight alone: by night the tokens' colors are the only ones.
   const [first, ...more] = read(OF_CHARTERS).split(/--rt-a:/);

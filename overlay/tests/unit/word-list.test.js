@@ -29,7 +29,19 @@ function filesOf(folder, which) {
     .filter((name) => which.test(name));
 }
 
-const PAGES = ["booth", "chart", "cues", "desk", "elements", "graphic", "index", "practice", "review", "shared"];
+const PAGES = [
+  "booth",
+  "chart",
+  "cues",
+  "desk",
+  "elements",
+  "event",
+  "graphic",
+  "index",
+  "practice",
+  "review",
+  "shared",
+];
 
 function everyWording() {
   const html = PAGES.flatMap((page) => filesOf(`overlay/${page}`, /\.html$/)).flatMap((file) => wordingsOfHtml(file));
