@@ -13,7 +13,8 @@ import { readOptions } from "../shared/options.js";
 import { dressPage } from "../shared/page.js";
 import { socketAddress } from "../shared/source.js";
 import { needStyles } from "../shared/styles.js";
-import { meaningOf } from "./keys.js";
+import { CueKeyDesk } from "./key-desk.js";
+import { codeOf } from "./keys.js";
 import { draw, lineOf } from "./render.js";
 import { Session } from "./session.js";
 import { Shelf } from "./shelf.js";
@@ -21,12 +22,12 @@ import { halves } from "./sides.js";
 
 needStyles("../shared/theme.css", import.meta.url);
 needStyles("../shared/controls.css", import.meta.url);
+needStyles("../shared/charting/dialogs.css", import.meta.url);
 needStyles("cues.css", import.meta.url);
 
 const court = /\/courts\/([^/]+)\/cues/.exec(location.pathname)?.[1] ?? "1";
 const CLIENT = "rallytide.cues.client";
 const SWAPPED = `rallytide.cues.swapped.${court}`;
-const KEYS = "rallytide.cues.keys";
 
 /** @param {string} selector @returns {HTMLElement} */
 function part(selector) {
@@ -45,11 +46,9 @@ function client() {
 const colours = dressPage(readOptions(location.href));
 part(".settings").append(daylightChoice());
 let swapped = lasting.getItem(SWAPPED) === "true";
-let keysOn = lasting.getItem(KEYS) !== "off";
-/** @type {ReadonlyMap<string, string> | null} */
-let layout = null;
 /** @type {View | null} */
 let shown = null;
+const keyDesk = new CueKeyDesk(redraw);
 
 const session = new Session(
   {
@@ -74,13 +73,16 @@ function show(view) {
   setAttribute(part("main"), "data-known", String(view.known));
   setAttribute(part("main"), "data-waiting", String(view.waiting));
   setAttribute(part("main"), "data-kept", String(view.kept && !view.keeping));
-  draw(part("main"), view, { halves: sides(), keysOn, layout });
+  draw(part("main"), view, { halves: sides(), sign });
 }
 
 /** Which team is on which half now. */
 function sides() {
   return halves(shown?.score?.near, swapped);
 }
+
+/** @param {Half | null} half @param {string} what */
+const sign = (half, what) => (keyDesk.keys.on ? keyDesk.sign(codeOf(keyDesk.keys, half, what)) : "");
 
 function redraw() {
   if (shown !== null) show(shown);
@@ -112,12 +114,15 @@ part("main").addEventListener("click", ({ target }) => {
 });
 
 addEventListener("keydown", (event) => {
-  const busy = event.target instanceof Element && event.target.closest("input, select, textarea") !== null;
-  if (!keysOn || busy || event.repeat || event.ctrlKey || event.metaKey || event.altKey) return;
-  const meaning = meaningOf(event.code);
+  const meaning = keyDesk.meaningOf(event);
   if (meaning === undefined) return;
   event.preventDefault();
   press(meaning.half, meaning.what);
+});
+
+part("[data-do='keys']").addEventListener("click", () => {
+  /** @type {HTMLDetailsElement} */ (part(".more")).open = false;
+  keyDesk.show();
 });
 
 part("[data-do='swap']").addEventListener("click", () => {
@@ -126,27 +131,8 @@ part("[data-do='swap']").addEventListener("click", () => {
   redraw();
 });
 
-const keysChoice = /** @type {HTMLInputElement} */ (part("[name='keys']"));
-keysChoice.checked = keysOn;
-keysChoice.addEventListener("change", () => {
-  keysOn = keysChoice.checked;
-  lasting.setItem(KEYS, keysOn ? "on" : "off");
-  redraw();
-});
-
 addEventListener("beforeunload", (event) => {
   if (shown !== null && !shown.kept && shown.waiting > 0) event.preventDefault();
 });
-
-// Known to some browsers, on secure addresses only: the letters that are on the keys.
-const keyboard = /** @type {{ keyboard?: { getLayoutMap: () => Promise<Map<string, string>> } }} */ (navigator)
-  .keyboard;
-void keyboard
-  ?.getLayoutMap()
-  .then((map) => {
-    layout = map;
-    redraw();
-  })
-  .catch((error) => console.warn(`the letters on the keys are not known: ${String(error)}`));
 
 session.start();

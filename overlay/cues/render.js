@@ -9,7 +9,7 @@
 import { html, nothing, render, repeat } from "../shared/html.js";
 import { CUES, DEPTHS, wordFor } from "../shared/trade-words.js";
 import { teamName } from "../shared/words.js";
-import { CUE_ORDER, signOf } from "./keys.js";
+import { CUE_ORDER } from "./keys.js";
 import { lastPress } from "./presses.js";
 import { STOPPED } from "./session.js";
 import { gateWords, lineWords, noMatchWords, pressWords, scoreWords, standing, whatWords } from "./words.js";
@@ -17,8 +17,7 @@ import { gateWords, lineWords, noMatchWords, pressWords, scoreWords, standing, w
 /**
  * @typedef {object} Look
  * @property {Record<Half, Team>} halves
- * @property {boolean} keysOn
- * @property {ReadonlyMap<string, string> | null} layout
+ * @property {(half: Half | null, what: string) => string} sign what is printed on a key; nothing where keys are switched off
  */
 
 /** Presses in words: as many as fit on the smallest screen. */
@@ -84,9 +83,9 @@ const offers = ({ place, kind }) => html`<span class="offers">
 </span>`;
 
 /** @param {View} view @param {MatchHeader} match @param {Half} half @param {Look} look */
-function halfPad(view, match, half, { halves, keysOn, layout }) {
+function halfPad(view, match, half, { halves, sign: signOf }) {
   const team = halves[half];
-  const sign = (/** @type {string} */ what) => (keysOn ? html`<kbd>${signOf(half, what, layout)}</kbd>` : nothing);
+  const sign = (/** @type {string} */ what) => keyed(signOf(half, what));
   return html`<section class="half" data-team=${team} aria-label=${teamName(match, team)}>
     <h2>${teamName(match, team)}</h2>
     ${CUE_ORDER.map(
@@ -100,12 +99,15 @@ function halfPad(view, match, half, { halves, keysOn, layout }) {
   </section>`;
 }
 
+/** @param {string} sign */
+const keyed = (sign) => (sign === "" ? nothing : html`<kbd>${sign}</kbd>`);
+
 /** @param {View} view @param {Look} look */
-function undoKey({ presses, match }, { keysOn, layout }) {
+function undoKey({ presses, match }, { sign }) {
   const press = lastPress(presses);
   const what = press === undefined ? "" : ` ${whatWords(press)}, ${teamName(match, press.team)}`;
   return html`<button type="button" class="undo" data-press="undo" ?disabled=${press === undefined}>
-    <span>Undo${what}</span>${keysOn ? html`<kbd>${signOf(null, "undo", layout)}</kbd>` : nothing}
+    <span>Undo${what}</span>${keyed(sign(null, "undo"))}
   </button>`;
 }
 

@@ -11,7 +11,7 @@ import { until } from "./wait.mjs";
 
 /** When made-up matches begin. */
 export const START = Date.parse("2026-05-09T10:00:00.000Z");
-/** The page's keys for the cues of either half (`overlay/cues/keys.js`). */
+/** The page's keys for the cues of either half, as it comes (`overlay/cues/keys.js`). */
 const KEYS = {
   left: { attackable: "KeyF", off_balance: "KeyD", awkward: "KeyS", net_cord: "KeyA" },
   right: { attackable: "KeyJ", off_balance: "KeyK", awkward: "KeyL", net_cord: "Semicolon" },

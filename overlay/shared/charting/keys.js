@@ -21,7 +21,7 @@ export const defaultKeys = ({ hand, strokes } = USUAL) => ({
 /** @param {Keys} keys @returns {boolean} whether a key lies elsewhere than its arrangement has it */
 export const isChanged = (keys) => Object.entries(codesOf(keys)).some(([action, code]) => keys.codes[action] !== code);
 
-/** @param {Keys} keys @param {string} code @returns {string | null} the action */
+/** @param {Pick<Keys, "codes">} keys @param {string} code @returns {string | null} the action */
 export function actionFor(keys, code) {
   return Object.entries(keys.codes).find(([, own]) => own === code)?.[0] ?? null;
 }
@@ -29,7 +29,7 @@ export function actionFor(keys, code) {
 /**
  * Gives an action another key. A key that was taken goes to the other action in
  * exchange, so that nothing is ever without one.
- * @param {Keys} keys @param {string} action @param {string} code @returns {Keys}
+ * @template {Pick<Keys, "codes">} T @param {T} keys @param {string} action @param {string} code @returns {T}
  */
 export function remap(keys, action, code) {
   const had = keys.codes[action];
