@@ -90,7 +90,7 @@ const ALLOWED: &[(&str, &[&str])] = &[
     ("xtask", &[]),
 ];
 
-/// What plugins may know.
+/// What plugins may know, libraries of others included. Their tests may know more.
 const PLUGIN_ALLOWED: &[&str] = &["rallytide-plugin-kit"];
 
 /// Foreign things with one owning crate.
@@ -102,16 +102,30 @@ const OWNED: &[(&str, &str)] = &[
     ("wit-bindgen", "rallytide-plugin-kit"),
 ];
 
-/// Crates that are pure: no async, clock, logging, randomness of the system.
+/// Crates that are pure: no async, logging, randomness of the system. That they
+/// read neither clock nor files is in `reads.rs`.
 const PURE: &[&str] = &[
+    "rallytide-agree",
     "rallytide-chart",
     "rallytide-chart-wasm",
+    "rallytide-export",
     "rallytide-match-record",
+    "rallytide-plugin-kit",
     "rallytide-readings",
     "rallytide-scoring",
     "rallytide-simulate",
 ];
-const IMPURE: &[&str] = &["tokio", "tracing", "axum", "futures-util", "getrandom"];
+const IMPURE: &[&str] = &[
+    "axum",
+    "futures-util",
+    "getrandom",
+    "hostname",
+    "if-addrs",
+    "notify",
+    "tempfile",
+    "tokio",
+    "tracing",
+];
 
 #[derive(Deserialize)]
 pub(crate) struct Metadata {
@@ -133,11 +147,14 @@ struct Dependency {
 }
 
 impl Metadata {
-    /// The folders of our own packages.
-    pub(crate) fn own_folders(&self) -> Vec<PathBuf> {
+    /// Our own packages: name and folder.
+    pub(crate) fn own_packages(&self) -> Vec<(&str, PathBuf)> {
         let own = self.packages.iter().filter(|one| one.source.is_none());
-        own.filter_map(|one| Some(Path::new(&one.manifest_path).parent()?.to_owned()))
-            .collect()
+        own.filter_map(|one| {
+            let folder = Path::new(&one.manifest_path).parent()?;
+            Some((one.name.as_str(), folder.to_owned()))
+        })
+        .collect()
     }
 }
 
@@ -178,7 +195,18 @@ pub(crate) fn forbidden(metadata: &Metadata) -> Vec<String> {
             .iter()
             .filter(|one| one.kind.as_deref() != Some("dev"));
         arrows
-            .filter_map(|one| objection(package, &one.name, allowed))
+            .filter_map(|one| {
+                if is_plugin && !allowed.contains(&one.name.as_str()) {
+                    return Some(format!(
+                        "`{}` is a plugin and must not know `{}`: what a plugin may know is \
+                         `{}`",
+                        package.name,
+                        one.name,
+                        allowed.join("`, `")
+                    ));
+                }
+                objection(package, &one.name, allowed)
+            })
             .collect()
     })
     .collect()
@@ -208,13 +236,17 @@ fn objection(package: &Package, to: &str, allowed: &[&str]) -> Option<String> {
 mod tests {
     use super::*;
 
-    fn package(name: &str, dependency: &str) -> Metadata {
+    fn package_in(folder: &str, name: &str, dependency: &str, kind: &str) -> Metadata {
         let text = format!(
             r#"{{"packages":[{{"name":"{name}","source":null,
-               "manifest_path":"/x/crates/y/Cargo.toml",
-               "dependencies":[{{"name":"{dependency}","kind":null}}]}}]}}"#
+               "manifest_path":"/x/{folder}/y/Cargo.toml",
+               "dependencies":[{{"name":"{dependency}","kind":{kind}}}]}}]}}"#
         );
         serde_json::from_str(&text).unwrap()
+    }
+
+    fn package(name: &str, dependency: &str) -> Metadata {
+        package_in("crates", name, dependency, "null")
     }
 
     #[test]
@@ -229,10 +261,36 @@ mod tests {
             ("rallytide-court", "rallytide-server"),
             ("rallytide-server", "wasmtime"),
             ("rallytide-scoring", "tokio"),
+            ("rallytide-export", "tempfile"),
         ] {
             let objections = forbidden(&package(from, to));
             assert_eq!(objections.len(), 1);
             assert!(objections[0].contains(from) && objections[0].contains(to));
         }
+    }
+
+    #[test]
+    fn a_plugin_knows_the_kit_and_nothing_else_outside_its_tests() {
+        let plugin = |dependency, kind| {
+            forbidden(&package_in("plugins", "rallytide-tilt", dependency, kind))
+        };
+        assert!(plugin("rallytide-plugin-kit", "null").is_empty());
+        assert!(plugin("proptest", "\"dev\"").is_empty());
+        for (dependency, kind) in [
+            ("rallytide-chart", "null"),
+            ("rallytide-plugin-host", "null"),
+            ("serde_json", "null"),
+            ("jiff", "\"build\""),
+        ] {
+            let objections = plugin(dependency, kind);
+            assert_eq!(objections.len(), 1, "{dependency}");
+            assert!(objections[0].contains(dependency), "{objections:?}");
+        }
+    }
+
+    #[test]
+    fn a_crate_that_is_not_in_the_design_is_named() {
+        let objections = forbidden(&package("rallytide-attic", "serde"));
+        assert!(objections[0].contains("`rallytide-attic` has no place"));
     }
 }

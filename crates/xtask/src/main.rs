@@ -7,6 +7,7 @@ mod deny;
 mod examples;
 mod limits;
 mod modules;
+mod reads;
 mod reference;
 mod rooms;
 mod steps;

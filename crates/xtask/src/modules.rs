@@ -15,24 +15,37 @@ use anyhow::Context;
 
 use crate::modules::source::{Module, read_crate};
 
-mod source;
+pub(crate) mod source;
 
 /// Circles that are known and still to be taken apart, each by its files. An
 /// entry that is no longer a circle has to go.
 const KNOWN: &[&[&str]] = &[];
 
-/// What is wrong with the modules of the crates whose folders are given.
-pub(crate) fn objections(root: &Path, folders: &[PathBuf]) -> anyhow::Result<Vec<String>> {
+/// What is wrong with the modules of the packages that are given.
+pub(crate) fn objections(root: &Path, packages: &[(&str, PathBuf)]) -> anyhow::Result<Vec<String>> {
     let mut circles = Vec::new();
-    for folder in folders {
-        for top in ["src/lib.rs", "src/main.rs"] {
-            let file = folder.join(top);
-            if file.is_file() {
-                circles.extend(circles_of(root, &file)?);
-            }
+    for (_, folder) in packages {
+        for modules in crates_in(folder)? {
+            circles.extend(circles_of(root, &modules));
         }
     }
     Ok(judged(&circles, KNOWN))
+}
+
+/// The modules of the library and of the program in a package's folder, as far as
+/// there are any.
+pub(crate) fn crates_in(folder: &Path) -> anyhow::Result<Vec<Vec<Module>>> {
+    ["src/lib.rs", "src/main.rs"]
+        .iter()
+        .map(|top| folder.join(top))
+        .filter(|file| file.is_file())
+        .map(|file| {
+            read_crate(&file, &|file| {
+                fs::read_to_string(file)
+                    .with_context(|| format!("could not read `{}`", file.display()))
+            })
+        })
+        .collect()
 }
 
 /// Modules that are not `name.rs` with their children in `name/`, a sentence
@@ -83,23 +96,20 @@ fn judged(circles: &[BTreeSet<String>], known: &[&[&str]]) -> Vec<String> {
     new.chain(gone).collect()
 }
 
-/// The circles of the crate whose root is `file`, by paths relative to `root`.
-fn circles_of(root: &Path, file: &Path) -> anyhow::Result<Vec<BTreeSet<String>>> {
-    let modules = read_crate(file, &|file| {
-        fs::read_to_string(file).with_context(|| format!("could not read `{}`", file.display()))
-    })?;
+/// The circles of a crate, by paths relative to `root`.
+fn circles_of(root: &Path, modules: &[Module]) -> Vec<BTreeSet<String>> {
     let name = |file: &Path| {
         let file = file.strip_prefix(root).unwrap_or(file);
         file.display().to_string()
     };
-    let uses = uses(&modules)
+    let uses = uses(modules)
         .into_iter()
         .map(|(from, to)| {
             let to = to.iter().map(|file| name(file)).collect();
             (name(&from), to)
         })
         .collect();
-    Ok(circles(&uses))
+    circles(&uses)
 }
 
 /// Which file uses which others.

@@ -1,5 +1,5 @@
-//! Tidiness that no compiler checks: directions of crates and modules, READMEs,
-//! links, sizes, words.
+//! Tidiness that no compiler checks: directions of crates and modules, what a crate
+//! reads from outside, READMEs, links, sizes, words.
 
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -7,7 +7,7 @@ use std::process::Command;
 
 use anyhow::{Context, bail};
 
-use crate::{arrows, modules, rooms};
+use crate::{arrows, modules, reads, rooms};
 
 /// The longest file, tests and generated files excepted.
 const LINES_LIMIT: usize = 600;
@@ -34,7 +34,9 @@ const TOP: &[&str] = &[
 pub(crate) fn check(root: &Path) -> anyhow::Result<()> {
     let metadata = arrows::metadata(root)?;
     let mut found = arrows::forbidden(&metadata);
-    found.extend(modules::objections(root, &metadata.own_folders())?);
+    let packages = metadata.own_packages();
+    found.extend(modules::objections(root, &packages)?);
+    found.extend(reads::objections(root, &packages)?);
     let tracked = tracked(root)?;
     found.extend(modules::style(&tracked));
     found.extend(rooms::objections(root, &tracked)?);

@@ -9,22 +9,22 @@ use proc_macro2::{Delimiter, TokenStream, TokenTree};
 
 /// A module; the crate's root is the first of the list.
 #[derive(Debug)]
-pub(super) struct Module {
+pub(crate) struct Module {
     /// The file it stands in; an inline module shares that of its parent.
-    pub(super) file: PathBuf,
-    pub(super) parent: Option<usize>,
-    pub(super) children: BTreeMap<String, usize>,
+    pub(crate) file: PathBuf,
+    pub(crate) parent: Option<usize>,
+    pub(crate) children: BTreeMap<String, usize>,
     /// The names that `use` brings in, with the paths behind them.
-    pub(super) imports: BTreeMap<String, Vec<String>>,
+    pub(crate) imports: BTreeMap<String, Vec<String>>,
     /// The paths it uses. A public re-export is not among them.
-    pub(super) paths: Vec<Vec<String>>,
+    pub(crate) paths: Vec<Vec<String>>,
 }
 
 /// How a file is read; the tests pass their own.
 type Read<'a> = &'a dyn Fn(&Path) -> anyhow::Result<String>;
 
 /// All modules of the crate whose root is `file`.
-pub(super) fn read_crate(file: &Path, read: Read<'_>) -> anyhow::Result<Vec<Module>> {
+pub(crate) fn read_crate(file: &Path, read: Read<'_>) -> anyhow::Result<Vec<Module>> {
     let folder = file.parent().unwrap_or(file).to_owned();
     let mut reader = Reader {
         modules: Vec::new(),
