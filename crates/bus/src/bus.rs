@@ -5,6 +5,7 @@
 
 use std::path::PathBuf;
 use std::sync::Arc;
+use std::time::SystemTime;
 
 use jiff::Timestamp;
 
@@ -15,7 +16,22 @@ pub type Clock = Arc<dyn Fn() -> Timestamp + Send + Sync>;
 
 /// The clock of the machine.
 pub fn system_clock() -> Clock {
-    Arc::new(Timestamp::now)
+    Arc::new(now)
+}
+
+/// The time by the clock of the machine. A clock that stands outside the years
+/// a log can write gives the nearest time that it can: no task ends for it.
+pub fn now() -> Timestamp {
+    nearest(SystemTime::now())
+}
+
+fn nearest(time: SystemTime) -> Timestamp {
+    let otherwise = if time < SystemTime::UNIX_EPOCH {
+        Timestamp::MIN
+    } else {
+        Timestamp::MAX
+    };
+    Timestamp::try_from(time).unwrap_or(otherwise)
 }
 
 /// Durable, ordered, append-only logs, one a topic.
@@ -136,4 +152,20 @@ pub struct Appended {
     pub received: Timestamp,
     /// Completes when the record is durable.
     pub ticket: Ticket,
+}
+
+#[cfg(test)]
+mod tests {
+    use std::time::Duration;
+
+    use super::*;
+
+    #[test]
+    fn a_clock_out_of_range_gives_the_nearest_time() {
+        // 10000-01-01T00:00:00Z, by `date -u -d @253402300800` of GNU coreutils.
+        let year_10_000 = SystemTime::UNIX_EPOCH + Duration::from_secs(253_402_300_800);
+        assert_eq!(nearest(year_10_000), Timestamp::MAX);
+        let second = SystemTime::UNIX_EPOCH + Duration::from_secs(1);
+        assert_eq!(nearest(second), Timestamp::from_second(1).unwrap());
+    }
 }

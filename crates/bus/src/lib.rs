@@ -39,7 +39,7 @@ mod storage;
 mod ticket;
 mod topic_name;
 
-pub use bus::{Appended, Bus, Clock, Opened, Stored, Trouble, system_clock};
+pub use bus::{Appended, Bus, Clock, Opened, Stored, Trouble, now, system_clock};
 pub use damage::{Damage, DamagePlace};
 pub use embedded::{EmbeddedBus, MAX_QUEUED_BYTES, MAX_QUEUED_RECORDS};
 pub use error::{BusError, FileChange};

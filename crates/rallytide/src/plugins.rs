@@ -33,7 +33,7 @@ pub(crate) fn registry(
         FIRST_PARTY,
         folder.map(Path::to_owned),
         settings.clone(),
-        Arc::new(jiff::Timestamp::now),
+        rallytide_bus::system_clock(),
     )
     .map_err(|error| match error {
         RegistryError::Assemble(_) => Failure::Usage(format!("{:#}", anyhow::Error::new(error))),

@@ -11,7 +11,7 @@ use std::sync::atomic::{AtomicU64, Ordering};
 
 use axum::extract::ws::{Message, WebSocket, close_code};
 use futures_util::stream::{FuturesOrdered, StreamExt};
-use rallytide_bus::{BusError, Next, Timestamp};
+use rallytide_bus::{BusError, Next};
 use rallytide_chart::{Entry, Header, Kind, MatchId};
 use rallytide_court::{
     Accepted, Arrival, CannotDo, Courts, LiveCourt, Notice, NoticeCode, Receipt, Recorder, Replace,
@@ -173,7 +173,7 @@ impl Intake {
         match protocol::read(text) {
             Ok(FromClient::Beat(at)) => {
                 if let Some(at) = at {
-                    let now = Timestamp::now().as_millisecond();
+                    let now = rallytide_bus::now().as_millisecond();
                     let charters = self.court.charters();
                     charters.beat(self.number, at.milliseconds(), now);
                 }
@@ -212,7 +212,7 @@ impl Intake {
         }
         let welcome = self.court.welcome(&hello.client, hello.after);
         let charters = self.court.charters();
-        let now = Timestamp::now().as_millisecond();
+        let now = rallytide_bus::now().as_millisecond();
         let (seat, client) = (hello.seat, &hello.client);
         let others = charters.arrive(self.number, seat, client, hello.arrival, now);
         let (code, does) = match hello.arrival {

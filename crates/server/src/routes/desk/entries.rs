@@ -7,7 +7,6 @@ use std::sync::atomic::{AtomicU64, Ordering};
 use axum::extract::{Path, Query, State};
 use axum::http::HeaderMap;
 use axum::response::{Json, Response};
-use rallytide_bus::Timestamp;
 use rallytide_chart::{Entry, Kind, MatchId, Seq};
 use rallytide_court::{Accepted, CannotDo, DESK, Fate, LiveCourt, LogAttempt};
 use serde::Deserialize;
@@ -147,7 +146,7 @@ pub(super) async fn take_back_retirement(court: &Arc<LiveCourt>) -> Result<(), R
 /// Records an entry that the host itself makes for the desk.
 async fn record_own(court: &Arc<LiveCourt>, content: Value) -> Result<(), Rejection> {
     static COUNTER: AtomicU64 = AtomicU64::new(0);
-    let now = Timestamp::now();
+    let now = rallytide_bus::now();
     let number = COUNTER.fetch_add(1, Ordering::Relaxed);
     let mut entry = Map::new();
     entry.insert(

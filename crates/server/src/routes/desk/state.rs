@@ -3,7 +3,6 @@
 use axum::extract::State;
 use axum::http::HeaderMap;
 use axum::response::Response;
-use rallytide_bus::Timestamp;
 use rallytide_court::{CannotDo, ConnectedCharter, CourtName, Courts, KnownMatch, LiveCourt};
 
 use crate::answers::desk::{
@@ -20,7 +19,7 @@ pub(crate) async fn show(
     State(state): State<AppState>,
     headers: HeaderMap,
 ) -> Result<Response, Rejection> {
-    let time = Timestamp::now();
+    let time = rallytide_bus::now();
     let courts = state.courts.clone();
     let problem = state.text_files.problem();
     let tagged = run_blocking(move || -> Result<_, CannotDo> {
