@@ -14,7 +14,7 @@ use std::time::Duration;
 use wasmtime::Engine;
 
 use crate::fault::HostFault;
-use crate::limits::{CALL_MILLISECONDS, RUN_MILLISECONDS, TICK_MILLISECONDS};
+use crate::limits::{CALL_MILLISECONDS, ENTRY_MICROSECONDS, RUN_MILLISECONDS, TICK_MILLISECONDS};
 
 /// How long plugins may take on the host's clock.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -22,8 +22,10 @@ pub struct TimeLimits {
     /// One call, in ticks of the clock, rounded up, and one more where that is
     /// more than one; with no time at all a call is ended as it begins.
     pub call: Duration,
-    /// All calls of one run together.
+    /// All calls of one run together, and `entry` more for each of them.
     pub run: Duration,
+    /// What each call adds to `run`.
+    pub entry: Duration,
 }
 
 impl TimeLimits {
@@ -36,6 +38,7 @@ impl Default for TimeLimits {
         Self {
             call: Duration::from_millis(CALL_MILLISECONDS),
             run: Duration::from_millis(RUN_MILLISECONDS),
+            entry: Duration::from_micros(ENTRY_MICROSECONDS),
         }
     }
 }
@@ -45,6 +48,7 @@ impl Default for TimeLimits {
 pub(crate) struct Backstop {
     ticks: AtomicU64,
     run_microseconds: AtomicU64,
+    entry_microseconds: AtomicU64,
     stop: Option<SyncSender<()>>,
     thread: Option<JoinHandle<()>>,
 }
@@ -67,6 +71,7 @@ impl Backstop {
         let backstop = Self {
             ticks: AtomicU64::new(0),
             run_microseconds: AtomicU64::new(0),
+            entry_microseconds: AtomicU64::new(0),
             stop: Some(stop),
             thread: Some(thread),
         };
@@ -83,8 +88,12 @@ impl Backstop {
             many => many + 1,
         };
         self.ticks.store(ticks, Ordering::Relaxed);
-        let run = u64::try_from(limits.run.as_micros()).unwrap_or(u64::MAX);
-        self.run_microseconds.store(run, Ordering::Relaxed);
+        let store = |to: &AtomicU64, time: Duration| {
+            let microseconds = u64::try_from(time.as_micros()).unwrap_or(u64::MAX);
+            to.store(microseconds, Ordering::Relaxed);
+        };
+        store(&self.run_microseconds, limits.run);
+        store(&self.entry_microseconds, limits.entry);
     }
 
     /// How many ticks a call may see.
@@ -92,9 +101,11 @@ impl Backstop {
         self.ticks.load(Ordering::Relaxed)
     }
 
-    /// How long all calls of a run may take.
-    pub(crate) fn run_time(&self) -> Duration {
-        Duration::from_micros(self.run_microseconds.load(Ordering::Relaxed))
+    /// How long so many calls of a run may take together.
+    pub(crate) fn time_for(&self, calls: u64) -> Duration {
+        let run = self.run_microseconds.load(Ordering::Relaxed);
+        let entry = self.entry_microseconds.load(Ordering::Relaxed);
+        Duration::from_micros(run.saturating_add(entry.saturating_mul(calls)))
     }
 }
 

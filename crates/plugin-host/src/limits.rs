@@ -111,14 +111,23 @@ pub const STEP_FUEL: u64 = 10_000_000;
 pub const CALL_MILLISECONDS: u64 = 2_000;
 
 /// How long all calls of a plugin over one run of a chart may take together, in
-/// milliseconds.
+/// milliseconds, and [`ENTRY_MICROSECONDS`] more for each call.
 ///
-/// Bounds what a plugin can do that stays just under its fuel at every entry,
-/// and with it how long it can hold up a court after a correction. A plugin in
-/// Rust takes some 5 ms for a long match, one in Python 300 ms. Looked at after
-/// every call, so it does not cover the last one ([`CALL_MILLISECONDS`]), nor
-/// what lies between the calls.
-pub const RUN_MILLISECONDS: u64 = 20_000;
+/// Bounds what a plugin can do that stays just under its fuel at every entry: how
+/// long it can hold up each shot, and a court after a correction. From half of it
+/// on only the time counts in which the plugin was computing, so a machine that
+/// is busy with something else blames nobody (Linux and macOS; elsewhere the time
+/// that passed). Looked at after every call, so it does not cover the last one
+/// ([`CALL_MILLISECONDS`]), nor what lies between the calls.
+pub const RUN_MILLISECONDS: u64 = 1_000;
+
+/// How much longer than [`RUN_MILLISECONDS`] all calls of a plugin may take
+/// together for each call, in microseconds.
+///
+/// So a plugin is judged by what an entry typically takes it, whatever the length
+/// of the chart. A plugin in Rust takes some 3 microseconds an entry, one in
+/// Python some 120.
+pub const ENTRY_MICROSECONDS: u64 = 500;
 
 /// How often the clock behind [`CALL_MILLISECONDS`] moves, in milliseconds.
 ///

@@ -296,9 +296,9 @@ impl PluginCode {
         WasmInstance::new(&self.0.pre, &self.0.backstop)
     }
 
-    /// How long all calls of a run may take.
-    pub(crate) fn run_time(&self) -> Duration {
-        self.0.backstop.run_time()
+    /// How long so many calls of a run may take together.
+    pub(crate) fn time_for(&self, calls: u64) -> Duration {
+        self.0.backstop.time_for(calls)
     }
 }
 

@@ -35,6 +35,8 @@ pub(crate) struct PluginInstance {
     fuel: u64,
     most_fuel: u64,
     time: Duration,
+    /// What of the time is held against it.
+    charged: Duration,
     most_time: Duration,
     memory: usize,
 }
@@ -99,6 +101,7 @@ impl PluginInstance {
             fuel: 0,
             most_fuel: 0,
             time: Duration::ZERO,
+            charged: Duration::ZERO,
             most_time: Duration::ZERO,
             memory: 0,
         }
@@ -264,15 +267,22 @@ impl PluginInstance {
         self.most_fuel = self.most_fuel.max(called.fuel);
         self.time += called.time;
         self.most_time = self.most_time.max(called.time);
-        let allowed = self.code.run_time();
-        if self.time > allowed && called.outcome.is_ok() {
+        self.charged += called.charged;
+        let allowed = self.code.time_for(self.calls);
+        if self.charged > allowed && called.outcome.is_ok() {
             return Err(Violation::new(
                 PluginFaultKind::OutOfTime,
                 format!(
-                    "its calls took more than the {} ms that it has for a match",
+                    "its first {} calls took more than the {} ms that so many may take together",
+                    self.calls,
                     allowed.as_millis()
                 ),
             ));
+        }
+        if let InstanceState::Running(instance) = &mut self.state
+            && self.charged > allowed / 2
+        {
+            instance.watch();
         }
         called.outcome
     }

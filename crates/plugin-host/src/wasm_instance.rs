@@ -117,6 +117,8 @@ pub(crate) struct Called<T> {
     pub(crate) outcome: Result<T, Violation>,
     pub(crate) fuel: u64,
     pub(crate) time: Duration,
+    /// What of it is held against the plugin.
+    pub(crate) charged: Duration,
 }
 
 /// One running plugin.
@@ -124,6 +126,7 @@ pub(crate) struct WasmInstance {
     store: Store<HostState>,
     plugin: Plugin,
     backstop: Arc<Backstop>,
+    is_watched: bool,
 }
 
 impl WasmInstance {
@@ -161,6 +164,7 @@ impl WasmInstance {
                 store,
                 plugin,
                 backstop: Arc::clone(backstop),
+                is_watched: false,
             }),
             Err(error) => Err(InstantiateError::Mistyped(flat(&error))),
         }
@@ -190,6 +194,12 @@ impl WasmInstance {
         })
     }
 
+    /// From now on its calls are charged the time in which they computed, where the
+    /// system tells it: asking for it at every call would slow down the quick ones.
+    pub(crate) fn watch(&mut self) {
+        self.is_watched = true;
+    }
+
     /// Its linear memory, all memories together, in bytes.
     pub(crate) fn memory(&self) -> usize {
         self.store.data().memory
@@ -209,9 +219,17 @@ impl WasmInstance {
         self.store.data_mut().log.begin(seq);
         set_fuel(&mut self.store, fuel);
         self.store.set_epoch_deadline(self.backstop.ticks());
+        let before = if self.is_watched {
+            computing_time()
+        } else {
+            None
+        };
         let began = Instant::now();
         let outcome = call(&self.plugin, &mut self.store);
         let time = began.elapsed();
+        let charged = before
+            .and_then(|before| computing_time()?.checked_sub(before))
+            .unwrap_or(time);
         let left = self
             .store
             .get_fuel()
@@ -221,8 +239,21 @@ impl WasmInstance {
                 .map_err(|error| violation(&error, fuel, self.store.data().log.panic())),
             fuel: fuel - left,
             time,
+            charged,
         }
     }
+}
+
+/// How long this thread has been computing, where the system tells it.
+#[cfg(any(target_os = "linux", target_vendor = "apple"))]
+fn computing_time() -> Option<Duration> {
+    let time = rustix::time::clock_gettime(rustix::time::ClockId::ThreadCPUTime);
+    time.try_into().ok()
+}
+
+#[cfg(not(any(target_os = "linux", target_vendor = "apple")))]
+fn computing_time() -> Option<Duration> {
+    None
 }
 
 fn set_fuel(store: &mut Store<HostState>, fuel: u64) {

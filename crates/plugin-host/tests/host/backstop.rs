@@ -43,13 +43,48 @@ fn a_plugin_whose_calls_together_outlast_their_time_is_stopped() {
     let busy = loaded(&loader, "counts");
     loader.limit_time(TimeLimits {
         run: Duration::ZERO,
+        entry: Duration::ZERO,
         ..TimeLimits::default()
     });
     let played = play(vec![busy], &Settings::new(), &chart(1));
     let fault = played.fault();
     assert_eq!(fault.kind, PluginFaultKind::OutOfTime, "{fault}");
-    assert!(fault.message.contains("it has for a match"), "{fault}");
+    assert!(
+        fault.message.contains("so many may take together"),
+        "{fault}"
+    );
     assert_eq!(played.readings.last().unwrap().len(), 0);
+}
+
+#[test]
+fn a_long_chart_gives_a_plugin_more_time() {
+    let loader = loader();
+    let quick = loaded(&loader, "counts");
+    loader.limit_time(TimeLimits {
+        run: Duration::ZERO,
+        entry: Duration::from_secs(60),
+        ..TimeLimits::default()
+    });
+    let played = play(vec![quick], &Settings::new(), &chart(1));
+    assert_ne!(played.readings.last().unwrap().len(), 0);
+}
+
+/// A plugin that takes its time at every shot, under the limit of each call, is
+/// stopped after a few shots and not when the match is over.
+#[test]
+fn a_plugin_that_is_slow_at_every_entry_is_soon_stopped() {
+    let loader = loader();
+    let slow = loaded(&loader, "misbehaves");
+    loader.limit_time(TimeLimits {
+        run: Duration::from_micros(100),
+        entry: Duration::from_micros(1),
+        ..TimeLimits::default()
+    });
+    let plugin_set = PluginSet::assemble(vec![slow], &behaviour("dawdle", 1)).unwrap();
+    let played = play_entry_by_entry(&plugin_set, &chart(9));
+    let fault = played.fault();
+    assert_eq!(fault.kind, PluginFaultKind::OutOfTime, "{fault}");
+    assert!(fault.seq.0 < 40, "{fault}");
 }
 
 #[test]
@@ -81,6 +116,7 @@ fn the_clock_ticks() {
     loader.limit_time(TimeLimits {
         call: TimeLimits::SHORTEST,
         run: Duration::MAX,
+        ..TimeLimits::default()
     });
     let met = (0..20_000).any(|_| {
         let settings = behaviour("loop", 1);

@@ -67,6 +67,10 @@ impl Plugin for Misbehaves {
                     readings.set(key("hostile.other").slot(slot), Value::Count(1));
                 }
             }
+        } else if self.behaviour == "dawdle" {
+            for step in 0..200_000_u32 {
+                black_box(step);
+            }
         } else if self.entries == self.at {
             misbehave(&self.behaviour, readings);
         }
