@@ -162,8 +162,9 @@ mod tests {
 
     #[test]
     fn a_clock_out_of_range_gives_the_nearest_time() {
-        // 10000-01-01T00:00:00Z, by `date -u -d @253402300800` of GNU coreutils.
-        let year_10_000 = SystemTime::UNIX_EPOCH + Duration::from_secs(253_402_300_800);
+        // 10000-01-01T00:00:00Z, by `date -u -d @253402300800` of GNU coreutils, and a
+        // millisecond.
+        let year_10_000 = SystemTime::UNIX_EPOCH + Duration::from_millis(253_402_300_800_001);
         assert_eq!(nearest(year_10_000), Timestamp::MAX);
         let second = SystemTime::UNIX_EPOCH + Duration::from_secs(1);
         assert_eq!(nearest(second), Timestamp::from_second(1).unwrap());
