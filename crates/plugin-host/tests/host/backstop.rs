@@ -62,7 +62,7 @@ fn a_long_chart_gives_a_plugin_more_time() {
     let quick = loaded(&loader, "counts");
     loader.limit_time(TimeLimits {
         run: Duration::ZERO,
-        entry: Duration::from_secs(60),
+        entry: Duration::from_mins(1),
         ..TimeLimits::default()
     });
     let played = play(vec![quick], &Settings::new(), &chart(1));
