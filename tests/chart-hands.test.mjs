@@ -262,7 +262,7 @@ test("sounds are off until they are wanted, and then tell taken, not taken and a
 test("the key for help shows what the keys mean, and closes it again", async (t) => {
   const { page } = await onMatch(t);
   await press(page, ["F1"]);
-  await said(page, "dialog.key-help[open]", /high ball[\s\S]*sits up/);
+  await said(page, "dialog.key-help[open]", /high ball[\s\S]*so high that the opponents can hit down on it/);
   await press(page, ["F1"]);
   await page.locator("dialog.key-help[open]").waitFor({ state: "detached" });
 });

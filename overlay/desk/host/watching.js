@@ -45,7 +45,7 @@ function changes(was, is) {
     say("the charter's laptop is gone. What it charts meanwhile it keeps and sends later.", true);
   if (open && !scored && scores) say("a charter is connected.", false);
   if (was.score?.winner === null && is.score?.winner != null) say("the match is over.", true);
-  if (was.score?.winner != null && is.score?.winner === null) say("the match goes on after all.", false);
+  if (was.score?.winner != null && is.score?.winner === null) say("the match is being played again.", false);
   return said;
 }
 

@@ -87,7 +87,7 @@ export async function save(desk, id, header) {
         /** @type {import("../../types/host.js").DeskHeader} */ ({ .../** @type {object} */ (header), id }),
       ),
     "Saved. Open pages follow at once.",
-    { said: "It is as it was before.", run: () => desk.host.changeMatch(id, before) },
+    { said: "The change is undone.", run: () => desk.host.changeMatch(id, before) },
   );
   if (done) leaveEdited(desk, id);
 }

@@ -149,7 +149,7 @@ async function take(desk) {
   openMatches();
   const ids = found.matches.map(({ id }) => id);
   await desk.act(async () => {}, `${countWords(ids.length, "match", "matches")} imported.`, {
-    said: "The imported matches that had not begun are removed.",
+    said: "The imported matches that had not started are removed.",
     run: async () => {
       // Those that have begun meanwhile stay.
       for (const id of ids) if (matchOf(desk.state, id)?.state === "planned") await desk.host.removeMatch(id);

@@ -106,7 +106,7 @@ export const scorersOf = (charters) => charters.filter(({ seat }) => seat !== "c
  * @param {{ trouble: string, match: string | null }} court how the line to the host is: what it said last may be over
  */
 export function charterWords(charters, { trouble, match }) {
-  if (trouble !== "") return ["Who is connected is not known while the host is not reached."];
+  if (trouble !== "") return ["Who is connected is not known: can't reach the host."];
   // Where nobody has taken a seat over, whoever is connected on it may chart.
   const taken = new Set(charters.filter(({ holds }) => holds).map(({ seat }) => seat));
   return charters.map((charter) => oneCharter(charter, charter.holds || !taken.has(charter.seat), match));

@@ -224,7 +224,7 @@ export function leaveFocus() {
 
 /** What is known nowhere else on the page: the cues and the strokes a newcomer asks about. */
 const MEANINGS = [
-  ["high ball", "the ball this shot sends sits up: the opponents can hit down on it"],
+  ["high ball", "this shot sends a ball so high that the opponents can hit down on it"],
   ["off balance", "whoever hit it was stretched, lunging or falling"],
   ["awkward", "the ball was behind them, too close, or they reached too far over it"],
   ["net cord", "the ball touched the net on its way over; it counts for nobody"],

@@ -277,7 +277,7 @@ test("a_host_that_is_not_reached_is_told_plainly_and_nobody_is_called_connected"
   );
   const charter = { client: "laptop-7f", seat: "chart", holds: true, late_ms: 56_000, clock_ms: 0 };
   assert.deepEqual(charterWords([charter], { trouble: "gone", match: null }), [
-    "Who is connected is not known while the host is not reached.",
+    "Who is connected is not known: can't reach the host.",
   ]);
 });
 
@@ -466,7 +466,7 @@ test("what_happens_by_itself_is_told_once", () => {
   assert.deepEqual(told(known(), known({ score: { ...SCORE, winner: "a" } })), ["Court 1: the match is over."]);
   assert.deepEqual(
     told(known({ score: { ...SCORE, winner: "a" } }), known()),
-    ["Court 1: the match goes on after all."],
+    ["Court 1: the match is being played again."],
     "what no longer holds is not left standing",
   );
   assert.deepEqual(news(known(), known({ match: "other", charters: [] })), []);
