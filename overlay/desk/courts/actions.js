@@ -52,7 +52,9 @@ async function asBefore(desk, name, before) {
 
 /** @param {Desk} desk @param {string} name @param {boolean} paused */
 export function pause(desk, name, paused) {
-  const words = paused ? "The graphic says that play is paused; the charter can keep charting." : "The match is resumed.";
+  const words = paused
+    ? "The graphic says that play is paused; the charter can keep charting."
+    : "The match is resumed.";
   return desk.act(() => desk.host.pause(name, paused), words, {
     said: paused ? "The match is resumed." : "Play is paused again.",
     run: () => desk.host.pause(name, !paused),

@@ -7,12 +7,16 @@ import { until } from "../support/browser.js";
 import { useStage } from "../support/stage.js";
 import { held } from "../support/states.js";
 
+/** @import { Page } from "playwright-core" */
+
 const stage = useStage();
 
-const ground = (page) => page.evaluate(() => getComputedStyle(document.documentElement).backgroundColor);
+const ground = (/** @type {Page} */ page) =>
+  page.evaluate(() => getComputedStyle(document.documentElement).backgroundColor);
 const NIGHT = "rgb(8, 21, 33)";
 const DAYLIGHT = "rgb(239, 232, 216)";
-const seeGround = (page, color, what) => until(async () => (await ground(page)) === color, what);
+const seeGround = (/** @type {Page} */ page, /** @type {string} */ color, /** @type {string} */ what) =>
+  until(async () => (await ground(page)) === color, what);
 
 for (const path of ["/", "/courts/1/booth"]) {
   test(`${path}_is_light_by_day_and_dark_by_night_as_the_system_is`, () =>

@@ -8,13 +8,21 @@ import { HEADER } from "../support/states.js";
 
 const stage = useStage();
 const LAPTOP = { viewport: { width: 1366, height: 768 } };
-const PHONE = { client: "phone-2c", seat: "cues", holds: true, address: "192.168.1.40", late_ms: null, clock_ms: null };
+/** @type {import("../../types/host.js").Charter} */
+const PHONE = {
+  client: "phone-2c",
+  seat: "cues",
+  holds: true,
+  address: "192.168.1.40",
+  match: "m1",
+  late_ms: null,
+  clock_ms: null,
+};
 
 test("the_desk_hands_out_the_cues_page_and_says_who_marks_cues", () => {
   const desk = new FakeDesk().play("1", { ...HEADER, id: "m1" });
   const court = desk.court("1");
-  const [laptop] = court.charters;
-  court.charters = [laptop, PHONE];
+  court.charters = [...court.charters, PHONE];
   return stage.play({ path: "/desk", desk, context: LAPTOP }, async (page) => {
     await seeText(page, ".court .health", "Cues");
     await page.getByRole("button", { name: /^More/ }).first().click();

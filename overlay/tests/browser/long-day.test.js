@@ -15,14 +15,16 @@ for (const [name, options] of [
 ]) {
   test(`the_${name}_holds_no_more_after_three_matches_than_after_one`, () =>
     stage.play({ path: null, context: { viewport: { width: 960, height: 540 } } }, async (page, host) => {
+      /** @type {import("../support/long-day.js").Weight[]} */
       const weights = [];
       await playLongDay(page, `${host.url}/courts/1/${name}${options}`, 3, (weight) => weights.push(weight));
       assert.match(await page.locator("rt-score-plate").innerText(), /won the match/);
-      assert.ok(weights[0].nodes > 50 && weights[0].listeners > 0, "something was counted");
-      for (const what of ["nodes", "listeners"]) {
+      const [first] = weights;
+      assert.ok(first !== undefined && first.nodes > 50 && first.listeners > 0, "something was counted");
+      for (const what of /** @type {const} */ (["nodes", "listeners"])) {
         assert.deepEqual(
           weights.map((weight) => weight[what]),
-          weights.map(() => weights[0][what]),
+          weights.map(() => first[what]),
           what,
         );
       }

@@ -17,7 +17,7 @@ test("a_pause_is_said_once_on_the_graphic_the_score_stays_and_nothing_is_claimed
     await seeText(page, "rt-score-plate .rt-foot", "Play is paused");
     await until(async () => (await page.locator(".rt-tide").getAttribute("data-phase")) === "rest", "the tide at rest");
     assert.doesNotMatch(await textOf(page, "rt-tide-line"), /offense|defense|neutral|air/);
-    assert.equal((await textOf(page, ".stage")).match(/paused/g).length, 1);
+    assert.equal((await textOf(page, ".stage")).match(/paused/g)?.length, 1);
     assert.deepEqual(await page.locator(".rt-points").allInnerTexts(), ["3", "5"]);
     assert.equal(await textOf(page, ".rt-call"), "5–3–1");
     host.send({ ...held("a"), seq: 42 });

@@ -21,11 +21,13 @@ test("the_booth_says_that_its_link_was_replaced_and_who_has_the_new_one", () =>
   }));
 
 test("the_graphic_shows_viewers_what_it_shows_on_a_lost_line_and_tells_whoever_looks_at_the_page", async () => {
+  /** @type {string[]} */
   const seen = [];
   for (const end of ["drop", "replaceKey"]) {
     await stage.play(
       { path: `/courts/1/graphic?${LARGE}&key=old&motion=off`, greeting: held("a") },
       async (page, host) => {
+        /** @type {string[]} */
         const said = [];
         page.on("console", (message) => said.push(message.text()));
         await seeText(page, "rt-tide-line", "offense");

@@ -19,7 +19,7 @@ for (const [at, { name, messages, query, says, not, lost }] of GRAPHIC_STATES.en
       { path: `/courts/1/graphic?${calm}&theme=${theme}&${query ?? ""}&${LARGE}`, greeting: messages[0] },
       async (page, host) => {
         if (messages[0].match === null)
-          await page.waitForFunction(() => document.querySelector("rt-score-plate")?.hidden === true);
+          await page.waitForFunction(() => document.querySelector("rt-score-plate")?.hasAttribute("hidden"));
         else await page.locator(".rt-points, .rt-final, .rt-tide").filter({ visible: true }).first().waitFor();
         for (const message of messages.slice(1)) host.send(message);
         if (lost) await host.stop();

@@ -37,7 +37,7 @@ export function hearErrors(page) {
 /**
  * Opens a page that fails the test on any error of its own.
  * @param {import("playwright-core").Browser} browser
- * @param {object} [options] of the context
+ * @param {import("playwright-core").BrowserContextOptions} [options]
  */
 export async function openPage(browser, options = {}) {
   const context = await browser.newContext({ viewport: VIDEO, ...options });

@@ -1,6 +1,9 @@
 // The desk's states worth looking at: a room, a size, what the host says, and what
 // somebody does there.
 
+/** @import { Page } from "playwright-core" */
+/** @import { Charter } from "../../types/host.js" */
+/** @import { Score } from "../../types/messages.js" */
 import { FakeDesk } from "./fake-desk.js";
 import { HEADER, SCORE } from "./states.js";
 
@@ -12,6 +15,7 @@ const LONG = {
   a: { name: "Featherstonehaugh-Whitcombe / Papadimitropoulos" },
   b: { name: "Montgomery-Oyelaran / Wiśniewska" },
 };
+/** @type {Score} */
 const WON = {
   ...SCORE,
   winner: "a",
@@ -33,36 +37,39 @@ function planned() {
 
 function one() {
   const desk = new FakeDesk().play("1", { ...HEADER, id: "m1" });
+  const asCharted = {
+    correction: null,
+    client: "laptop-7f",
+    seat: /** @type {const} */ ("chart"),
+    score: SCORE,
+    rally: 12,
+  };
   desk.entries = [
     {
+      ...asCharted,
       seq: 41,
       entry: { id: "e41", kind: "rally_end", won_by: "b", how: "net", by: "a" },
       state: "original",
-      score: SCORE,
-      rally: 12,
     },
     {
+      ...asCharted,
       seq: 40,
       entry: { id: "e40", kind: "shot", team: "a", stroke: "drop", cues: ["attackable"] },
       state: "amended",
       correction: "c1",
-      score: SCORE,
-      rally: 12,
     },
     {
+      ...asCharted,
       seq: 39,
       entry: { id: "e39", kind: "shot", team: "b", stroke: "return" },
       state: "original",
-      score: SCORE,
-      rally: 12,
     },
     {
+      ...asCharted,
       seq: 38,
       entry: { id: "e38", kind: "shot", team: "a", stroke: "serve" },
       state: "retracted",
       correction: "c2",
-      score: SCORE,
-      rally: 12,
     },
   ];
   return desk;
@@ -70,9 +77,11 @@ function one() {
 
 function four() {
   const desk = one();
+  const known = { seat: /** @type {const} */ ("chart"), match: "m2" };
+  /** @type {Charter[]} */
   const late = [
-    { client: "abcdef0123456789", seat: "chart", holds: true, address: "192.168.1.32", late_ms: 2400, clock_ms: 5000 },
-    { client: "second", seat: "chart", holds: false, address: null, late_ms: null, clock_ms: null },
+    { ...known, client: "abcdef0123456789", holds: true, address: "192.168.1.32", late_ms: 2400, clock_ms: 5000 },
+    { ...known, client: "second", holds: false, address: null, late_ms: null, clock_ms: null },
   ];
   desk.play("2", { ...HEADER, id: "m2", teams: LONG }, { state: "paused", charters: late });
   desk.play("3", { ...HEADER, id: "m3" }, { state: "ready", charters: [], entries: 0, last_entry: null });
@@ -123,22 +132,27 @@ export function FORTY() {
   return desk;
 }
 
-const form = (page) => page.getByRole("region", { name: "New match" });
-const press = (page, name) => page.getByRole("button", { name }).filter({ visible: true }).first().click();
-const openAll = (page) => page.locator("details").evaluateAll((all) => all.forEach((details) => (details.open = true)));
+const form = (/** @type {Page} */ page) => page.getByRole("region", { name: "New match" });
+const press = (/** @type {Page} */ page, /** @type {string | RegExp} */ name) =>
+  page.getByRole("button", { name }).filter({ visible: true }).first().click();
+const openAll = (/** @type {Page} */ page) =>
+  page.locator("details").evaluateAll((all) => all.forEach((details) => details.setAttribute("open", "")));
 
+/** @param {Page} page */
 async function faults(page) {
   await openAll(page);
   await form(page).getByLabel("Points per game").fill("0");
   await press(page, "Add match");
 }
 
+/** @param {Page} page */
 async function lookOver(page) {
   await page.locator(".sheet textarea").fill("team_a,team_b,points\nHeron,Lantern,11\nOwl,Kite,abc\n");
   await press(page, "Check");
   await page.locator(".sheet table").waitFor();
 }
 
+/** @param {Page} page */
 async function drowning(page) {
   await openAll(page);
   await form(page).getByLabel("Team colors").selectOption("yes");
@@ -146,6 +160,7 @@ async function drowning(page) {
   await form(page).getByLabel("Second team's color").fill("#302010");
 }
 
+/** @param {Page} page */
 async function correct(page) {
   await press(page, /^Correct …/);
   await page.locator(".entries button").first().click();
@@ -153,6 +168,18 @@ async function correct(page) {
   await page.locator(".effect .after").waitFor();
 }
 
+/**
+ * @typedef {object} Scene what a page is told, and what somebody does there
+ * @property {string} name
+ * @property {string} path
+ * @property {{ width: number, height: number }} size
+ * @property {unknown[]} messages
+ * @property {() => FakeDesk} [desk]
+ * @property {(page: Page) => Promise<void>} [act]
+ * @property {boolean} [full] the whole page, however long
+ */
+
+/** @param {string} name @param {() => FakeDesk} host @param {string} room @param {Scene["size"]} size @param {Partial<Scene>} [more] @returns {Scene} */
 const desk = (name, host, room, size, more = {}) => ({
   name: `desk-${name}`,
   path: `/desk${room}`,

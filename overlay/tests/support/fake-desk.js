@@ -2,8 +2,16 @@
 // the form of the real one. It scores nothing and checks next to nothing; a test
 // sets what matters to it.
 
+/**
+ * @import { IncomingMessage, ServerResponse } from "node:http"
+ * @import { CourtState, DeskHeader, ImportProblem, Links, ListedEntry, MatchState, PluginReport, Preview, TextFilesState } from "../../types/host.js"
+ * @import { Score } from "../../types/messages.js"
+ */
 import { SCORE } from "./states.js";
 
+/** @typedef {{ method: string, path: string, body: any, query: Record<string, string> }} Asked `body`: whatever a page has sent */
+
+/** @type {Score} */
 export const FRESH_SCORE = {
   ...SCORE,
   game: 1,
@@ -16,6 +24,21 @@ export const FRESH_SCORE = {
   rallies: 0,
 };
 
+const SHA = "0".repeat(64);
+/** What a plugin has done on a court that runs it quietly. */
+const QUIET = {
+  faults: 0,
+  last_fault: null,
+  switched_off_by_faults: false,
+  version: "0.1.0",
+  sha256: SHA,
+  most_fuel: 4_000,
+  readings: 6,
+  log: [],
+  log_dropped: 0,
+};
+
+/** @type {PluginReport} */
 export const PLUGINS = {
   plugins: [
     {
@@ -26,6 +49,9 @@ export const PLUGINS = {
       reads: [],
       settings: [],
       file: "rallytide-initiative",
+      sha256: SHA,
+      size: 91_000,
+      called_for: null,
       built_in: true,
       on: true,
       chosen: null,
@@ -53,6 +79,9 @@ export const PLUGINS = {
         },
       ],
       file: "rallytide-prompts",
+      sha256: SHA,
+      size: 120_000,
+      called_for: null,
       built_in: true,
       on: true,
       chosen: null,
@@ -61,27 +90,28 @@ export const PLUGINS = {
   courts: {
     1: [
       {
+        ...QUIET,
         plugin: "initiative",
+        file: "rallytide-initiative",
         state: "running",
         calls: 40,
         fuel: 80_000,
         time_us: 320,
         most_time_us: 41,
         memory_bytes: 1_114_112,
-        faults: 0,
-        last_fault: null,
       },
       {
+        ...QUIET,
         plugin: "prompts",
+        file: "rallytide-prompts",
         state: "stopped",
-        fault: { plugin: "prompts", kind: "out_of_fuel", message: "it used up its fuel" },
+        fault: { plugin: "prompts", kind: "out_of_fuel", message: "it used up its fuel", entry: null, seq: 12 },
         calls: 12,
         fuel: 5_000_000,
         time_us: 9000,
         most_time_us: 8200,
         memory_bytes: 1_114_112,
         faults: 1,
-        last_fault: null,
       },
     ],
   },
@@ -101,15 +131,22 @@ export const PLUGINS = {
 const KEYS = { desk: "desk-key", charter: "charter-key", booth: "booth-key", viewer: "viewer-key" };
 
 export class FakeDesk {
-  /** What was asked: method, path, body; and the key each came with. */
+  /** What was asked, and the key each came with. @type {Asked[]} */
   asked = [];
+  /** @type {(string | null)[]} */
   keys = [];
-  links = { addresses: ["http://192.168.1.20:7447"], reachable: true, keys: KEYS };
+  /** @type {Links} */
+  links = { addresses: ["http://192.168.1.20:7447"], networks: {}, reachable: true, keys: KEYS };
+  /** @type {CourtState[]} */
   courts = [];
+  /** @type {MatchState[]} */
   matches = [];
+  /** @type {TextFilesState} */
   textFiles = { folder: null, problem: null };
   plugins = structuredClone(PLUGINS);
+  /** @type {ListedEntry[]} */
   entries = [];
+  /** @type {Preview} */
   preview = {
     score: { before: SCORE, after: { ...SCORE, points: { a: 4, b: 4 }, call: "4-4-1", serving: "a" } },
     rallies: [{ number: 7, before: "b won, 5-3-1", after: "a won, 4-4-1" }],
@@ -117,19 +154,19 @@ export class FakeDesk {
     refused: [],
     flags: [],
   };
-  /** What an import finds; the lines' own cells are not read. */
+  /** What an import finds; the lines' own cells are not read. @type {ImportProblem[]} */
   importProblems = [];
-  /** The columns it leaves out. */
+  /** The columns it leaves out. @type {string[]} */
   ignored = [];
-  /** The paths it describes; null: it describes none. */
+  /** The paths it describes; null: it describes none. @type {string[] | null} */
   paths = null;
-  /** A sentence: every write is refused with it. */
+  /** A sentence: every write is refused with it. @type {string | null} */
   refusal = null;
-  /** A sentence: no file is handed out, and that is why. */
+  /** A sentence: no file is handed out, and that is why. @type {string | null} */
   noFile = null;
   #made = 0;
 
-  /** A match that is on a court and has been charted. */
+  /** A match that is on a court and has been charted. @param {string} court @param {DeskHeader} header @param {Partial<CourtState>} [more] */
   play(court, header, more = {}) {
     this.matches.push({
       id: header.id,
@@ -148,7 +185,15 @@ export class FakeDesk {
       entries: 41,
       last_entry: { id: "r3s4", kind: "shot", at: new Date().toISOString(), received: new Date().toISOString() },
       charters: [
-        { client: "laptop-7f", seat: "chart", holds: true, address: "192.168.1.31", late_ms: 140, clock_ms: -35 },
+        {
+          client: "laptop-7f",
+          seat: "chart",
+          holds: true,
+          address: "192.168.1.31",
+          match: header.id,
+          late_ms: 140,
+          clock_ms: -35,
+        },
       ],
       viewers: { viewer: 2, booth: 1 },
       ...more,
@@ -156,16 +201,16 @@ export class FakeDesk {
     return this;
   }
 
-  /** @returns {Promise<boolean>} whether it was the desk's to answer */
+  /** @param {IncomingMessage} request @param {ServerResponse} response @returns {Promise<boolean>} whether it was the desk's to answer */
   async answer(request, response) {
-    const { pathname, searchParams } = new URL(request.url, "http://host");
+    const { pathname, searchParams } = new URL(request.url ?? "/", "http://host");
     const route = ROUTES.find(([method, path]) => method === request.method && path.test(pathname));
     if (route === undefined) return false;
     let text = "";
     for await (const part of request) text += part;
     const body = text.startsWith("{") ? JSON.parse(text) : text;
     this.asked.push({
-      method: request.method,
+      method: request.method ?? "",
       path: pathname + (searchParams.get("dry") === null ? "" : "?dry=true"),
       body,
       query: Object.fromEntries(searchParams),
@@ -176,7 +221,7 @@ export class FakeDesk {
       response.end(this.refusal);
       return true;
     }
-    const name = decodeURIComponent(route[1].exec(pathname)[1] ?? "");
+    const name = decodeURIComponent(route[1].exec(pathname)?.[1] ?? "");
     const said = route[2](this, name, body, searchParams);
     response.statusCode = said?.status ?? 200;
     response.setHeader("content-type", "application/json");
@@ -190,9 +235,10 @@ export class FakeDesk {
     return this.asked.filter(({ method }) => method !== "GET").map(({ method, path }) => `${method} ${path}`);
   }
 
+  /** @param {Omit<DeskHeader, "id"> & { id?: string }} header */
   addMatch(header) {
     const id = header.id ?? `match-${(this.#made += 1)}`;
-    const whole = { ...header, id };
+    const whole = /** @type {DeskHeader} */ ({ ...header, id });
     this.matches.push({
       id,
       header: whole,
@@ -205,13 +251,25 @@ export class FakeDesk {
     return { id, header: whole };
   }
 
+  /** @param {string} id */
   match(id) {
-    return this.matches.find((one) => one.id === id);
+    const found = this.matches.find((one) => one.id === id);
+    if (found === undefined) throw new Error(`the fake desk has no match \`${id}\``);
+    return found;
   }
 
+  /** @param {string} id */
+  plugin(id) {
+    const found = this.plugins.plugins.find((one) => one.id === id);
+    if (found === undefined) throw new Error(`the fake desk has no plugin \`${id}\``);
+    return found;
+  }
+
+  /** @param {string} name @returns {CourtState} made where there is none */
   court(name) {
     const known = this.courts.find(({ court }) => court === name);
     if (known !== undefined) return known;
+    /** @type {CourtState} */
     const made = {
       court: name,
       state: "empty",
@@ -226,14 +284,15 @@ export class FakeDesk {
     return made;
   }
 
+  /** @param {string} name */
   takeOff(name) {
     const court = this.court(name);
-    const match = this.match(court.match);
-    if (match !== undefined)
-      Object.assign(match, { state: court.entries === 0 ? "planned" : "put_aside", court: null });
+    if (court.match !== null)
+      Object.assign(this.match(court.match), { state: court.entries === 0 ? "planned" : "put_aside", court: null });
     Object.assign(court, { state: "empty", match: null, score: null, entries: 0, last_entry: null });
   }
 
+  /** @param {string} name @param {string} id */
   putOn(name, id) {
     this.takeOff(name);
     const match = this.match(id);
@@ -251,22 +310,25 @@ export class FakeDesk {
 
   /** The same, as everybody may see it. @returns {import("../../types/host.js").EventDay} */
   event() {
-    const waits = (court) => this.matches.find((one) => one.state === "planned" && one.header.court === court)?.id;
+    const waits = (/** @type {string} */ court) =>
+      this.matches.find((one) => one.state === "planned" && one.header.court === court)?.id;
     return {
       courts: this.courts.map(({ court, state, match }) => ({ court, state, match, next: waits(court) ?? null })),
       matches: this.matches.map(({ id, header, state, court, score }) => {
         const [a, b] = [header.teams.a, header.teams.b].map(({ name, players = [] }) => ({ name, players }));
-        const { title, round = "", time = "", format } = header;
+        const { title = "", round = "", time = "", format } = header;
         const { points, games } = format;
         return { id, title, round, time, state, court, teams: { a, b }, format: { points, games }, score };
       }),
     };
   }
 
+  /** @param {string} csv @param {boolean} dry */
   import(csv, dry) {
     if (this.importProblems.length > 0)
       return { status: 422, body: { matches: [], ignored: [], problems: this.importProblems } };
     const lines = csv.trim().split(/\r?\n/).slice(1);
+    /** @type {DeskHeader[]} */
     const matches = lines.map((line, at) => ({
       kind: "match",
       chart: 1,
@@ -274,7 +336,7 @@ export class FakeDesk {
       title: "Sheet",
       court: "1",
       first_serve: "a",
-      teams: { a: { name: line.split(",")[0] }, b: { name: line.split(",")[1] } },
+      teams: { a: { name: line.split(",")[0] ?? "" }, b: { name: line.split(",")[1] ?? "" } },
       format: { discipline: "doubles", scoring: "side_out", points: 11, win_by: 2, games: 1 },
     }));
     if (!dry) for (const header of matches) this.addMatch(header);
@@ -282,7 +344,10 @@ export class FakeDesk {
   }
 }
 
-/** Method, path, answer. */
+/**
+ * Method, path, answer. What a page sends is as its own types have it, which `host.d.ts` names; here it is only passed on.
+ * @type {[method: string, path: RegExp, answer: (desk: FakeDesk, name: string, body: any, query: URLSearchParams) => any][]}
+ */
 const ROUTES = [
   [
     "GET",
@@ -320,16 +385,8 @@ const ROUTES = [
     (desk, _, { role }) => (desk.links = { ...desk.links, keys: { ...desk.links.keys, [role]: "new-key" }, ended: 2 }),
   ],
   ["GET", /^\/plugins$/, (desk) => desk.plugins],
-  [
-    "PUT",
-    /^\/plugins\/([^/]+)\/switch$/,
-    (desk, id, { on }) => void (desk.plugins.plugins.find((one) => one.id === id).on = on),
-  ],
-  [
-    "PUT",
-    /^\/plugins\/([^/]+)\/settings$/,
-    (desk, id, chosen) => void (desk.plugins.plugins.find((one) => one.id === id).chosen = chosen),
-  ],
+  ["PUT", /^\/plugins\/([^/]+)\/switch$/, (desk, id, { on }) => void (desk.plugin(id).on = on)],
+  ["PUT", /^\/plugins\/([^/]+)\/settings$/, (desk, id, chosen) => void (desk.plugin(id).chosen = chosen)],
   ["POST", /^\/matches\/import$/, (desk, _, csv, query) => desk.import(csv, query.get("dry") === "true")],
   ["POST", /^\/matches$/, (desk, _, header) => ({ status: 201, body: desk.addMatch(header) })],
   [
@@ -362,7 +419,11 @@ const ROUTES = [
     "POST",
     /^\/courts\/([^/]+)\/entries$/,
     (_desk, _court, { entries }) => ({
-      accepted: entries.map(({ id }, at) => ({ id, seq: 42 + at, flags: [] })),
+      accepted: entries.map((/** @type {{ id: string }} */ { id }, /** @type {number} */ at) => ({
+        id,
+        seq: 42 + at,
+        flags: [],
+      })),
       refused: [],
     }),
   ],

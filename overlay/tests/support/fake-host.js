@@ -11,6 +11,12 @@ import { WebSocketServer } from "ws";
 
 const OVERLAY = fileURLToPath(new URL("../../", import.meta.url));
 
+/** @import { IncomingMessage, Server, ServerResponse } from "node:http" */
+/** @import { WebSocket } from "ws" */
+/** @import { CourtList, MatchState } from "../../types/host.js" */
+/** @import { FakeDesk } from "./fake-desk.js" */
+
+/** @type {Record<string, string>} */
 const TYPES = {
   ".css": "text/css",
   ".html": "text/html",
@@ -34,21 +40,22 @@ const EMPTY_COURT = {
 };
 
 export class FakeHost {
-  /** Every feed address asked for, in order. */
+  /** Every feed address asked for, in order. @type {string[]} */
   asked = [];
-  /** What a new feed is sent first; null: nothing. */
+  /** What a new feed is sent first; null: nothing. A string goes as it is. @type {unknown} */
   greeting = null;
   /** How many beats pages have asked for. */
   beats = 0;
   /** Whether a page that asks for a beat gets one. */
   answersBeats = true;
+  /** @type {CourtList} */
   courts = {
     courts: [
       { court: "1", match: { id: "m", title: "A match" } },
       { court: "2", match: null },
     ],
   };
-  /** The matches there are, as the host lists them. */
+  /** The matches there are, as the host lists them. @type {Pick<MatchState, "id" | "header">[]} */
   matches = [];
   /** Whether a feed's key fits; `replaceKey` makes it not. */
   letsIn = true;
@@ -56,11 +63,15 @@ export class FakeHost {
   hasCut = false;
   /** Paths that the desk has refused on purpose. @type {string[]} */
   refused = [];
-  /** Answers what the desk asks; null: there is no desk. */
+  /** Answers what the desk asks; null: there is no desk. @type {FakeDesk | null} */
   desk = null;
-  /** A page of somebody else, served at `/mine`; null: there is none. */
+  /** A page of somebody else, served at `/mine`; null: there is none. @type {string | null} */
   own = null;
-  #http;
+  port = 0;
+  url = "";
+  /** @type {Server | null} */
+  #http = null;
+  /** @type {Set<WebSocket>} */
   #sockets = new Set();
 
   static async start() {
@@ -71,20 +82,23 @@ export class FakeHost {
 
   /** @param {number} port 0 takes a free one; the same again after `stop` */
   async listen(port) {
-    this.#http = createServer((request, response) => void this.#answer(request, response));
+    const http = createServer((request, response) => void this.#answer(request, response));
+    this.#http = http;
     const feeds = new WebSocketServer({
-      server: this.#http,
+      server: http,
       verifyClient: (_info, decide) => decide(this.letsIn, 403),
     });
     feeds.on("connection", (socket, request) => {
       socket.on("message", (data) => this.#heard(socket, String(data)));
-      this.asked.push(request.url);
+      this.asked.push(request.url ?? "");
       this.#sockets.add(socket);
       socket.on("close", () => this.#sockets.delete(socket));
       if (this.greeting !== null) socket.send(JSON.stringify(this.greeting));
     });
-    await new Promise((resolve) => this.#http.listen(port, "127.0.0.1", resolve));
-    this.port = this.#http.address().port;
+    await new Promise((resolve) => http.listen(port, "127.0.0.1", () => resolve(undefined)));
+    const address = http.address();
+    if (address === null || typeof address === "string") throw new Error(`the host listens at no port: ${address}`);
+    this.port = address.port;
     this.url = `http://127.0.0.1:${this.port}`;
   }
 
@@ -113,18 +127,21 @@ export class FakeHost {
 
   async stop() {
     this.drop();
-    this.#http.closeAllConnections();
-    await new Promise((resolve) => this.#http.close(resolve));
+    const http = this.#http;
+    http?.closeAllConnections();
+    await new Promise((resolve) => (http === null ? resolve(undefined) : http.close(resolve)));
   }
 
+  /** @param {WebSocket} socket @param {string} text */
   #heard(socket, text) {
     if (JSON.parse(text).type !== "beat") return;
     this.beats += 1;
     if (this.answersBeats) socket.send('{"type":"beat"}');
   }
 
+  /** @param {IncomingMessage} request @param {ServerResponse} response */
   async #answer(request, response) {
-    const { pathname } = new URL(request.url, "http://host");
+    const { pathname } = new URL(request.url ?? "/", "http://host");
     if (pathname === "/courts") {
       response.setHeader("content-type", "application/json");
       response.end(JSON.stringify(this.courts));
@@ -154,6 +171,14 @@ export class FakeHost {
       response.end(this.own);
       return;
     }
+    const folder = folderOf(pathname);
+    if (folder !== null) {
+      // As the host does it: the page's links are meant beside its files.
+      const page = await readFile(join(OVERLAY, folder, "index.html"), "utf8");
+      response.setHeader("content-type", "text/html; charset=utf-8");
+      response.end(page.replace("<head>", `<head><base href="/${folder}/">`));
+      return;
+    }
     const file = fileOf(pathname);
     // Recordings are kept packed.
     if (file?.endsWith(".jsonl") && (await stat(`${file}.gz`).catch(() => null)) !== null) {
@@ -161,8 +186,7 @@ export class FakeHost {
       response.end(gunzipSync(await readFile(`${file}.gz`)));
       return;
     }
-    const found = file !== null && (await stat(file).catch(() => null))?.isFile();
-    if (!found) {
+    if (file === null || !(await stat(file).catch(() => null))?.isFile()) {
       response.statusCode = 404;
       response.end("not found");
       return;
@@ -173,16 +197,18 @@ export class FakeHost {
   }
 }
 
+/** The folder of a page that stands at another address. @param {string} pathname */
+function folderOf(pathname) {
+  if (pathname === "/") return "index";
+  if (pathname === "/desk" || pathname === "/event") return pathname.slice(1);
+  if (/^\/review\/[^/.]+$/.test(pathname)) return "review";
+  return /^\/courts\/[^/]+\/(graphic|booth|cues)$/.exec(pathname)?.[1] ?? null;
+}
+
 /** @param {string} pathname */
 function fileOf(pathname) {
-  if (pathname === "/") return join(OVERLAY, "index/index.html");
-  if (pathname === "/event") return join(OVERLAY, "event/index.html");
-  if (pathname === "/desk") return join(OVERLAY, "desk/index.html");
   // Browsers ask for it by themselves where a page names no icon.
   if (pathname === "/favicon.ico") return join(OVERLAY, "shared/icon.svg");
-  if (/^\/review\/[^/.]+$/.test(pathname)) return join(OVERLAY, "review/index.html");
-  const page = /^\/courts\/[^/]+\/(graphic|booth)$/.exec(pathname)?.[1];
-  if (page !== undefined) return join(OVERLAY, page, "index.html");
   const ofReview = /^\/review\/([^/]+\.(?:js|css))$/.exec(pathname)?.[1];
   if (ofReview !== undefined) return join(OVERLAY, "review", ofReview);
   // The tree stands at the root, as at the host, and below a folder, as at any

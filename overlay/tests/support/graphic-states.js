@@ -2,6 +2,7 @@
 // then read. Used by the test of the states and by the pictures to look at.
 // Invented teams; numbers are made up, not computed.
 
+/** @import { FeedMessage, MatchHeader, RallyEndView, RallyView, Score, Snapshot, Stroke, Team } from "../../types/messages.js" */
 import { HEADER, SCORE, held, initiative, rally, reading, shot, snapshot, update } from "./states.js";
 
 /** The larger pieces, which the address has to ask for. */
@@ -18,30 +19,33 @@ export const LONG = {
   },
 };
 const NO_PLAYERS = { ...HEADER, teams: { a: { name: "Quill / Abara" }, b: { name: "", players: [] } } };
+/** @type {MatchHeader} */
 const SINGLES = {
   ...HEADER,
   teams: { a: { name: "Ines Quill", players: ["Ines Quill"] }, b: { name: "Lise Tarrow", players: ["Lise Tarrow"] } },
   format: { discipline: "singles", scoring: "side_out", points: 11, win_by: 2, games: 1 },
 };
+/** @type {MatchHeader} */
 const RALLY_SCORING = {
   ...HEADER,
   format: { discipline: "doubles", scoring: "rally", points: 21, win_by: 2, games: 5 },
 };
 
-const ended = (end) =>
+const ended = (/** @type {Partial<RallyEndView>} */ end) =>
   update(42, {
     readings: [initiative(null)],
-    rally: { number: 12, shots: [], end: { entry: "r12e", won_by: null, how: null, by: null, ...end } },
+    rally: { number: 12, shots: [], end: { entry: "r12e", won_by: null, how: null, by: null, player: null, ...end } },
   });
-const scored = (extra, seq = 42) => update(seq, { score: { ...SCORE, ...extra } });
-const streak = (team, n, seq = 42) =>
+const scored = (/** @type {Partial<Score>} */ extra, seq = 42) => update(seq, { score: { ...SCORE, ...extra } });
+const streak = (/** @type {Team} */ team, /** @type {number} */ n, seq = 42) =>
   update(seq, { readings: [initiative(null), reading("escape.streak", team, { type: "count", n })] });
-/** A rally of many shots that changes hands. */
+/** A rally of many shots that changes hands. @param {number} length @returns {RallyView} */
 const longRally = (length) => {
+  /** @type {Stroke[]} */
   const strokes = ["dink", "dink", "speedup", "block", "volley", "reset"];
   const shots = Array.from({ length }, (_, at) => {
     const toward = at % 7 < 3 ? null : at % 14 < 7 ? "a" : "b";
-    return shot(at + 1, at % 2 === 0 ? "b" : "a", at === 0 ? "serve" : strokes[at % 6], {
+    return shot(at + 1, at % 2 === 0 ? "b" : "a", at === 0 ? "serve" : (strokes[at % 6] ?? "other"), {
       toward,
       strength: toward === null ? 0 : 0.3 + (at % 3) * 0.35,
     });
@@ -51,7 +55,7 @@ const longRally = (length) => {
 
 /**
  * `says`: what is read where; `not`: what nobody may read anywhere.
- * @type {{ name: string, messages: unknown[], query?: string, says: Record<string, RegExp>, not?: RegExp, lost?: true }[]}
+ * @type {{ name: string, messages: [Snapshot, ...FeedMessage[]], query?: string, says: Record<string, RegExp>, not?: RegExp, lost?: true }[]}
  */
 export const GRAPHIC_STATES = [
   {
@@ -130,7 +134,12 @@ export const GRAPHIC_STATES = [
     messages: [
       snapshot({
         readings: [initiative(null)],
-        rally: { number: 12, shots: [], end: { entry: "e", won_by: "a", how: null, by: null }, earlier: [] },
+        rally: {
+          number: 12,
+          shots: [],
+          end: { entry: "e", won_by: "a", how: null, by: null, player: null },
+          earlier: [],
+        },
       }),
     ],
     says: { "rt-score-plate": /5–3–1/ },
@@ -258,7 +267,7 @@ export const GRAPHIC_STATES = [
       {
         ...held("a"),
         match: LONG,
-        rally: { ...rally("a"), end: { entry: "r12e", won_by: "a", how: "winner", by: "a" } },
+        rally: { ...rally("a"), end: { entry: "r12e", won_by: "a", how: "winner", by: "a", player: null } },
       },
       update(43, { entry: { id: "t1", kind: "time_out", team: "a", medical: true } }),
     ],
@@ -274,7 +283,7 @@ export const GRAPHIC_STATES = [
       {
         ...held("a"),
         match: LONG,
-        rally: { ...rally("a"), end: { entry: "r12e", won_by: "a", how: "winner", by: "a" } },
+        rally: { ...rally("a"), end: { entry: "r12e", won_by: "a", how: "winner", by: "a", player: null } },
       },
       update(43, { entry: { id: "t1", kind: "time_out", team: "b" } }),
     ],
@@ -294,7 +303,7 @@ export const GRAPHIC_STATES = [
         ...held("a"),
         match: LONG,
         between: { id: "t1", kind: "time_out", team: "b" },
-        rally: { ...rally("a"), end: { entry: "r12e", won_by: "a", how: "winner", by: "a" } },
+        rally: { ...rally("a"), end: { entry: "r12e", won_by: "a", how: "winner", by: "a", player: null } },
       },
     ],
     says: { "rt-tide-line": /Time-out, Montgomery-Oyelaran/ },
@@ -305,7 +314,12 @@ export const GRAPHIC_STATES = [
     messages: [
       snapshot({
         readings: [initiative(null)],
-        rally: { number: 12, shots: [], end: { entry: "e", won_by: "a", how: null, by: null }, earlier: [] },
+        rally: {
+          number: 12,
+          shots: [],
+          end: { entry: "e", won_by: "a", how: null, by: null, player: null },
+          earlier: [],
+        },
         between: { id: "t1", kind: "time_out", team: "b" },
       }),
     ],

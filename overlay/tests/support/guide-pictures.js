@@ -79,7 +79,7 @@ function addressOf(program) {
   });
 }
 
-/** @param {string} address @param {PICTURES[number]} picture */
+/** @param {string} address @param {(typeof PICTURES)[number]} picture */
 async function take(address, { file, path, size = LAPTOP, shrunk = 1, clip, act }) {
   const { page, errors, close } = await openPage(browser, {
     viewport: size,

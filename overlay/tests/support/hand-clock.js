@@ -2,15 +2,17 @@
 
 export class HandClock {
   time = 0;
+  /** @type {Map<number, { due: number, run: () => void }>} */
   #timers = new Map();
   #next = 1;
 
   now = () => this.time;
 
+  /** @param {number} ms @param {() => void} run */
   after = (ms, run) => {
     const id = this.#next++;
     this.#timers.set(id, { due: this.time + ms, run });
-    return () => this.#timers.delete(id);
+    return () => void this.#timers.delete(id);
   };
 
   get waiting() {
@@ -35,11 +37,15 @@ export class HandClock {
 }
 
 export class HandSocket {
+  /** @type {(() => void) | null} */
   onopen = null;
+  /** @type {((event: { data: string }) => void) | null} */
   onmessage = null;
+  /** @type {((event: { code: number }) => void) | null} */
   onclose = null;
   isClosed = false;
   readyState = 0;
+  /** @type {Record<string, unknown>[]} */
   sent = [];
 
   /** @param {string} url */
@@ -52,6 +58,7 @@ export class HandSocket {
     this.readyState = 3;
   }
 
+  /** @param {string} text */
   send(text) {
     this.sent.push(JSON.parse(text));
   }
@@ -61,6 +68,7 @@ export class HandSocket {
     this.onopen?.();
   }
 
+  /** @param {unknown} message */
   hear(message) {
     this.onmessage?.({ data: typeof message === "string" ? message : JSON.stringify(message) });
   }

@@ -2,25 +2,32 @@
 // recorded match, and the booth and the first page, each with a size.
 
 import { readFileSync } from "node:fs";
+/** @import { Page } from "playwright-core" */
+/** @import { FeedMessage } from "../../types/messages.js" */
 import { GRAPHIC_STATES, LONG } from "./graphic-states.js";
 import { held, initiative, rally, reading, reason, snapshot } from "./states.js";
 
+/** @type {FeedMessage[]} */
 const recorded = readFileSync(new URL("../../samples/invented-match.jsonl", import.meta.url), "utf8")
   .trim()
   .split("\n")
   .map((line) => JSON.parse(line).message);
 
-/** The recorded match up to the update about the named entry. */
+/** The recorded match up to the update about the named entry. @param {string} entry */
 function upTo(entry) {
-  const last = recorded.findIndex((message) => message.entry?.id === entry);
+  const last = recorded.findIndex((message) => message.type === "update" && message.entry["id"] === entry);
   if (last < 0) throw new Error(`the sample has no entry ${entry}`);
   return recorded.slice(0, last + 1);
 }
 
-const booth = (width, height) => ({ path: "/courts/1/booth", size: { width, height }, full: true });
+const booth = (/** @type {number} */ width, /** @type {number} */ height) => ({
+  path: "/courts/1/booth",
+  size: { width, height },
+  full: true,
+});
 const scoreOnly = snapshot({
   readings: [initiative(null)],
-  rally: { number: 12, shots: [], end: { entry: "r12e", won_by: "a", how: null, by: null }, earlier: [] },
+  rally: { number: 12, shots: [], end: { entry: "r12e", won_by: "a", how: null, by: null, player: null }, earlier: [] },
 });
 
 const prompts = [1, 2, 3].map((n) =>
@@ -88,7 +95,7 @@ export const SCENES = [
   { name: "index", path: "/", size: { width: 1366, height: 768 }, messages: [] },
 ];
 
-/** Opens every row that opens. */
+/** Opens every row that opens. @param {Page} page */
 async function openAll(page) {
   await page.evaluate(() => document.querySelectorAll("details").forEach((one) => (one.open = true)));
 }

@@ -10,26 +10,30 @@ import { FakeHost } from "./fake-host.js";
 const CUT =
   /WebSocket connection|net::ERR_(CONNECTION|EMPTY|SOCKET)|\/feed.*403|403.*\/feed|Failed to fetch|this link was replaced/;
 
+/** @import { Browser, BrowserContextOptions, Locator, Page } from "playwright-core" */
+/** @import { FakeDesk } from "./fake-desk.js" */
+
+/** @typedef {{ path: string | null, greeting?: unknown, desk?: FakeDesk | null, context?: BrowserContextOptions, expected?: RegExp[], prepare?: (page: Page) => Promise<unknown> }} Setting */
+
 export function useStage() {
-  const stage = { host: null, browser: null };
+  /** @type {Browser} */
+  let browser;
   before(async () => {
-    stage.browser = await openBrowser();
+    browser = await openBrowser();
   });
-  after(async () => {
-    await stage.browser.close();
-  });
+  after(() => browser.close());
 
   /**
    * Opens `path` (null: a blank page of no origin) on a fresh host that greets with `greeting`, runs `scene`,
    * and fails on any error of the page, console and failed requests among it, that `expected` does not name.
-   * @param {{ path: string | null, greeting?: unknown, desk?: object | null, context?: object, expected?: RegExp[], prepare?: (page: any) => Promise<void> }} setting
-   * @param {(page: import("playwright-core").Page, host: FakeHost) => Promise<void>} scene
+   * @param {Setting} setting
+   * @param {(page: Page, host: FakeHost) => Promise<void>} scene
    */
-  stage.play = async ({ path, greeting = null, desk = null, context = {}, expected = [], prepare }, scene) => {
+  const play = async ({ path, greeting = null, desk = null, context = {}, expected = [], prepare }, scene) => {
     const host = await FakeHost.start();
     host.greeting = greeting;
     host.desk = desk;
-    const { page, errors, close } = await openPage(stage.browser, context);
+    const { page, errors, close } = await openPage(browser, context);
     try {
       await prepare?.(page);
       if (path !== null) await page.goto(`${host.url}${path}`);
@@ -47,14 +51,20 @@ export function useStage() {
       await host.stop();
     }
   };
-  return stage;
+  return {
+    play,
+    /** One for the whole file; there from the first test on. */
+    get browser() {
+      return browser;
+    },
+  };
 }
 
-/** Text as a person sees it, hidden parts left out. */
+/** Text as a person sees it, hidden parts left out. @param {Page} page @param {string} selector */
 export const textOf = (page, selector) => page.locator(selector).innerText();
 
 /**
- * @param {import("playwright-core").Page} page
+ * @param {Page | Locator} page or a part of it
  * @param {string} selector
  * @param {string | RegExp} text
  */

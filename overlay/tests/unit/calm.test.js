@@ -6,13 +6,18 @@ import { leanOf, settle } from "../../shared/calm.js";
 import { initialState, reduce } from "../../shared/state.js";
 import { SCORE, held, rally, snapshot } from "../support/states.js";
 
+/** @import { Action, Lean } from "../../types/view.js" */
+
 /** How long what is said stands, so that a fast exchange does not flicker (overlay/README.md). */
 const HOLD_MS = 1_000;
+/** @type {Lean} */
 const UNKNOWN = { phase: "unknown", toward: null, strength: 0, why: [], flags: [] };
 
+/** @type {Action} */
 const LIVE = { type: "connection", connection: { phase: "live", attempt: 0, message: "" } };
+/** @param {Action} message @param {Action} [connection] */
 const stateOf = (message, connection = LIVE) => reduce(reduce(initialState(), connection), message);
-const lean = (toward) => leanOf(stateOf(held(toward)));
+const lean = (/** @type {"a" | "b" | null} */ toward) => leanOf(stateOf(held(toward)));
 
 test("a_running_rally_shows_who_holds", () => {
   assert.equal(lean("a").phase, "play");
@@ -20,7 +25,10 @@ test("a_running_rally_shows_who_holds", () => {
 });
 
 test("nobody_holds_once_the_rally_has_ended", () => {
-  const ended = { ...held("a"), rally: rally("a", { end: { entry: "r12e", won_by: "a", how: null, by: null } }) };
+  const ended = {
+    ...held("a"),
+    rally: rally("a", { end: { entry: "r12e", won_by: "a", how: null, by: null, player: null } }),
+  };
   assert.equal(leanOf(stateOf(ended)).phase, "rest");
 });
 
@@ -33,7 +41,7 @@ test("nobody_holds_after_the_match", () => {
 });
 
 test("a_lost_connection_is_never_shown_as_if_live", () => {
-  const lost = { type: "connection", connection: { phase: "lost", attempt: 1, message: "" } };
+  const lost = /** @type {Action} */ ({ type: "connection", connection: { phase: "lost", attempt: 1, message: "" } });
   assert.equal(leanOf(stateOf(held("a"), lost)).phase, "rest");
 });
 

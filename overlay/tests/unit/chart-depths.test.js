@@ -5,11 +5,19 @@ import test from "node:test";
 import { nextDepth, standing } from "../../shared/charting/depths.js";
 import { shot, soFar } from "../support/rally-so-far.js";
 
-const of = (...entries) => {
+/** @import { Charted } from "../support/rally-so-far.js" */
+
+const of = (/** @type {Charted[]} */ ...entries) => {
   const { a, b } = standing(soFar("a", ...entries));
   return [a.depth, b.depth];
 };
-const said = (team, depth, more = {}) => ({ id: `d-${team}-${depth}`, kind: "depth", team, depth, ...more });
+const said = (/** @type {"a" | "b"} */ team, /** @type {string} */ depth, more = {}) => ({
+  id: `d-${team}-${depth}`,
+  kind: "depth",
+  team,
+  depth,
+  ...more,
+});
 const SERVE = shot("s1", 1, "a", "serve");
 const RETURN = shot("s2", 2, "b", "return", { contact: "bounce" });
 
@@ -53,7 +61,7 @@ test("a team is as deep as its deeper player, and a dink changes nothing once on
 });
 
 test("a tap goes one step on from there: back, transition, line, back", () => {
-  const next = (...entries) => nextDepth(soFar("a", ...entries), "b");
+  const next = (/** @type {Charted[]} */ ...entries) => nextDepth(soFar("a", ...entries), "b");
   assert.equal(next(SERVE), "transition");
   assert.equal(next(SERVE, said("b", "transition")), "line");
   assert.equal(next(SERVE, RETURN), "back");

@@ -27,7 +27,7 @@ test("a place is told in minutes and tenths, with hours only where there are any
 });
 
 test("a place is read as players show it and as people type it", () => {
-  for (const [text, place] of [
+  for (const [text, place] of /** @type {[string, number][]} */ ([
     ["", 0],
     [" 0:00 ", 0],
     ["-0", 0],
@@ -40,7 +40,7 @@ test("a place is read as players show it and as people type it", () => {
     ["-0:40", -40],
     ["−12", -12],
     ["7200", 7200],
-  ]) {
+  ])) {
     assert.equal(placeFrom(text), place, text);
   }
   for (const text of ["noon", "1:", ":30", "1:75", "1:75:00", "1:2:3:4", "1e3", "1.2345", "--3"])

@@ -34,7 +34,7 @@ test("nothing ends where nothing is being fixed, or not any more", () => {
 });
 
 test("every state in which a key means something else has a word of its own", () => {
-  const of = (more) => modeWord({ ...freshState(), ...more });
+  const of = (/** @type {Partial<ReturnType<typeof freshState>>} */ more) => modeWord({ ...freshState(), ...more });
   assert.equal(of({}), "");
   const words = [
     of({ selected: "s1" }),

@@ -9,6 +9,7 @@ import { PLATE } from "../../shared/palette.js";
 const TEXT_CONTRAST = 4.5;
 
 /** Pair, published ratio, where. Published ratios are given to one or two digits. */
+/** @type {[one: string, other: string, ratio: number, source: string][]} */
 const PUBLISHED = [
   ["#000000", "#ffffff", 21, "WCAG 2.x, definition of contrast ratio"],
   ["#949494", "#ffffff", 3.0, "W3C, Understanding SC 1.4.11"],

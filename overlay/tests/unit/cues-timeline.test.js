@@ -6,22 +6,28 @@ import { effective, timelineOf } from "../../cues/timeline.js";
 
 const AT = Date.UTC(2026, 4, 2, 10);
 let seq = 0;
+/** @import { Stored } from "../../cues/timeline.js" */
+
+/** @param {string} id @param {Record<string, unknown> & { kind: string }} content @returns {Stored} */
 const entry = (id, content, second = (seq += 1)) => ({
   id,
   seq: second,
   at: new Date(AT + second * 1_000).toISOString(),
   ...content,
 });
-const shot = (team) => ({ kind: "shot", team, stroke: "dink" });
-const order = (entries) => effective(entries).map(({ id, play }) => `${id}:${play.team ?? play.cue ?? play.kind}`);
+const shot = (/** @type {"a" | "b"} */ team) => ({ kind: "shot", team, stroke: "dink" });
+const order = (/** @type {Stored[]} */ entries) =>
+  effective(entries).map(({ id, play }) => `${id}:${play.team ?? play.cue ?? play.kind}`);
 
 test("corrections_leave_what_the_format_says", () => {
   const s1 = entry("s1", shot("a"));
   const s2 = entry("s2", shot("b"));
-  const insert = (id, after, content = shot("a")) => entry(id, { kind: "insert", after, entry: content });
-  const retract = (id, target) => entry(id, { kind: "retract", target });
-  const amend = (id, target, content) => entry(id, { kind: "amend", target, with: content });
-  for (const [entries, expected] of [
+  const insert = (/** @type {string} */ id, /** @type {string | null} */ after, content = shot("a")) =>
+    entry(id, { kind: "insert", after, entry: content });
+  const retract = (/** @type {string} */ id, /** @type {string} */ target) => entry(id, { kind: "retract", target });
+  const amend = (/** @type {string} */ id, /** @type {string} */ target, /** @type {object} */ content) =>
+    entry(id, { kind: "amend", target, with: content });
+  for (const [entries, expected] of /** @type {[Stored[], string[]][]} */ ([
     [
       [s1, s2],
       ["s1:a", "s2:b"],
@@ -50,7 +56,7 @@ test("corrections_leave_what_the_format_says", () => {
     [[s1, retract("r1", "s1"), amend("a1", "s1", shot("b"))], ["s1:b"]],
     [[s1, amend("a1", "s1", shot("b")), retract("r1", "a1")], ["s1:a"]],
     [[s1, insert("i1", "s1"), retract("r1", "i1")], ["s1:a"]],
-  ])
+  ]))
     assert.deepEqual(order(entries), expected);
 });
 

@@ -8,7 +8,9 @@ const [WIDE, HIGH] = [256, 144];
 /** A field of 10° and a quarter of it, in pixels of this picture. */
 const FIELD = Math.round(((WIDE * 341) / 1024) * ((WIDE * 256) / 1024));
 
-/** A picture whose top left square of so many pixels has a color, the rest nothing. */
+/** @typedef {[r: number, g: number, b: number, alpha?: number]} Color */
+
+/** A picture whose top left square of so many pixels has a color, the rest nothing. @param {number} area @param {Color} color */
 function picture(area, [r, g, b, alpha = 255]) {
   const side = Math.round(Math.sqrt(area));
   const bytes = Buffer.alloc(WIDE * HIGH * 4);
@@ -16,14 +18,15 @@ function picture(area, [r, g, b, alpha = 255]) {
   return bytes;
 }
 
-/** The most flashes in a second while two colors alternate. */
+/** The most flashes in a second while two colors alternate. @param {[Color, Color]} colors @param {{ perSecond: number, area?: number }} how */
 function worst(colors, { perSecond, area = FIELD / 2 }) {
   const meter = new FlashMeter(WIDE, HIGH);
   for (let turn = 0; turn < perSecond * 4; turn += 1)
-    meter.frame((turn * 500) / perSecond, picture(area, colors[turn % 2]));
+    meter.frame((turn * 500) / perSecond, picture(area, colors[turn % 2 === 0 ? 0 : 1]));
   return meter.worst;
 }
 
+/** @param {number} value @returns {Color} */
 const grey = (value) => [value, value, value];
 
 test("black_and_white_five_times_a_second_are_five_flashes_within_one", () => {

@@ -4,7 +4,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import * as format from "../../shared/format.js";
 
-for (const [said, words] of [
+for (const [said, words] of /** @type {[() => string, string][]} */ ([
   [() => format.wholeWords(1204), "1,204"],
   [() => format.countWords(1, "court"), "1 court"],
   [() => format.countWords(2, "match", "matches"), "2 matches"],
@@ -23,6 +23,6 @@ for (const [said, words] of [
   [() => format.clockWords(new Date(2026, 10, 30, 0, 3, 22)), "00:03:22"],
   [() => format.minuteWords(new Date(2026, 10, 30, 14, 3)), "14:03"],
   [() => format.dayWords(new Date(2026, 10, 30)), "Mon, Nov 30"],
-]) {
+])) {
   test(`it is said as ${words}`, () => assert.equal(said(), words));
 }

@@ -33,6 +33,7 @@ test("none_and_all_mirror_each_other", () => {
 });
 
 test("more_cases_of_the_same_share_narrow_it", () => {
-  const width = (part, whole) => wilson(part, whole).high - wilson(part, whole).low;
+  const width = (/** @type {number} */ part, /** @type {number} */ whole) =>
+    wilson(part, whole).high - wilson(part, whole).low;
   assert.ok(width(5, 10) > width(50, 100) && width(50, 100) > width(500, 1000));
 });

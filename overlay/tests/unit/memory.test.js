@@ -9,9 +9,9 @@ function storage() {
   const kept = new Map();
   return {
     kept,
-    getItem: (name) => kept.get(name) ?? null,
-    setItem: (name, text) => void kept.set(name, text),
-    removeItem: (name) => void kept.delete(name),
+    getItem: (/** @type {string} */ name) => kept.get(name) ?? null,
+    setItem: (/** @type {string} */ name, /** @type {string} */ text) => void kept.set(name, text),
+    removeItem: (/** @type {string} */ name) => void kept.delete(name),
   };
 }
 

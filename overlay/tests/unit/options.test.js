@@ -6,7 +6,9 @@ import { test } from "node:test";
 import { readOptions, withRole } from "../../shared/options.js";
 
 const PAGE = "http://host:8080/courts/1/graphic";
-const read = (query) => readOptions(PAGE + query);
+/** @import { Options } from "../../shared/options.js" */
+
+const read = (/** @type {string} */ query) => readOptions(PAGE + query);
 
 test("an_address_without_options_shows_everything", () => {
   const options = read("");
@@ -37,7 +39,7 @@ test("pieces_come_in_drawing_order_and_unknown_ones_are_named", () => {
   ]);
 });
 
-for (const [query, field, value] of [
+for (const [query, field, value] of /** @type {[string, keyof Options, unknown][]} */ ([
   ["?scale=1.5", "scale", 1.5],
   ["?pace=0&recorded=x.jsonl", "pace", 0],
   ["?motion=off", "still", true],
@@ -49,7 +51,7 @@ for (const [query, field, value] of [
   ["", "minCases", 8],
   ["?color-a=0072B2", "a", "#0072b2"],
   ["?recorded=../x.jsonl", "recorded", "http://host:8080/courts/x.jsonl"],
-]) {
+])) {
   test(`${query || "an_address_without_min_cases"}_is_understood`, () => {
     assert.equal(read(query)[field], value);
     assert.deepEqual(read(query).problems, []);

@@ -5,7 +5,9 @@ import { test } from "node:test";
 import { ANCHORS, DEFAULT_PIECES, PIECES } from "../../shared/options.js";
 import { PIECE, arrange } from "../../shared/placing.js";
 
-const plain = (lines) =>
+/** @import { Box } from "../../shared/placing.js" */
+
+const plain = (/** @type {Box[][]} */ lines) =>
   lines.map((line) => line.map(({ column, pieces, room }) => `${column} ${pieces.join("+")} ${Math.round(room)}`));
 
 /** The larger pieces, together. */

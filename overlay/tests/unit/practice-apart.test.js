@@ -5,6 +5,7 @@ import test from "node:test";
 import { KeptMatches } from "../../practice/kept-matches.js";
 import { RallyClock } from "../../practice/clock.js";
 
+/** @param {URL} url @param {Map<string, string>} [found] */
 function modulesOf(url, found = new Map()) {
   if (found.has(url.href)) return found;
   const text = readFileSync(url, "utf8");
@@ -25,13 +26,17 @@ test("no module of the practice page knows a socket, an outbox or the shelf of a
 /** Storage as a browser has it, in memory. */
 function storage() {
   const kept = new Map();
-  return { getItem: (name) => kept.get(name) ?? null, setItem: (name, text) => void kept.set(name, text) };
+  return {
+    getItem: (/** @type {string} */ name) => kept.get(name) ?? null,
+    setItem: (/** @type {string} */ name, /** @type {string} */ text) => void kept.set(name, text),
+  };
 }
 
 test("made-up matches wait here, and one is played again only where there is no other", async () => {
   let seed = 0;
   let there = true;
-  const ask = (wanted) => (there ? Promise.resolve(`match ${wanted}\n`) : Promise.reject(new Error("away")));
+  const ask = (/** @type {number} */ wanted) =>
+    there ? Promise.resolve(`match ${wanted}\n`) : Promise.reject(new Error("away"));
   const matches = new KeptMatches(storage(), ask, () => (seed += 1));
   await matches.fill();
   assert.deepEqual(

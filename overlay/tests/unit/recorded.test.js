@@ -9,8 +9,12 @@ import { HandClock } from "../support/hand-clock.js";
 
 const THREE = [0, 1000, 2500].map((at_ms, n) => JSON.stringify({ at_ms, message: { type: "beat", n } })).join("\n");
 
+/** @import { Action } from "../../types/view.js" */
+
+/** @param {string} text @param {number} pace */
 async function played(text, pace) {
   const clock = new HandClock();
+  /** @type {Action[]} */
   const actions = [];
   const recording = new Recording(
     "r.jsonl",
@@ -24,7 +28,7 @@ async function played(text, pace) {
     clock,
     recording,
     beats: () => actions.filter((one) => one.type === "beat").length,
-    last: () => actions.at(-1),
+    connection: () => actions.flatMap((one) => (one.type === "connection" ? [one.connection] : [])).at(-1),
   };
 }
 
@@ -58,7 +62,7 @@ test("stopping_stops", async () => {
   assert.equal(beats(), 1);
 });
 
-for (const [what, text, said] of [
+for (const [what, text, said] of /** @type {[string, string, RegExp][]} */ ([
   ["an_empty_file", "\n", /empty/],
   ["no_json", `${THREE}\n{`, /line 4 is not JSON/],
   ["no_message", '{"at_ms":0}', /line 1 has no `message`/],
@@ -67,11 +71,11 @@ for (const [what, text, said] of [
     `${THREE}\n{"at_ms":5,"message":{"type":"beat"}}`,
     /line 4: `at_ms` is `5`, allowed is a number from 2500 on/,
   ],
-]) {
+])) {
   test(`${what}_is_refused_with_its_line`, async () => {
-    const { last } = await played(text, 1);
-    assert.equal(last().connection.phase, "failed");
-    assert.match(last().connection.message, said);
+    const { connection } = await played(text, 1);
+    assert.equal(connection()?.phase, "failed");
+    assert.match(connection()?.message ?? "", said);
   });
 }
 
@@ -80,6 +84,6 @@ test("the_sample_plays_to_its_end_with_nothing_ignored", () => {
   const end = parseRecording(text).reduce((state, line) => reduce(state, line.message), initialState());
   assert.equal(end.ignored, 0);
   assert.equal(end.outOfStep, false);
-  assert.equal(end.score.winner, "a");
+  assert.equal(end.score?.winner, "a");
   assert.equal(end.revision, 1);
 });

@@ -5,10 +5,15 @@ import test from "node:test";
 import { freshState, press } from "../../shared/charting/recorder.js";
 import { HEADER, shot, soFar } from "../support/rally-so-far.js";
 
-/** Presses keys one after another on the same rally so far. */
+/** @import { Answer } from "../../shared/charting/local-chart.js" */
+/** @import { Outcome } from "../../shared/charting/recorder.js" */
+
+/** Presses keys one after another on the same rally so far. @param {Answer} answer @param {string[]} actions */
 function pressed(answer, actions, state = freshState()) {
   let count = 0;
+  /** @type {Outcome} */
   let last = { state, entries: [] };
+  /** @type {Outcome["entries"]} */
   const entries = [];
   for (const action of actions) {
     last = press(last.state, action, { answer, header: HEADER, nextId: () => `n${(count += 1)}` });
@@ -17,7 +22,7 @@ function pressed(answer, actions, state = freshState()) {
   return { ...last, all: entries };
 }
 
-/** @param {object} answer @param {string[]} actions @param {object[]} expected the entries of all of them, without ids */
+/** @param {Answer} answer @param {string[]} actions @param {object[]} expected the entries of all of them, without ids @param {Outcome["state"]} [state] */
 function check(answer, actions, expected, state) {
   const { all } = pressed(answer, actions, state);
   assert.deepEqual(

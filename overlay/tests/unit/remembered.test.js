@@ -7,7 +7,11 @@ import { Remembered } from "../../shared/remembered.js";
 
 function store(kept = {}) {
   const entries = new Map(Object.entries(kept));
-  return { getItem: (key) => entries.get(key) ?? null, setItem: (key, text) => void entries.set(key, text) };
+  return {
+    getItem: (/** @type {string} */ key) => entries.get(key) ?? null,
+    setItem: (/** @type {string} */ key, /** @type {string} */ text) => void entries.set(key, text),
+    removeItem: (/** @type {string} */ key) => void entries.delete(key),
+  };
 }
 
 test("words_are_kept_by_place_and_name", () => {
@@ -33,7 +37,7 @@ test("the_oldest_words_go_first", () => {
   assert.equal(kept.words[0], "50");
 });
 
-for (const [what, storage] of [
+for (const [what, storage] of /** @type {[string, ConstructorParameters<typeof Remembered>[1]][]} */ ([
   ["holds_nonsense", store({ "rallytide / x": "{" })],
   ["holds_something_else", store({ "rallytide / x": "7" })],
   [
@@ -42,7 +46,7 @@ for (const [what, storage] of [
       throw new Error("denied");
     }),
   ],
-]) {
+])) {
   test(`a_store_that_${what}_is_told_and_forgotten`, (context) => {
     const warned = context.mock.method(console, "warn", () => {});
     const kept = new Remembered("x", storage, "/");

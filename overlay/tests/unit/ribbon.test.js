@@ -5,6 +5,9 @@ import { test } from "node:test";
 import { BOOTH_RIBBON, GRAPHIC_RIBBON, layoutRibbon, scrolledTo } from "../../elements/ribbon-drawing.js";
 import { shot } from "../support/states.js";
 
+/** @import { RallyEndView, ShotView, Team } from "../../types/messages.js" */
+
+/** @param {ShotView[]} shots @param {RallyEndView | null} [end] */
 const rallyOf = (shots, end = null) => ({ number: 1, shots, end });
 const MIDDLE = GRAPHIC_RIBBON.height / 2;
 
@@ -32,15 +35,20 @@ test("a_long_rally_drops_ten_shots_at_once_and_always_shows_the_latest", () => {
     const { marks, dropped, width } = layoutRibbon(rallyOf(shots), GRAPHIC_RIBBON);
     assert.equal(dropped % 10, 0);
     assert.equal(dropped + marks.length, length);
-    assert.equal(marks.at(-1).shot.n, length);
-    assert.ok(marks.at(-1).x < width - 300, `shot ${length} at ${marks.at(-1).x} of ${width}`);
+    assert.equal(marks.at(-1)?.shot.n, length);
+    const x = marks.at(-1)?.x ?? Infinity;
+    assert.ok(x < width - 300, `shot ${length} at ${x} of ${width}`);
     assert.ok(marks.length >= Math.min(length, 15));
   }
 });
 
 test("the_end_stands_on_the_winners_side", () => {
-  const end = (won_by, how = "winner") =>
-    layoutRibbon(rallyOf([shot(1, "a", "serve")], { entry: "e", won_by, how, by: won_by }), GRAPHIC_RIBBON).end.y;
+  const end = (/** @type {Team | null} */ won_by, how = "winner") => {
+    const over = { entry: "e", won_by, how, by: won_by, player: null };
+    const { end: drawn } = layoutRibbon(rallyOf([shot(1, "a", "serve")], over), GRAPHIC_RIBBON);
+    assert.ok(drawn);
+    return drawn.y;
+  };
   assert.ok(end("a") < MIDDLE);
   assert.ok(end("b") > MIDDLE);
   assert.equal(end(null, "replay"), MIDDLE);

@@ -6,12 +6,17 @@ import { doneBy } from "../../shared/charting/steps.js";
 import { freshState, press } from "../../shared/charting/recorder.js";
 import { HEADER, shot, soFar } from "../support/rally-so-far.js";
 
+/** @import { Answer } from "../../shared/charting/local-chart.js" */
+/** @import { Outcome } from "../../shared/charting/recorder.js" */
+
 let count = 0;
+/** @param {Answer} answer @param {Outcome["state"]} state @param {string} action @returns {Outcome} */
 const act = (answer, state, action) =>
   press(state, action, { answer, header: HEADER, nextId: () => `n${(count += 1)}` });
+/** @param {Answer} answer @param {string[]} actions */
 const at = (answer, actions, state = freshState()) =>
-  actions.reduce((last, action) => act(answer, last.state, action), { state, entries: [] });
-const content = ({ entries }) => entries.map(({ id: _, ...rest }) => rest);
+  actions.reduce((last, action) => act(answer, last.state, action), /** @type {Outcome} */ ({ state, entries: [] }));
+const content = (/** @type {Outcome} */ { entries }) => entries.map(({ id: _, ...rest }) => rest);
 
 const RALLY = soFar(
   "a",
@@ -200,8 +205,8 @@ test("where the score was taken over from another laptop, there is nothing to st
 });
 
 test("what can be undone is the same after a reload as before", () => {
-  const retract = (id, target) => ({ id, kind: "retract", target });
-  const entry = (id) => ({ id, kind: "shot" });
+  const retract = (/** @type {string} */ id, target) => ({ id, kind: "retract", target });
+  const entry = (/** @type {string} */ id) => ({ id, kind: "shot" });
   assert.deepEqual(doneBy([entry("x"), entry("y")]), { done: ["x", "y"], undone: [] });
   assert.deepEqual(doneBy([entry("x"), entry("y"), retract("r", "y")]), { done: ["x"], undone: ["y r"] });
   assert.deepEqual(doneBy([entry("x"), entry("y"), retract("r", "y"), retract("q", "r")]), {

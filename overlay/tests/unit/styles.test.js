@@ -9,7 +9,7 @@ const FOLDERS = ["graphic", "booth", "index", "shared", "elements", "desk", "cue
 const files = FOLDERS.flatMap((folder) =>
   readdirSync(new URL(`${folder}/`, ROOT), { recursive: true }).map((name) => `${folder}/${name}`),
 );
-const read = (file) => readFileSync(new URL(file, ROOT), "utf8");
+const read = (/** @type {string} */ file) => readFileSync(new URL(file, ROOT), "utf8");
 
 /**
  * The sheet of charting and practice: pages that a charter opens in a browser of their own, never

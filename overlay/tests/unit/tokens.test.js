@@ -9,7 +9,7 @@ import { INKS, PLATE, TEAM_PAIR } from "../../shared/palette.js";
 
 const sheet = readFileSync(new URL("../../shared/tokens.css", import.meta.url), "utf8");
 
-/** The custom properties of one block, as written. */
+/** The custom properties of one block, as written. @param {string} selector @returns {Record<string, string>} */
 function block(selector) {
   const from = sheet.indexOf(`\n${selector} {`);
   assert.ok(from >= 0, `no block ${selector}`);
@@ -17,12 +17,13 @@ function block(selector) {
   return Object.fromEntries([...text.matchAll(/--rt-([a-z0-9-]+): ([^;]+);/g)].map(([, name, value]) => [name, value]));
 }
 
-/** A look with everything it takes over from the night and every `var()` followed. */
+/** A look with everything it takes over from the night and every `var()` followed. @param {string | null} selector @returns {Record<string, string>} */
 function look(selector) {
   const own = { ...block(":root"), ...(selector === null ? {} : block(selector)) };
+  /** @param {string} value @returns {string} */
   const follow = (value) => {
     const [, name] = /^var\(--rt-([a-z0-9-]+)\)$/.exec(value) ?? [];
-    return name === undefined ? value : follow(own[name]);
+    return name === undefined ? value : follow(own[name] ?? "");
   };
   return Object.fromEntries(Object.entries(own).map(([name, value]) => [name, follow(value)]));
 }
@@ -31,10 +32,9 @@ const night = look(null);
 const daylight = look(':root[data-theme="light"]');
 // Without plates, the rim around every letter is what stands next to it.
 const bare = look(':root[data-theme="text"]');
-bare.plate = bare.rim;
-bare.cell = bare.rim;
+Object.assign(bare, { plate: bare["rim"], cell: bare["rim"] });
 
-/** What stands on what, and the least contrast it needs (WCAG 2.2, 1.4.3 and 1.4.11). */
+/** What stands on what, and the least contrast it needs (WCAG 2.2, 1.4.3 and 1.4.11). @type {[part: string, grounds: string[]][]} */
 const WORDS = [
   ["ink", ["ground", "plate", "raised"]],
   ["quiet", ["ground", "plate", "raised"]],
@@ -47,6 +47,7 @@ const WORDS = [
   ["on-b", ["b"]],
   ["cell-ink", ["cell"]],
 ];
+/** @type {typeof WORDS} */
 const SHAPES = [
   ["line", ["ground", "plate", "raised"]],
   ["a", ["ground", "plate", "raised"]],
@@ -54,10 +55,10 @@ const SHAPES = [
 ];
 
 for (const [name, colors] of Object.entries({ night, daylight })) {
-  for (const [pairs, least] of [
+  for (const [pairs, least] of /** @type {[typeof WORDS, number][]} */ ([
     [WORDS, 4.5],
     [SHAPES, 3],
-  ]) {
+  ])) {
     for (const [part, grounds] of pairs) {
       test(`${name}: ${part} has ${least} on ${grounds.join(", ")}`, () => {
         for (const ground of grounds) {
