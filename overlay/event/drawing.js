@@ -45,12 +45,15 @@ function lineWords({ day, heardAt, trouble }) {
   }
 }
 
+/** Whole addresses: the host gives the page a base, its files' folder, and a mere fragment would lead there. @param {string} hash */
+const here = (hash) => `${location.pathname}${location.search}${hash}`;
+
 /** @param {Asked} asked @param {(text: string) => void} search */
 function asking({ text, team }, search) {
   if (team !== "")
     return html`<div class="asking">
       <h2 class="whose">${team}</h2>
-      <a class="button" href="#">All matches</a>
+      <a class="button" href=${here("#")}>All matches</a>
     </div>`;
   return html`<div class="asking" role="search">
     <input
@@ -80,7 +83,7 @@ function day(day, asked) {
       asked.team !== "" || parts.length === 1
         ? nothing
         : html`<nav aria-label="Parts of this page">
-            ${parts.map(({ id, title, count }) => html`<a href=${`#${id}`}>${title} <b>${count}</b></a>`)}
+            ${parts.map(({ id, title, count }) => html`<a href=${here(`#${id}`)}>${title} <b>${count}</b></a>`)}
           </nav>`
     }
     <main>
@@ -155,7 +158,7 @@ function teams(match) {
       const isWinner = score !== null && score.winner === team;
       return html`<div class="team" data-result=${isWinner ? "won" : nothing}>
         <span class="name">
-          <a href=${`#team=${encodeURIComponent(match.teams[team].name)}`}>${nameOf(match, team)}</a>
+          <a href=${here(`#team=${encodeURIComponent(match.teams[team].name)}`)}>${nameOf(match, team)}</a>
           ${isWinner ? html`<span class="mark">won</span>` : nothing}
           ${serves ? html`<span class="mark">serves</span>` : nothing}
           ${players(match, team)}
