@@ -26,7 +26,7 @@ a: T,
  */
 b: T, };
 
-export type Court = "right" | "left";
+export type ServiceCourt = "right" | "left";
 
 export type Score = { 
 /**
@@ -64,7 +64,7 @@ receiver_player: number,
 /**
  * The court the server serves from.
  */
-court: Court, 
+court: ServiceCourt, 
 /**
  * The games that are over, in order.
  */

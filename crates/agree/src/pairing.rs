@@ -31,12 +31,12 @@ struct RallySeen {
     winner: Option<Team>,
     ended: Option<i64>,
     score: (u32, u32, u32, Team),
-    shots: Vec<ShotSeen>,
+    shots: Vec<PairedShot>,
     place: usize,
 }
 
 #[derive(PartialEq, Eq, PartialOrd, Ord)]
-struct ShotSeen {
+struct PairedShot {
     team: Team,
     stroke: Option<Stroke>,
     contact: Option<Contact>,
@@ -107,7 +107,7 @@ fn rally_seen(place: usize, rally: &RecordedRally) -> RallySeen {
         ),
         shots: rally
             .recorded_shots()
-            .map(|shot| ShotSeen {
+            .map(|shot| PairedShot {
                 team: shot.shown.team,
                 stroke: shot.shown.stroke,
                 contact: shot.shown.contact,
@@ -126,7 +126,7 @@ const MOST_LIKENESS: i64 = 12;
 
 /// How alike the shots of two rallies are, 0 to [`MOST_LIKENESS`]; 0 where one
 /// chart has none.
-fn likeness(a: &[ShotSeen], b: &[ShotSeen]) -> i64 {
+fn likeness(a: &[PairedShot], b: &[PairedShot]) -> i64 {
     if a.is_empty() || b.is_empty() {
         return 0;
     }
@@ -177,8 +177,8 @@ struct ShotFit {
     clocks: Option<Clocks>,
 }
 
-impl Fit<ShotSeen> for ShotFit {
-    fn fit(&self, a: &ShotSeen, b: &ShotSeen) -> i64 {
+impl Fit<PairedShot> for ShotFit {
+    fn fit(&self, a: &PairedShot, b: &PairedShot) -> i64 {
         let team = if a.team == b.team { 6 } else { -6 };
         let stroke = if a.stroke == b.stroke { 6 } else { 0 };
         let contact = i64::from(a.contact.is_some() && a.contact == b.contact);

@@ -7,7 +7,7 @@ use std::io;
 use std::path::PathBuf;
 use std::sync::Arc;
 
-use crate::{Flaw, TopicName, Unfit};
+use crate::{Flaw, TopicName, UnfitLine};
 
 /// Why a log could not be listed, made, opened or appended to.
 #[derive(Clone, Debug, thiserror::Error)]
@@ -71,7 +71,7 @@ pub enum BusError {
         /// The topic it was meant for.
         topic: TopicName,
         /// What is wrong with the text.
-        source: Unfit,
+        source: UnfitLine,
     },
     /// More is waiting for the disk than the queue may hold.
     #[error("the log `{topic}` is overloaded: {records} records, {bytes} bytes wait for the disk")]

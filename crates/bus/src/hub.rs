@@ -102,7 +102,7 @@ impl<M: Clone> Hub<M> {
 
     /// Adds a reader: one that resumes after the sequence number `after`, or one
     /// that begins now.
-    pub fn subscribe(&self, after: Option<u64>) -> Start<M> {
+    pub fn subscribe(&self, after: Option<u64>) -> Subscribed<M> {
         // Before the ring is read, so that no later message goes unnoticed.
         let wake = self.wake.subscribe();
         let ring = locked(&self.ring);
@@ -113,8 +113,8 @@ impl<M: Clone> Hub<M> {
             position: resumed_at.unwrap_or(ring.next),
         };
         match resumed_at {
-            Some(_) => Start::Resumed(subscription),
-            None => Start::Behind(subscription),
+            Some(_) => Subscribed::Resumed(subscription),
+            None => Subscribed::Behind(subscription),
         }
     }
 
@@ -164,7 +164,7 @@ impl<M> Ring<M> {
 
 /// How a subscription begins.
 #[derive(Debug)]
-pub enum Start<M> {
+pub enum Subscribed<M> {
     /// Everything after the number asked for is still there and comes next.
     Resumed(Subscription<M>),
     /// It is not, or no number was asked for: what is published from now on

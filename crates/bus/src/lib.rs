@@ -43,10 +43,10 @@ pub use bus::{Appended, Bus, Clock, Opened, Stored, Trouble, now, system_clock};
 pub use damage::{Damage, DamagePlace};
 pub use embedded::{EmbeddedBus, MAX_QUEUED_BYTES, MAX_QUEUED_RECORDS};
 pub use error::{BusError, FileChange};
-pub use hub::{DEFAULT_RING, Hub, Next, Start, Subscription};
+pub use hub::{DEFAULT_RING, Hub, Next, Subscribed, Subscription};
 /// The instant type of [`Stored::received`] and of a [`Clock`].
 pub use jiff::Timestamp;
-pub use line::{Flaw, Unfit};
+pub use line::{Flaw, UnfitLine};
 pub use ticket::{Progress, Ticket};
 pub use topic_name::{TopicName, TopicNameError};
 

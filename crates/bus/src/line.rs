@@ -34,7 +34,7 @@ const SEQ_START: &[u8] = br#""seq":"#;
 /// Why a text cannot be a line of a log.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 #[non_exhaustive]
-pub enum Unfit {
+pub enum UnfitLine {
     /// It spans lines.
     #[error("it holds a line break at byte {at}, one object is one line")]
     LineBreak {
@@ -103,24 +103,24 @@ pub(crate) struct Fields<'a> {
 
 impl<'a> Fields<'a> {
     /// Checks a text that is to become the head of a log.
-    pub(crate) fn of_head(text: &'a str) -> Result<Self, Unfit> {
+    pub(crate) fn of_head(text: &'a str) -> Result<Self, UnfitLine> {
         Self::checked(text, &["crc"])
     }
 
     /// Checks a text that is to become a record.
-    pub(crate) fn of_record(text: &'a str) -> Result<Self, Unfit> {
+    pub(crate) fn of_record(text: &'a str) -> Result<Self, UnfitLine> {
         Self::checked(text, &["seq", "received", "crc"])
     }
 
-    fn checked(text: &'a str, reserved: &[&'static str]) -> Result<Self, Unfit> {
+    fn checked(text: &'a str, reserved: &[&'static str]) -> Result<Self, UnfitLine> {
         if let Some(at) = text.find(['\n', '\r']) {
-            return Err(Unfit::LineBreak { at });
+            return Err(UnfitLine::LineBreak { at });
         }
-        let names: Names = serde_json::from_str(text).map_err(|error| Unfit::NotAnObject {
+        let names: Names = serde_json::from_str(text).map_err(|error| UnfitLine::NotAnObject {
             reason: error.to_string(),
         })?;
         if let Some(field) = reserved.iter().find(|&&field| names.0.contains(field)) {
-            return Err(Unfit::ReservedField { field });
+            return Err(UnfitLine::ReservedField { field });
         }
         let trimmed = text.trim_matches(is_json_space);
         let unclosed = trimmed
@@ -400,14 +400,14 @@ mod tests {
         ] {
             let refused = Fields::of_record(text).unwrap_err();
             assert!(
-                matches!(refused, Unfit::NotAnObject { .. }),
+                matches!(refused, UnfitLine::NotAnObject { .. }),
                 "{text:?}: {refused}"
             );
         }
         for text in ["{\n}", "{\"a\":\r\n1}", "{}\n"] {
             let refused = Fields::of_record(text).unwrap_err();
             assert!(
-                matches!(refused, Unfit::LineBreak { .. }),
+                matches!(refused, UnfitLine::LineBreak { .. }),
                 "{text:?}: {refused}"
             );
         }
@@ -422,7 +422,7 @@ mod tests {
             (r#"{"crc":""}"#, "crc"),
         ] {
             let refused = Fields::of_record(text).unwrap_err();
-            assert_eq!(refused, Unfit::ReservedField { field: expected });
+            assert_eq!(refused, UnfitLine::ReservedField { field: expected });
         }
         assert!(Fields::of_head(r#"{"seq":1}"#).is_ok());
         assert!(Fields::of_head(r#"{"crc":1}"#).is_err());

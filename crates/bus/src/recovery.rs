@@ -1,4 +1,4 @@
-//! Reading a log back: what is sound, what is damaged, where to go on.
+//! Reads a log back: what is sound, what is damaged, where to go on.
 //!
 //! Rules:
 //! - The first line must be intact, or the log cannot be opened.
@@ -41,7 +41,7 @@ pub(crate) fn recover(bytes: &[u8]) -> Result<Recovered, Flaw> {
     };
     let first = lines.next().ok_or(Flaw::NoLineEnd)?;
     let head = read_head(first.ended_text()?)?;
-    let mut reading = Reading {
+    let mut reading = LogReader {
         recovered: Recovered {
             head,
             records: Vec::new(),
@@ -59,7 +59,7 @@ pub(crate) fn recover(bytes: &[u8]) -> Result<Recovered, Flaw> {
 }
 
 /// The state between two lines of a file.
-struct Reading {
+struct LogReader {
     recovered: Recovered,
     /// Damage with no intact line after it so far: the tail, as far as is known.
     undecided: Vec<Damage>,
@@ -68,7 +68,7 @@ struct Reading {
     hole: bool,
 }
 
-impl Reading {
+impl LogReader {
     fn take(&mut self, line: &FoundLine<'_>) {
         let record = match line.ended_text().and_then(read_record) {
             Ok(record) => record,

@@ -17,15 +17,15 @@ const RECENT: usize = 60;
 pub struct LocalChart {
     chart: Chart,
     play: PlayByPlay,
-    seen: Vec<Seen>,
+    seen: Vec<EntryOnPage>,
 }
 
 /// An entry of the effective chart, with what it turned out to be.
 #[derive(Debug, Clone, Serialize)]
-struct Seen {
+struct EntryOnPage {
     entry: Map<String, Value>,
     #[serde(skip_serializing_if = "Option::is_none")]
-    shot: Option<ShotSeen>,
+    shot: Option<ShotOnPage>,
     flags: Vec<Flag>,
     /// What it did to the score, in words.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -35,7 +35,7 @@ struct Seen {
 }
 
 #[derive(Debug, Clone, Serialize)]
-struct ShotSeen {
+struct ShotOnPage {
     id: EntryId,
     number: u32,
     team: Team,
@@ -47,7 +47,7 @@ struct ShotSeen {
 
 /// What the page is answered.
 #[derive(Debug, Serialize)]
-struct Answer<'a> {
+struct PageAnswer<'a> {
     /// Why the entry was not taken; nothing has changed then.
     #[serde(skip_serializing_if = "Option::is_none")]
     refused: Option<Refused<'a>>,
@@ -58,9 +58,9 @@ struct Answer<'a> {
     /// Entries recorded, corrections included.
     entries: usize,
     /// The shots of the rally being played, the latest last.
-    rally: Vec<&'a ShotSeen>,
+    rally: Vec<&'a ShotOnPage>,
     /// The latest entries of the effective chart, the latest last.
-    recent: &'a [Seen],
+    recent: &'a [EntryOnPage],
 }
 
 #[derive(Debug, Serialize)]
@@ -122,7 +122,7 @@ impl LocalChart {
                 (Some(refused), [].as_slice())
             }
         };
-        let answer = Answer {
+        let answer = PageAnswer {
             refused,
             flags,
             score: self.play.score(),
@@ -138,7 +138,7 @@ impl LocalChart {
     /// an answer leaves out of it would be too much to send with every key.
     #[must_use]
     pub fn ends(&self) -> String {
-        let ends: Vec<&Seen> = self
+        let ends: Vec<&EntryOnPage> = self
             .seen
             .iter()
             .filter(|seen| matches!(*seen.play, Play::RallyEnd(_) | Play::Replay))
@@ -167,7 +167,7 @@ impl LocalChart {
             let after = self.play.score();
             what_happened(self.chart.header(), &before, &effective.play, after)
         });
-        let shot = turn.rally.shot.as_ref().map(|shot| ShotSeen {
+        let shot = turn.rally.shot.as_ref().map(|shot| ShotOnPage {
             id: shot.entry.clone(),
             number: shot.number,
             team: shot.team,
@@ -175,7 +175,7 @@ impl LocalChart {
             contact: shot.contact,
             missed_before: shot.missed_before,
         });
-        self.seen.push(Seen {
+        self.seen.push(EntryOnPage {
             entry: effective.to_json(),
             shot,
             flags: turn.flags,
@@ -185,9 +185,9 @@ impl LocalChart {
     }
 
     /// The shots since the last end of a rally.
-    fn rally(&self) -> Vec<&ShotSeen> {
+    fn rally(&self) -> Vec<&ShotOnPage> {
         let running = self.seen.iter().rev();
-        let mut shots: Vec<&ShotSeen> = running
+        let mut shots: Vec<&ShotOnPage> = running
             .take_while(|seen| !matches!(*seen.play, Play::RallyEnd(_) | Play::Replay))
             .filter(|seen| matches!(*seen.play, Play::Shot(_)))
             .filter_map(|seen| seen.shot.as_ref())

@@ -8,7 +8,7 @@
 use std::collections::HashMap;
 use std::sync::Arc;
 
-use crate::corrections::{Effective, Laid, effective_chart, laid_out};
+use crate::corrections::{CorrectedEntry, Effective, effective_chart, laid_out};
 use crate::entry::{Body, Correction, Entry};
 use crate::header::Header;
 use crate::identity::{EntryId, Seq};
@@ -119,7 +119,7 @@ impl Chart {
     /// Every original and inserted entry in the order of the effective chart,
     /// those that were retracted included, each with what became of it.
     #[must_use]
-    pub fn laid_out(&self) -> Vec<Laid> {
+    pub fn laid_out(&self) -> Vec<CorrectedEntry> {
         laid_out(&self.entries, &self.index)
     }
 

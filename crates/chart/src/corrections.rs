@@ -66,7 +66,7 @@ impl Effective {
 
 /// An original or inserted entry, and what its corrections left of it.
 #[derive(Debug, Clone)]
-pub struct Laid {
+pub struct CorrectedEntry {
     /// The entry as it was recorded.
     pub recorded: Arc<Entry>,
     /// Its position in the file.
@@ -91,14 +91,14 @@ pub(crate) fn effective_chart(
 pub(crate) fn laid_out(
     entries: &[(Seq, Arc<Entry>)],
     index: &HashMap<EntryId, usize>,
-) -> Vec<Laid> {
+) -> Vec<CorrectedEntry> {
     lay_out(entries, index, &mut Some)
 }
 
 fn lay_out<T>(
     entries: &[(Seq, Arc<Entry>)],
     index: &HashMap<EntryId, usize>,
-    keep: &mut dyn FnMut(Laid) -> Option<T>,
+    keep: &mut dyn FnMut(CorrectedEntry) -> Option<T>,
 ) -> Vec<T> {
     let deciding = deciding_corrections(entries, index);
     let mut layout = Layout {
@@ -149,7 +149,7 @@ struct Layout<'a, T> {
     deciding: &'a [Option<usize>],
     inserted: HashMap<Option<usize>, Vec<usize>>,
     kept: Vec<T>,
-    keep: &'a mut dyn FnMut(Laid) -> Option<T>,
+    keep: &'a mut dyn FnMut(CorrectedEntry) -> Option<T>,
 }
 
 impl<T> Layout<'_, T> {
@@ -176,7 +176,7 @@ impl<T> Layout<'_, T> {
             ) => Some(Effective::made(*seq, recorded, content, play)),
             Body::Correction(Correction::Retract { .. }) => None,
         };
-        let laid = Laid {
+        let laid = CorrectedEntry {
             recorded: Arc::clone(recorded),
             seq: *seq,
             effective,

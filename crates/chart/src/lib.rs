@@ -20,7 +20,7 @@ mod refusal;
 mod words;
 
 pub use chart::{Admission, Chart};
-pub use corrections::{Effective, Laid};
+pub use corrections::{CorrectedEntry, Effective};
 pub use entry::{Body, Correction, Entry, HOST_FIELDS};
 pub use file::{ChartFile, FileNote, Problem, chart_lines, read_chart_file};
 pub use header::{Discipline, Format, Header, Positions, Scoring, TeamSheet, WinningPoint};

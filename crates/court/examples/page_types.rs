@@ -8,7 +8,7 @@ use rallytide_court::{
 };
 use rallytide_match_record::{ShownRallyEnd, ShownShot};
 use rallytide_readings::{Name, Reading, ReadingKey, Reason, Unavailable, Value};
-use rallytide_scoring::{Call, Court, Score};
+use rallytide_scoring::{Call, Score, ServiceCourt};
 use ts_rs::{Config, TS};
 
 /// The chart's header as it is written (see `crates/chart/README.md`). It is
@@ -40,7 +40,7 @@ fn main() {
         Contact::decl(&numbers),
         Cue::decl(&numbers),
         PairOf::<u32>::decl(&numbers),
-        Court::decl(&numbers),
+        ServiceCourt::decl(&numbers),
         Score::decl(&numbers),
         Value::decl(&numbers),
         Reason::decl(&numbers),

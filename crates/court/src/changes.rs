@@ -4,18 +4,18 @@
 use std::num::NonZeroUsize;
 use std::sync::Arc;
 
-use rallytide_bus::{Hub, Next, Start, Subscription};
+use rallytide_bus::{Hub, Next, Subscribed, Subscription};
 
 /// One message is enough: they all say the same.
 const RING: NonZeroUsize = NonZeroUsize::new(1).expect("1 is not zero");
 
 /// Word of changes, shared by all courts of a host.
 #[derive(Debug, Clone)]
-pub struct Changes {
+pub struct ChangeSignal {
     hub: Arc<Hub<()>>,
 }
 
-impl Default for Changes {
+impl Default for ChangeSignal {
     fn default() -> Self {
         Self {
             hub: Arc::new(Hub::new(0, RING)),
@@ -28,7 +28,7 @@ pub struct ChangeListener {
     subscription: Subscription<()>,
 }
 
-impl Changes {
+impl ChangeSignal {
     /// Something has changed. Waits for nothing.
     pub(crate) fn signal(&self) {
         self.hub.publish(0, ());
@@ -37,7 +37,8 @@ impl Changes {
     /// Hears of every change from now on; several may be heard as one.
     #[must_use]
     pub fn listen(&self) -> ChangeListener {
-        let (Start::Resumed(subscription) | Start::Behind(subscription)) = self.hub.subscribe(None);
+        let (Subscribed::Resumed(subscription) | Subscribed::Behind(subscription)) =
+            self.hub.subscribe(None);
         ChangeListener { subscription }
     }
 }

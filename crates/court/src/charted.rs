@@ -8,7 +8,7 @@ use rallytide_plugin_host::{PluginSet, Run, SwitchedOff};
 use rallytide_readings::{KnownIndicator, Reading, Value};
 use rallytide_scoring::Score;
 
-use crate::derived::{Change, Derived, Moment, Pause};
+use crate::derived::{ChartPosition, Derived, EntryEffect, Pause};
 use crate::messages::Encoded;
 use crate::seat::Recorder;
 
@@ -142,7 +142,7 @@ impl ChartedMatch {
 
     /// Takes in an entry that [`ChartedMatch::judge`] found new, at position
     /// `seq`, recorded by `by`.
-    pub fn take(&mut self, seq: Seq, entry: Entry, by: Option<Recorder>) -> Change {
+    pub fn take(&mut self, seq: Seq, entry: Entry, by: Option<Recorder>) -> EntryEffect {
         let id = entry.id.clone();
         self.note_recorder(&id, by);
         self.chart.push_at(seq, entry);
@@ -196,8 +196,8 @@ impl ChartedMatch {
             .snapshot(self.chart.header(), self.moment(), reason)
     }
 
-    fn moment(&self) -> Moment {
-        Moment {
+    fn moment(&self) -> ChartPosition {
+        ChartPosition {
             seq: self.chart.last_seq().0,
             revision: self.revision(),
             pause: self.pause,
@@ -235,7 +235,7 @@ impl ChartedMatch {
 
     /// Runs the corrected chart from the start. Beside the change come the flags
     /// of what each of these entries is about.
-    pub(crate) fn correct(&mut self, taken: &[EntryId]) -> (Change, Vec<Vec<Flag>>) {
+    pub(crate) fn correct(&mut self, taken: &[EntryId]) -> (EntryEffect, Vec<Vec<Flag>>) {
         let concerned: Vec<Option<EntryId>> =
             taken.iter().map(|id| self.concerned_by(id)).collect();
         let mut flags = vec![Vec::new(); taken.len()];
@@ -249,7 +249,7 @@ impl ChartedMatch {
         });
         self.derived = derived;
         self.is_behind = false;
-        let change = Change {
+        let change = EntryEffect {
             flags: Vec::new(),
             plugin_stopped: !self.derived.run.faults().is_empty(),
             message: self.snapshot(Some("corrected")),

@@ -14,7 +14,7 @@ use rallytide_plugin_host::{PluginFault, PluginSet};
 use serde_json::Value;
 
 use crate::cannot_do::{CannotDo, LogAttempt};
-use crate::changes::Changes;
+use crate::changes::ChangeSignal;
 use crate::faults::FaultBook;
 use crate::host_log::{HostLog, HostRecord, StartedBy};
 use crate::live::{CourtName, LiveCourt};
@@ -51,7 +51,7 @@ pub struct Courts {
     host_log: Mutex<HostLog>,
     /// The matches that are on no court, as far as somebody has asked.
     off_court: Mutex<BTreeMap<String, OffCourtMatch>>,
-    changes: Changes,
+    changes: ChangeSignal,
     by_name: Mutex<BTreeMap<CourtName, Arc<LiveCourt>>>,
 }
 
@@ -83,7 +83,7 @@ impl Courts {
             changing: Mutex::new(()),
             host_log: Mutex::new(host_log),
             off_court: Mutex::new(BTreeMap::new()),
-            changes: Changes::default(),
+            changes: ChangeSignal::default(),
             by_name: Mutex::new(BTreeMap::new()),
         };
         for (name, match_id) in on_courts {
@@ -104,7 +104,7 @@ impl Courts {
 
     /// Signals whenever something that is shown has changed on any court.
     #[must_use]
-    pub fn changes(&self) -> &Changes {
+    pub fn changes(&self) -> &ChangeSignal {
         &self.changes
     }
 

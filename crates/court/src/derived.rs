@@ -31,7 +31,7 @@ pub(crate) struct Derived {
 
 /// What taking in an entry did.
 #[derive(Debug)]
-pub struct Change {
+pub struct EntryEffect {
     /// What the charter should be told.
     pub flags: Vec<Flag>,
     /// What viewers are sent.
@@ -42,13 +42,13 @@ pub struct Change {
 
 /// Where in its chart a state belongs.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Moment {
+pub(crate) struct ChartPosition {
     pub(crate) seq: u64,
     pub(crate) revision: u64,
     pub(crate) pause: Pause,
 }
 
-impl Moment {
+impl ChartPosition {
     pub(crate) fn start() -> Self {
         Self {
             seq: 0,
@@ -59,7 +59,7 @@ impl Moment {
 }
 
 /// What one entry did to everything derived.
-pub(crate) struct Seen {
+pub(crate) struct DerivedChanges {
     pub(crate) turn: Turn,
     changed: Vec<Arc<Reading>>,
     gone: Vec<ReadingKey>,
@@ -121,9 +121,9 @@ impl Derived {
         self.note_unavailable();
     }
 
-    pub(crate) fn step(&mut self, entry: &Effective) -> Seen {
+    pub(crate) fn step(&mut self, entry: &Effective) -> DerivedChanges {
         let turn = self.play.step(entry);
-        let mut seen = Seen {
+        let mut seen = DerivedChanges {
             turn,
             changed: Vec::new(),
             gone: Vec::new(),
@@ -149,7 +149,7 @@ impl Derived {
     }
 
     /// Takes an entry and says what it changed.
-    pub(crate) fn update(&mut self, entry: &Effective, moment: Moment) -> Change {
+    pub(crate) fn update(&mut self, entry: &Effective, moment: ChartPosition) -> EntryEffect {
         let seen = self.step(entry);
         let unavailable = seen.plugin_stopped.then_some(self.unavailable.as_slice());
         let message = Update {
@@ -164,7 +164,7 @@ impl Derived {
             paused: moment.pause == Pause::On,
         }
         .encode();
-        Change {
+        EntryEffect {
             flags: seen.turn.flags,
             message,
             plugin_stopped: seen.plugin_stopped,
@@ -174,7 +174,7 @@ impl Derived {
     pub(crate) fn snapshot(
         &self,
         header: &Header,
-        moment: Moment,
+        moment: ChartPosition,
         reason: Option<&'static str>,
     ) -> Encoded {
         Snapshot {

@@ -34,17 +34,17 @@ mod walk;
 
 pub use book::{RallyBook, RallyPatch, ShownRally, ShownRallyBook};
 pub use cannot_do::{CannotDo, LogAttempt};
-pub use changes::{ChangeListener, Changes};
+pub use changes::{ChangeListener, ChangeSignal};
 pub use charted::ChartedMatch;
 pub use charters::{Arrival, Charters, ConnectedCharter};
 pub use courts::{Courts, CourtsError, KnownMatch, MatchState, Replace};
-pub use derived::Change;
+pub use derived::EntryEffect;
 pub use entry_list::{Fate, ListedEntry};
 pub use faults::{CountedFault, FAULTS_ALLOWED, PluginOnCourt};
 pub use inspect::{Finding, Inspection, inspect};
 pub use live::{
-    Accepted, CourtName, DESK, LastEntry, LiveCourt, Notice, NoticeCode, OnCourt, Receipt, Start,
-    Viewer, Viewers, Welcome, empty_court,
+    Accepted, CourtName, DESK, LastEntry, LiveCourt, Notice, NoticeCode, OnCourt, Receipt, Viewer,
+    ViewerStart, Viewers, Welcome, empty_court,
 };
 pub use match_record::{match_record, match_record_and_run};
 pub use messages::{Encoded, Snapshot, Update};

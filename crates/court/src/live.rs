@@ -15,7 +15,7 @@ use rallytide_plugin_host::PluginSet;
 use serde_json::{Map, Value};
 
 use crate::cannot_do::CannotDo;
-use crate::changes::Changes;
+use crate::changes::ChangeSignal;
 use crate::charted::ChartedMatch;
 use crate::charters::Charters;
 use crate::faults::{FaultBook, PluginOnCourt};
@@ -34,7 +34,7 @@ pub use audience::Viewers;
 pub use desk::{DESK, LastEntry, OnCourt};
 pub use name::CourtName;
 pub use notice::{Notice, NoticeCode};
-pub use viewer::{Start, Viewer, empty_court};
+pub use viewer::{Viewer, ViewerStart, empty_court};
 
 /// A court.
 pub struct LiveCourt {
@@ -46,7 +46,7 @@ pub struct LiveCourt {
     notices: Hub<Notice>,
     charters: Charters,
     audience: Arc<Audience>,
-    changes: Changes,
+    changes: ChangeSignal,
 }
 
 /// How many notices are kept for charters' clients that are slow to hear them;
@@ -132,7 +132,7 @@ impl LiveCourt {
         bus: Arc<dyn Bus>,
         faults: Arc<FaultBook>,
         plugin_set: Arc<PluginSet>,
-        changes: Changes,
+        changes: ChangeSignal,
     ) -> Self {
         Self {
             name,
@@ -211,9 +211,8 @@ impl LiveCourt {
     #[must_use]
     pub fn notices(&self) -> Subscription<Notice> {
         match self.notices.subscribe(None) {
-            rallytide_bus::Start::Resumed(notices) | rallytide_bus::Start::Behind(notices) => {
-                notices
-            }
+            rallytide_bus::Subscribed::Resumed(notices)
+            | rallytide_bus::Subscribed::Behind(notices) => notices,
         }
     }
 

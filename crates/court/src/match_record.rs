@@ -16,7 +16,7 @@ use rallytide_scoring::{Phase, PlayByPlay, Score};
 
 use crate::book::RallyPatch;
 use crate::timeline::timeline;
-use crate::walk::{Walked, walk};
+use crate::walk::{WalkedEntry, walk};
 
 /// The record of the match of `chart`.
 #[must_use]
@@ -64,7 +64,7 @@ struct Builder {
 }
 
 impl Builder {
-    fn add(&mut self, walked: &Walked<'_>, time: MatchTime) {
+    fn add(&mut self, walked: &WalkedEntry<'_>, time: MatchTime) {
         let after_match = walked.turn.phase == Phase::AfterMatch;
         if let Some(patch) = walked.rally {
             self.rally(patch, walked, time);
@@ -110,7 +110,7 @@ impl Builder {
             .expect("a rally was begun above where none was running")
     }
 
-    fn rally(&mut self, patch: &RallyPatch, walked: &Walked<'_>, time: MatchTime) {
+    fn rally(&mut self, patch: &RallyPatch, walked: &WalkedEntry<'_>, time: MatchTime) {
         let rally = self.begun(patch.number, time);
         let entry = walked.entry;
         for shown in &patch.shots {
@@ -148,7 +148,7 @@ impl Builder {
         }
     }
 
-    fn incident(&mut self, walked: &Walked<'_>, time: MatchTime) {
+    fn incident(&mut self, walked: &WalkedEntry<'_>, time: MatchTime) {
         let rally = self.running_rally().map(|rally| rally.number);
         self.items
             .push(RecordItem::RecordedIncident(RecordedIncident {
@@ -176,7 +176,7 @@ fn is_incident(play: &Play) -> bool {
     }
 }
 
-fn recorded_shot(shown: &ShownShot, walked: &Walked<'_>, time: MatchTime) -> RecordedShot {
+fn recorded_shot(shown: &ShownShot, walked: &WalkedEntry<'_>, time: MatchTime) -> RecordedShot {
     let struck = match &*walked.entry.play {
         Play::Shot(shot) if !shown.assumed => Some(shot),
         _ => None,

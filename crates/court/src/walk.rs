@@ -8,11 +8,11 @@ use rallytide_plugin_host::{PluginSet, Run, SwitchedOff};
 use rallytide_scoring::{Score, Turn};
 
 use crate::book::RallyPatch;
-use crate::derived::{Derived, Moment};
+use crate::derived::{ChartPosition, Derived};
 use crate::messages::Encoded;
 
 /// One entry of the effective chart with all it led to.
-pub(crate) struct Walked<'a> {
+pub(crate) struct WalkedEntry<'a> {
     pub(crate) entry: &'a Effective,
     pub(crate) turn: &'a Turn,
     pub(crate) score: &'a Score,
@@ -25,12 +25,12 @@ pub(crate) struct Walked<'a> {
 pub(crate) fn walk(
     chart: &Chart,
     plugin_set: &PluginSet,
-    mut visit: impl FnMut(&Walked<'_>),
+    mut visit: impl FnMut(&WalkedEntry<'_>),
 ) -> Run {
     let mut derived = Derived::at_start(chart, plugin_set, &SwitchedOff::new());
     for entry in chart.effective() {
         let seen = derived.step(&entry);
-        visit(&Walked {
+        visit(&WalkedEntry {
             entry: &entry,
             turn: &seen.turn,
             score: derived.play.score(),
@@ -65,9 +65,9 @@ pub fn play_back(
 ) -> impl Iterator<Item = (Option<At>, Encoded)> {
     let mut derived = Derived::at_start(chart, plugin_set, &SwitchedOff::new());
     let header = Arc::clone(chart.header());
-    let first = derived.snapshot(&header, Moment::start(), None);
+    let first = derived.snapshot(&header, ChartPosition::start(), None);
     let entries = chart.effective().into_iter().map(move |entry| {
-        let message = derived.update(&entry, Moment::start()).message;
+        let message = derived.update(&entry, ChartPosition::start()).message;
         (Some(entry.at), message)
     });
     std::iter::once((None, first)).chain(entries)

@@ -30,7 +30,7 @@ pub(crate) struct Content {
 }
 
 /// What one call comes to, sorted by key: a new reading, or none any more.
-pub(crate) type Changes = Vec<(ReadingKey, Option<Content>)>;
+pub(crate) type ReadingChanges = Vec<(ReadingKey, Option<Content>)>;
 
 /// Which plugin publishes an indicator.
 pub(crate) type Owners = Arc<BTreeMap<Name, Name>>;
@@ -77,7 +77,7 @@ impl AnswerCheck {
         &mut self,
         answer: Vec<wit::Change>,
         handed: EntriesSoFar<'_>,
-    ) -> Result<Changes, Violation> {
+    ) -> Result<ReadingChanges, Violation> {
         if answer.len() > CHANGES_PER_CALL {
             return Err(Violation::new(
                 PluginFaultKind::TooMany,
@@ -88,7 +88,7 @@ impl AnswerCheck {
             ));
         }
         let mut totals = CallTotals::default();
-        let mut changes = Changes::with_capacity(answer.len());
+        let mut changes = ReadingChanges::with_capacity(answer.len());
         for change in answer {
             let (key, content) = match change {
                 wit::Change::Gone(key) => (self.key(key, &mut totals)?.0, None),
@@ -253,7 +253,7 @@ impl CallTotals {
 }
 
 /// Sorted by key, of those alike the last one.
-fn latest(mut changes: Changes) -> Changes {
+fn latest(mut changes: ReadingChanges) -> ReadingChanges {
     changes.reverse();
     changes.sort_by(|(one, _), (other, _)| one.cmp(other));
     changes.dedup_by(|(later, _), (kept, _)| later == kept);

@@ -8,7 +8,7 @@ use std::sync::Arc;
 
 use rallytide_chart::Seq;
 
-use crate::answer::Changes;
+use crate::answer::ReadingChanges;
 use crate::fault::PluginFault;
 use crate::interface::wit;
 use crate::translate;
@@ -44,7 +44,7 @@ impl CurrentReadings {
     }
 
     /// How many there would be after `changes`.
-    pub(crate) fn len_after(&self, changes: &Changes) -> usize {
+    pub(crate) fn len_after(&self, changes: &ReadingChanges) -> usize {
         let growth = |(key, content): &(ReadingKey, Option<_>)| {
             isize::from(content.is_some()) - isize::from(self.readings.contains_key(key))
         };
@@ -53,7 +53,7 @@ impl CurrentReadings {
     }
 
     /// Takes over what `plugin` published at the entry `seq`.
-    pub(crate) fn apply(&mut self, plugin: &Name, seq: Seq, changes: Changes) -> Delta {
+    pub(crate) fn apply(&mut self, plugin: &Name, seq: Seq, changes: ReadingChanges) -> Delta {
         let mut delta = Delta::default();
         for (key, content) in changes {
             let Some(content) = content else {

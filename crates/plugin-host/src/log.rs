@@ -39,7 +39,7 @@ pub enum Severity {
 
 /// The log of one plugin over one run.
 #[derive(Debug, Clone, Default)]
-pub(crate) struct Log {
+pub(crate) struct PluginLog {
     lines: VecDeque<LogLine>,
     dropped: u64,
     seq: Seq,
@@ -53,7 +53,7 @@ pub(crate) struct Log {
 #[error("it wrote more log in one call than is allowed")]
 pub(crate) struct TooMuchLogged;
 
-impl Log {
+impl PluginLog {
     /// A call begins.
     pub(crate) fn begin(&mut self, seq: Seq) {
         self.seq = seq;
@@ -130,7 +130,7 @@ mod tests {
 
     #[test]
     fn a_line_is_cut_at_a_character_and_holds_no_line_breaks() {
-        let mut log = Log::default();
+        let mut log = PluginLog::default();
         log.write(wit::Severity::Info, &"é".repeat(400)).unwrap();
         log.write(wit::Severity::Warn, "two\nlines\n").unwrap();
         let texts: Vec<&str> = log.lines().map(|line| line.text.as_str()).collect();
@@ -139,7 +139,7 @@ mod tests {
 
     #[test]
     fn the_latest_lines_are_kept_and_the_others_counted() {
-        let mut log = Log::default();
+        let mut log = PluginLog::default();
         for seq in 0..20 {
             log.begin(Seq(seq));
             for _ in 0..20 {
@@ -153,7 +153,7 @@ mod tests {
 
     #[test]
     fn a_call_that_goes_on_writing_is_an_error() {
-        let mut log = Log::default();
+        let mut log = PluginLog::default();
         for _ in 0..LOG_CALLS_PER_CALL {
             log.write(wit::Severity::Debug, "x").unwrap();
         }

@@ -8,7 +8,7 @@ use std::time::Duration;
 
 use rallytide_chart::{Effective, EntryId, Seq};
 
-use crate::answer::{AnswerCheck, Changes};
+use crate::answer::{AnswerCheck, ReadingChanges};
 use crate::current_readings::{CurrentReadings, Delta};
 use crate::fault::{HostFault, PluginFault, PluginFaultKind, Violation};
 use crate::handed_entries::{EntriesSoFar, HandedEntries};
@@ -16,7 +16,7 @@ use crate::health::{PluginHealth, PluginState};
 use crate::interface::wit;
 use crate::limits::READINGS_PER_PLUGIN;
 use crate::loader::PluginCode;
-use crate::log::Log;
+use crate::log::PluginLog;
 use crate::manifest::Manifest;
 use crate::shown::shortened_to;
 use crate::wasm_instance::{Called, InstantiateError, WasmInstance};
@@ -43,12 +43,12 @@ pub(crate) struct PluginInstance {
 
 enum InstanceState {
     Running(Box<WasmInstance>),
-    Ended { reason: EndReason, log: Log },
+    Ended { reason: EndReason, log: PluginLog },
 }
 
 impl InstanceState {
     fn ended_at_once(reason: EndReason) -> Self {
-        let log = Log::default();
+        let log = PluginLog::default();
         Self::Ended { reason, log }
     }
 }
@@ -148,7 +148,7 @@ impl PluginInstance {
     /// Takes the answer over into the current readings, or stops the plugin for it.
     fn settle(
         &mut self,
-        answer: Result<Changes, Violation>,
+        answer: Result<ReadingChanges, Violation>,
         entry: Option<&EntryId>,
         seq: Seq,
     ) -> Delta {
@@ -287,7 +287,7 @@ impl PluginInstance {
         called.outcome
     }
 
-    fn log(&self) -> &Log {
+    fn log(&self) -> &PluginLog {
         match &self.state {
             InstanceState::Running(instance) => instance.log(),
             InstanceState::Ended { log, .. } => log,

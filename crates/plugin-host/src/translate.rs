@@ -7,7 +7,7 @@ use rallytide_chart::{
     Contact, Cue, Depth, Discipline, Effective, FaultKind, Format, Header, How, Kind, PairOf, Play,
     Positions, RallyStep, Scoring, Shot, Stroke, Team, TeamSheet, WinningPoint,
 };
-use rallytide_scoring::{Court, Score};
+use rallytide_scoring::{Score, ServiceCourt};
 
 use crate::handed_entries::EntriesSoFar;
 use crate::interface::wit;
@@ -108,8 +108,8 @@ pub(crate) fn score(score: &Score) -> wit::Score {
         server_player: score.server_player,
         receiver_player: score.receiver_player,
         court: match score.court {
-            Court::Right => wit::Court::Right,
-            Court::Left => wit::Court::Left,
+            ServiceCourt::Right => wit::Court::Right,
+            ServiceCourt::Left => wit::Court::Left,
         },
         finished: score.finished.iter().copied().map(pair).collect(),
         change_ends: score.change_ends,

@@ -18,11 +18,11 @@ use crate::limits::{
     COPIED_BYTES, CORE_INSTANCES, MEMORIES, MEMORY_BYTES, START_FUEL, STEP_FUEL, TABLE_ELEMENTS,
     TABLES,
 };
-use crate::log::{Log, TooMuchLogged};
+use crate::log::{PluginLog, TooMuchLogged};
 
 /// What the host keeps for an instance.
 pub(crate) struct HostState {
-    log: Log,
+    log: PluginLog,
     memory: usize,
     table_elements: usize,
 }
@@ -136,7 +136,7 @@ impl WasmInstance {
         backstop: &Arc<Backstop>,
     ) -> Result<Self, InstantiateError> {
         let state = HostState {
-            log: Log::default(),
+            log: PluginLog::default(),
             memory: 0,
             table_elements: 0,
         };
@@ -206,7 +206,7 @@ impl WasmInstance {
     }
 
     /// What the plugin has written.
-    pub(crate) fn log(&self) -> &Log {
+    pub(crate) fn log(&self) -> &PluginLog {
         &self.store.data().log
     }
 

@@ -100,7 +100,7 @@ impl Delivery<'_> {
                     attempt = if progress { 1 } else { attempt + 1 };
                     // A host that was never reached is more likely a slip in the
                     // link than a Wi-Fi that comes back.
-                    let hopeless = broken.is::<Hopeless>() || !reached;
+                    let hopeless = broken.is::<PermanentFailure>() || !reached;
                     if hopeless || attempt > ATTEMPTS {
                         return Err(broken);
                     }
@@ -204,7 +204,7 @@ impl Delivery<'_> {
             match read(&message)? {
                 Some(FromHost::Welcome {}) => return Ok(socket),
                 Some(FromHost::Refused { code, message, .. }) => {
-                    bail!(Hopeless(format!(
+                    bail!(PermanentFailure(format!(
                         "the host refused the match ({code}): {message}"
                     )))
                 }
@@ -216,15 +216,15 @@ impl Delivery<'_> {
 
 /// What another attempt would not mend.
 #[derive(Debug)]
-pub(crate) struct Hopeless(String);
+pub(crate) struct PermanentFailure(String);
 
-impl std::fmt::Display for Hopeless {
+impl std::fmt::Display for PermanentFailure {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         f.write_str(&self.0)
     }
 }
 
-impl std::error::Error for Hopeless {}
+impl std::error::Error for PermanentFailure {}
 
 /// The next message: all that is due by now, within its limits.
 fn batch(
@@ -286,7 +286,7 @@ fn take_answer(
             code,
             message,
         }) => {
-            bail!(Hopeless(format!(
+            bail!(PermanentFailure(format!(
                 "the host refused a message ({code}): {message}"
             )))
         }

@@ -49,4 +49,4 @@ pub use machine::{ScoreKeeper, ScoreStep};
 pub use play_by_play::{Phase, PlayByPlay, Turn};
 pub use record::recorded_score;
 pub use row::{ScoreRow, what_happened};
-pub use score::{Call, Court, Score};
+pub use score::{Call, Score, ServiceCourt};

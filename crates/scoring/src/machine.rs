@@ -13,7 +13,7 @@ use std::sync::Arc;
 use rallytide_chart::{Flag, Header, Lineup, PairOf, Play, ScoreFix, Shot, Stroke, Team, TimeOut};
 
 use crate::rules::Rules;
-use crate::score::{Call, Court, Score};
+use crate::score::{Call, Score, ServiceCourt};
 
 /// The most games a match can have.
 const MOST_GAMES: usize = 5;
@@ -62,7 +62,7 @@ impl ScoreKeeper {
             server: rules.first_server_number(),
             server_player: 0,
             receiver_player: 0,
-            court: Court::Right,
+            court: ServiceCourt::Right,
             finished: Arc::default(),
             change_ends: false,
             near: Team::A,
@@ -359,9 +359,9 @@ impl ScoreKeeper {
             self.score.server_player == right
         };
         self.score.court = if serves_right {
-            Court::Right
+            ServiceCourt::Right
         } else {
-            Court::Left
+            ServiceCourt::Left
         };
         if self.rules.keeps_courts() {
             self.score.server_player = self.player_in(self.score.court, serving);
@@ -369,11 +369,11 @@ impl ScoreKeeper {
         self.score.receiver_player = self.player_in(self.score.court, serving.other());
     }
 
-    fn player_in(&self, court: Court, team: Team) -> u32 {
+    fn player_in(&self, court: ServiceCourt, team: Team) -> u32 {
         let right = self.player_right(team);
         match court {
-            Court::Right => right,
-            Court::Left => self.rules.partner(right),
+            ServiceCourt::Right => right,
+            ServiceCourt::Left => self.rules.partner(right),
         }
     }
 

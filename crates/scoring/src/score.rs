@@ -35,7 +35,7 @@ pub struct Score {
     /// Which player of the other team receives.
     pub receiver_player: u32,
     /// The court the server serves from.
-    pub court: Court,
+    pub court: ServiceCourt,
     /// The games that are over, in order.
     pub finished: Arc<Vec<PairOf<u32>>>,
     /// Whether the teams change ends now.
@@ -120,14 +120,14 @@ impl Serialize for Call {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize)]
 #[serde(rename_all = "snake_case")]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS, schemars::JsonSchema))]
-pub enum Court {
+pub enum ServiceCourt {
     /// The right, or even, court.
     Right,
     /// The left, or odd, court.
     Left,
 }
 
-impl Court {
+impl ServiceCourt {
     /// The word as it is written in a score.
     #[must_use]
     pub fn word(self) -> &'static str {
@@ -138,7 +138,7 @@ impl Court {
     }
 }
 
-impl fmt::Display for Court {
+impl fmt::Display for ServiceCourt {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(self.word())
     }

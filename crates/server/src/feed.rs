@@ -8,7 +8,7 @@ use std::sync::Arc;
 
 use axum::extract::ws::{Message, WebSocket, close_code};
 use rallytide_court::{
-    ChangeListener, CourtName, Courts, LiveCourt, Role, Start, Viewer, empty_court,
+    ChangeListener, CourtName, Courts, LiveCourt, Role, Viewer, ViewerStart, empty_court,
 };
 use serde::Deserialize;
 use tokio::sync::watch;
@@ -16,7 +16,7 @@ use tokio::time::{Instant, interval};
 
 use crate::access::{KEY_REPLACED, Permit, Session};
 use crate::protocol::{self, FromClient, MESSAGE_LIMIT, ToClient};
-use crate::websocket::{self, Chatter, Gone, PING_EVERY, SILENCE_LIMIT, TOO_MUCH_CHATTER};
+use crate::websocket::{self, Gone, PING_EVERY, SILENCE_LIMIT, TOO_MUCH_CHATTER, UnaskedMessages};
 
 /// What a viewer asks for in the link.
 #[derive(Debug, Default, Deserialize)]
@@ -69,14 +69,14 @@ pub(crate) async fn run(
 ) {
     let sight = Sight::open(courts, court, &query);
     match serve(&mut socket, sight, session, stop).await {
-        Ok(Ended::ByUs(code, reason)) => websocket::close(socket, code, reason).await,
-        Ok(Ended::ByViewer) => websocket::answer_close(socket).await,
+        Ok(FeedEnd::ByUs(code, reason)) => websocket::close(socket, code, reason).await,
+        Ok(FeedEnd::ByViewer) => websocket::answer_close(socket).await,
         Err(Gone) => tracing::debug!("a viewer is gone"),
     }
 }
 
 /// How a connection ended in good order.
-enum Ended {
+enum FeedEnd {
     ByUs(u16, &'static str),
     ByViewer,
 }
@@ -86,31 +86,31 @@ async fn serve(
     (first, mut sight): (Option<Arc<str>>, Sight),
     mut session: Session,
     mut stop: watch::Receiver<bool>,
-) -> Result<Ended, Gone> {
+) -> Result<FeedEnd, Gone> {
     if let Some(first) = first {
         websocket::send_text(socket, &*first).await?;
     }
     let mut pings = interval(PING_EVERY);
     let mut heard = Instant::now();
-    let mut chatter = Chatter::default();
+    let mut chatter = UnaskedMessages::default();
     loop {
         tokio::select! {
             next = sight.next() => match next {
                 Some(text) => websocket::send_text(socket, &*text).await?,
-                None => return Ok(Ended::ByUs(close_code::AWAY, "the court is closed")),
+                None => return Ok(FeedEnd::ByUs(close_code::AWAY, "the court is closed")),
             },
             message = socket.recv() => {
                 heard = Instant::now();
                 match message {
                     None => return Err(Gone),
-                    Some(Ok(Message::Close(_))) => return Ok(Ended::ByViewer),
+                    Some(Ok(Message::Close(_))) => return Ok(FeedEnd::ByViewer),
                     Some(Err(error)) => {
                         let (code, reason) = websocket::code_of(error);
-                        return Ok(Ended::ByUs(code, reason));
+                        return Ok(FeedEnd::ByUs(code, reason));
                     }
                     Some(Ok(_)) if chatter.is_too_much() => {
                         let (code, reason) = TOO_MUCH_CHATTER;
-                        return Ok(Ended::ByUs(code, reason));
+                        return Ok(FeedEnd::ByUs(code, reason));
                     }
                     Some(Ok(Message::Text(text))) if is_beat(text.as_str()) => {
                         websocket::send_text(socket, ToClient::Beat.encode()).await?;
@@ -122,17 +122,17 @@ async fn serve(
                 chatter.forget();
                 if heard.elapsed() > SILENCE_LIMIT {
                     let reason = "nothing was heard for too long";
-                    return Ok(Ended::ByUs(close_code::AWAY, reason));
+                    return Ok(FeedEnd::ByUs(close_code::AWAY, reason));
                 }
                 websocket::ping(socket).await?;
             }
             () = session.ended() => {
                 let (code, reason) = KEY_REPLACED;
-                return Ok(Ended::ByUs(code, reason));
+                return Ok(FeedEnd::ByUs(code, reason));
             }
             () = websocket::stopped(&mut stop) => {
                 let reason = "the host is stopping; come back";
-                return Ok(Ended::ByUs(close_code::AWAY, reason));
+                return Ok(FeedEnd::ByUs(close_code::AWAY, reason));
             }
         }
     }
@@ -162,8 +162,8 @@ impl Sight {
             Some(court) => {
                 let (start, viewer) = court.watch(role, query.after, query.match_id.as_deref());
                 let first = match start {
-                    Start::Snapshot(snapshot) => Some(snapshot),
-                    Start::Resumed => None,
+                    ViewerStart::Snapshot(snapshot) => Some(snapshot),
+                    ViewerStart::Resumed => None,
                 };
                 (first, Self::Court(court, viewer))
             }
@@ -195,7 +195,7 @@ impl Sight {
                         let shown = empty_court(*role);
                         *self = Self::Court(court, viewer);
                         match start {
-                            Start::Snapshot(snapshot) if snapshot != shown => {
+                            ViewerStart::Snapshot(snapshot) if snapshot != shown => {
                                 return Some(snapshot);
                             }
                             _ => {}

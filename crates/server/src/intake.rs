@@ -27,7 +27,7 @@ use crate::error_status::intake_code;
 use crate::intake_refusal::IntakeRefusal;
 use crate::protocol::{self, CourtNow, FromClient, Hello, MESSAGE_LIMIT, ToClient};
 use crate::refusal_counts::RefusalCounts;
-use crate::websocket::{self, Chatter, Gone, PING_EVERY, SILENCE_LIMIT, TOO_MUCH_CHATTER};
+use crate::websocket::{self, Gone, PING_EVERY, SILENCE_LIMIT, TOO_MUCH_CHATTER, UnaskedMessages};
 
 /// How many entries of one connection may wait for the disk.
 const UNANSWERED_LIMIT: usize = 1024;
@@ -48,12 +48,12 @@ struct Intake {
     number: u64,
     refusals: RefusalCounts,
     /// Who charts what, once it has said hello.
-    charter: Option<Charter>,
+    charter: Option<IntakeClient>,
 }
 
 /// Who is at the other end.
 #[derive(Clone)]
-struct Charter {
+struct IntakeClient {
     by: Recorder,
     seat: Seat,
     /// The match it said hello for; `None` if there was none on the court.
@@ -63,7 +63,7 @@ struct Charter {
 static CONNECTIONS: AtomicU64 = AtomicU64::new(0);
 
 /// An entry on its way to the disk, with its id for the case that it fails.
-type Answer = (String, Result<Accepted, BusError>);
+type PendingEntry = (String, Result<Accepted, BusError>);
 
 /// How a connection ended in good order: by us with close code and reason, else
 /// by the client.
@@ -90,7 +90,7 @@ pub(crate) async fn run(
     charters.came_from(intake.number, &peer.address.to_string());
     let ended = intake.serve(peer.session, stop).await;
     intake.court.charters().leave(intake.number);
-    if let Some(Charter { by, seat, .. }) = &intake.charter {
+    if let Some(IntakeClient { by, seat, .. }) = &intake.charter {
         let (client, seat, court) = (&by.client, seat.word(), intake.court.name());
         tracing::info!(%client, seat, %court, "a charter is gone");
     }
@@ -111,7 +111,7 @@ impl Intake {
         let mut notices = self.court.notices();
         let mut pings = interval(PING_EVERY);
         let mut heard = Instant::now();
-        let mut chatter = Chatter::default();
+        let mut chatter = UnaskedMessages::default();
         loop {
             tokio::select! {
                 biased;
@@ -239,7 +239,7 @@ impl Intake {
         }
         let holder = charters.holder(seat);
         let text = protocol::welcome(&welcome, &others, holder.as_deref());
-        self.charter = Some(Charter {
+        self.charter = Some(IntakeClient {
             by: Recorder::on(seat, client),
             seat,
             match_id,
@@ -318,7 +318,7 @@ impl Intake {
         .encode()
     }
 
-    async fn answer(&mut self, (id, answer): Answer) -> Result<(), Gone> {
+    async fn answer(&mut self, (id, answer): PendingEntry) -> Result<(), Gone> {
         match answer {
             Ok(accepted) => {
                 websocket::send_text(&mut self.socket, protocol::accepted(&accepted)).await
@@ -343,7 +343,7 @@ impl Intake {
 /// An outcome for each of the entries of a message, in their order.
 fn submit(
     court: &LiveCourt,
-    charter: &Charter,
+    charter: &IntakeClient,
     entries: Vec<Value>,
 ) -> Vec<Result<Receipt, IntakeRefusal>> {
     // A charter that came before the match takes what has been brought on since.
@@ -378,7 +378,7 @@ fn id_of(entry: &Value) -> Option<String> {
     entry.get("id").and_then(Value::as_str).map(str::to_owned)
 }
 
-async fn when_durable(receipt: Receipt) -> Answer {
+async fn when_durable(receipt: Receipt) -> PendingEntry {
     let id = receipt.accepted.id.to_string();
     (id, receipt.durable().await)
 }

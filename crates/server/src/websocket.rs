@@ -59,9 +59,9 @@ pub(crate) fn set_up(upgrade: WebSocketUpgrade, longest: usize) -> WebSocketUpgr
 /// Counts what a client sends that nobody asked for, pings above all: each costs
 /// an answer, which waits in memory where the client does not read.
 #[derive(Debug, Default)]
-pub(crate) struct Chatter(u32);
+pub(crate) struct UnaskedMessages(u32);
 
-impl Chatter {
+impl UnaskedMessages {
     /// How much of it there may be between two of our own pings.
     const LIMIT: u32 = 200;
 

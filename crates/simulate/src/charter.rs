@@ -19,7 +19,7 @@ use crate::plan::{Detail, Mistakes, NamedPlayers, Plan, Tempo};
 
 /// A charter at work.
 #[derive(Debug, Clone)]
-pub(super) struct Charter {
+pub(super) struct SimulatedCharter {
     dice: Dice,
     discipline: Discipline,
     detail: Detail,
@@ -35,7 +35,7 @@ pub(super) struct Charter {
     lines: Vec<String>,
 }
 
-impl Charter {
+impl SimulatedCharter {
     pub(super) fn new(plan: &Plan, discipline: Discipline) -> Self {
         Self {
             dice: Dice::new(plan.seed, Stream::Charter),

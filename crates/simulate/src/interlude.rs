@@ -28,7 +28,7 @@ pub(crate) struct Interlude {
 
 /// What the interludes have to remember of the match.
 #[derive(Debug, Clone)]
-pub(crate) struct Memory {
+pub(crate) struct MatchSoFar {
     incidents: Incidents,
     doubles: bool,
     had_medical: bool,
@@ -57,7 +57,7 @@ const NOTES: &[&str] = &[
     "camera moved, picture may shake",
 ];
 
-impl Memory {
+impl MatchSoFar {
     pub(crate) fn new(incidents: Incidents, doubles: bool) -> Self {
         Self {
             incidents,

@@ -10,9 +10,9 @@ use std::collections::VecDeque;
 use rallytide_chart::{Discipline, PairOf, Play, RallyEnd};
 use rallytide_scoring::ScoreKeeper;
 
-use crate::charter::Charter;
+use crate::charter::SimulatedCharter;
 use crate::dice::{Dice, Stream};
-use crate::interlude::{JustPlayed, Memory};
+use crate::interlude::{JustPlayed, MatchSoFar};
 use crate::names;
 use crate::plan::{Plan, PlanError};
 use crate::rally::{PlayedRally, RallyOpening, play_rally};
@@ -38,8 +38,8 @@ pub struct Simulation {
     sides: PairOf<Side>,
     play_dice: Dice,
     interlude_dice: Dice,
-    memory: Memory,
-    charter: Charter,
+    memory: MatchSoFar,
+    charter: SimulatedCharter,
     /// Now, in milliseconds since 1970.
     clock: i64,
     /// The scoring before the last counted rally, and who won it.
@@ -66,8 +66,8 @@ impl Simulation {
             sides,
             play_dice,
             interlude_dice: Dice::new(plan.seed, Stream::Interlude),
-            memory: Memory::new(plan.incidents, discipline == Discipline::Doubles),
-            charter: Charter::new(plan, discipline),
+            memory: MatchSoFar::new(plan.incidents, discipline == Discipline::Doubles),
+            charter: SimulatedCharter::new(plan, discipline),
             clock: plan.start.milliseconds(),
             last_rally: None,
             ready: VecDeque::from([serde_json::Value::Object(json).to_string()]),

@@ -2,7 +2,7 @@
 
 use rallytide_plugin_kit::{PerTeam, Tally};
 
-use crate::spells::Ended;
+use crate::spells::EndedSpell;
 
 /// What is published about one team.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -19,7 +19,7 @@ pub struct TeamCounts {
 }
 
 impl TeamCounts {
-    fn count(&mut self, spell: Ended) {
+    fn count(&mut self, spell: EndedSpell) {
         let escape = spell.outcome.is_escape();
         if spell.from_second_shot {
             self.reached.count(escape);
@@ -47,7 +47,7 @@ impl SpellCounts {
     }
 
     /// A spell has ended: it counts at once.
-    pub fn count(&mut self, spell: Ended) {
+    pub fn count(&mut self, spell: EndedSpell) {
         self.now[spell.team].count(spell);
     }
 

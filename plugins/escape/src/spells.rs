@@ -8,7 +8,7 @@ use rallytide_plugin_kit::{Held, Team};
 
 /// A defense spell that has ended.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Ended {
+pub struct EndedSpell {
     /// The team that was on defense.
     pub team: Team,
     /// A row other than `depth` was read against it on the way.
@@ -54,8 +54,8 @@ struct Open {
 }
 
 impl Open {
-    fn ended(self, outcome: SpellOutcome) -> Ended {
-        Ended {
+    fn ended(self, outcome: SpellOutcome) -> EndedSpell {
+        EndedSpell {
             team: self.team,
             pressed: self.pressed,
             from_second_shot: self.from_second_shot,
@@ -67,7 +67,7 @@ impl Open {
 impl Spells {
     /// Takes what holds after an entry within a rally, `latest_shot` being the
     /// number of the latest shot. The entry that ends a spell is no part of it.
-    pub fn entry(&mut self, held: Held, latest_shot: u32) -> Option<Ended> {
+    pub fn entry(&mut self, held: Held, latest_shot: u32) -> Option<EndedSpell> {
         let on_defense = held.by.map(Team::other);
         let mut ended = None;
         if let Some(open) = self.open
@@ -91,7 +91,7 @@ impl Spells {
     }
 
     /// The rally is over.
-    pub fn rally_won_by(&mut self, winner: Team) -> Option<Ended> {
+    pub fn rally_won_by(&mut self, winner: Team) -> Option<EndedSpell> {
         let open = self.open.take()?;
         Some(open.ended(if open.team == winner {
             SpellOutcome::Won

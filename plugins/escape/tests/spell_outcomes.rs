@@ -2,7 +2,7 @@
 //! which entries make a spell a pressed one.
 //! The rules are common practice of the trade; there is no published standard.
 
-use rallytide_escape::spells::{Ended, SpellOutcome, Spells};
+use rallytide_escape::spells::{EndedSpell, SpellOutcome, Spells};
 use rallytide_plugin_kit::{Held, Lean, Reading, Reason, Team, Value, key};
 
 /// `by` holds, with rows as `code:team`.
@@ -36,7 +36,7 @@ fn b_pressed() -> Held {
 }
 
 #[track_caller]
-fn check(spell: Option<Ended>, team: Team, pressed: bool, outcome: SpellOutcome) {
+fn check(spell: Option<EndedSpell>, team: Team, pressed: bool, outcome: SpellOutcome) {
     let spell = spell.expect("a spell ends here");
     assert_eq!(
         (spell.team, spell.pressed, spell.outcome),

@@ -22,14 +22,14 @@ const INDICATOR: &str = "prompt";
 
 /// What has to be as it was for a prompt that speaks of the score.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-struct Standing {
+struct ScoreStamp {
     points: (u32, u32),
     game: u32,
     serving: Team,
     server_player: u32,
 }
 
-impl Standing {
+impl ScoreStamp {
     fn of(score: &Score) -> Self {
         Self {
             points: (score.points.a, score.points.b),
@@ -47,7 +47,7 @@ struct Prompt {
     life: Life,
     /// Rallies that had ended.
     ended: u32,
-    standing: Standing,
+    standing: ScoreStamp,
 }
 
 impl Prompt {
@@ -55,7 +55,7 @@ impl Prompt {
         let lives = match self.life {
             Life::ThreeRallies => ended - self.ended < LASTS,
             Life::LastRally => ended == self.ended,
-            Life::Standing => ended == self.ended && self.standing == Standing::of(score),
+            Life::Standing => ended == self.ended && self.standing == ScoreStamp::of(score),
         };
         let mut cites = self.cites.iter();
         lives && cites.all(|(cite, figure)| sources.figure(*cite) == Some(*figure))
@@ -186,7 +186,7 @@ impl Board {
             cites,
             life: line.life,
             ended,
-            standing: Standing::of(scene.score),
+            standing: ScoreStamp::of(scene.score),
         });
     }
 

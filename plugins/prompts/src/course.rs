@@ -10,7 +10,7 @@ use crate::lines::OfTeam;
 
 /// The course of one game.
 #[derive(Debug, Clone, Default)]
-pub struct Course {
+pub struct GameCourse {
     of: PerTeam<OfOneTeam>,
     /// The points at which the teams were level last.
     level: u32,
@@ -68,7 +68,7 @@ impl OfOneTeam {
     }
 }
 
-impl Course {
+impl GameCourse {
     /// The points of the game after an entry.
     pub fn points(&mut self, points: Pair) {
         let before = Pair {

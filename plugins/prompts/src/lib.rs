@@ -29,10 +29,10 @@ use rallytide_plugin_kit::{
 
 use crate::board::Board;
 use crate::compare::FAR;
-use crate::course::{Course, has_ended};
+use crate::course::{GameCourse, has_ended};
 use crate::english::ENGLISH;
 use crate::lines::{Line, OfTeam, Scene};
-use crate::moments::{Aces, Ended};
+use crate::moments::{Aces, EndedRally};
 use crate::names::Names;
 use crate::phrases::Phrase;
 use crate::rally::Rally;
@@ -52,7 +52,7 @@ pub struct Prompts {
     names: Names,
     sources: Sources,
     rally: Rally,
-    course: Course,
+    course: GameCourse,
     aces: Aces,
     /// Points were given, taken off or set in the match.
     is_altered: bool,
@@ -101,7 +101,7 @@ impl Plugin for Prompts {
             names,
             sources,
             rally: Rally::default(),
-            course: Course::default(),
+            course: GameCourse::default(),
             aces: Aces::default(),
             is_altered: false,
             before: opening.score.clone(),
@@ -169,7 +169,7 @@ impl Prompts {
         } else {
             self.score_moves(score);
             self.say(entry, score, |prompts, scene| {
-                let ended = Ended {
+                let ended = EndedRally {
                     rally: &prompts.rally,
                     end,
                     course: &prompts.course,

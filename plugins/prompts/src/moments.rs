@@ -4,7 +4,7 @@ use std::cmp::Ordering;
 
 use rallytide_plugin_kit::{Ending, RallyEnd, Score, Stroke, Team};
 
-use crate::course::Course;
+use crate::course::GameCourse;
 use crate::language::Said;
 use crate::lines::{Life, Line, OfTeam, Scene};
 use crate::phrases::Phrase;
@@ -46,13 +46,13 @@ impl Aces {
 
 /// A rally that has ended, and what was before it.
 #[derive(Debug)]
-pub struct Ended<'a> {
+pub struct EndedRally<'a> {
     /// The rally.
     pub rally: &'a Rally,
     /// How it ended.
     pub end: &'a RallyEnd,
     /// How the game has gone, this rally included.
-    pub course: &'a Course,
+    pub course: &'a GameCourse,
     /// The score before.
     pub before: &'a Score,
     /// All aces, this rally's included.
@@ -61,7 +61,7 @@ pub struct Ended<'a> {
 
 /// What a rally has brought that did not end a game.
 #[must_use]
-pub fn of_rally(scene: &Scene, ended: &Ended) -> Vec<Line> {
+pub fn of_rally(scene: &Scene, ended: &EndedRally) -> Vec<Line> {
     let winner = ended.end.winner;
     let mut lines = Vec::new();
     lines.extend(point(scene, ended));
@@ -78,7 +78,7 @@ pub fn of_rally(scene: &Scene, ended: &Ended) -> Vec<Line> {
 }
 
 /// Game or match point, for whoever has come to it by this rally.
-fn point(scene: &Scene, ended: &Ended) -> Option<Line> {
+fn point(scene: &Scene, ended: &EndedRally) -> Option<Line> {
     let score = scene.score;
     let team = score.game_point?;
     if ended.before.game_point == Some(team) {
@@ -106,7 +106,7 @@ fn point(scene: &Scene, ended: &Ended) -> Option<Line> {
 }
 
 /// A game or match point that the other team could not use.
-fn saved(scene: &Scene, ended: &Ended) -> Option<Line> {
+fn saved(scene: &Scene, ended: &EndedRally) -> Option<Line> {
     let (winner, before) = (ended.end.winner, ended.before);
     before.game_point.filter(|team| *team != winner)?;
     let was_match_point = before.match_point == before.game_point;
@@ -126,8 +126,8 @@ fn saved(scene: &Scene, ended: &Ended) -> Option<Line> {
 }
 
 /// An ace, an erne or a ball around the post that won the rally.
-fn shot(scene: &Scene, ended: &Ended) -> Option<Line> {
-    let Ended { end, before, .. } = ended;
+fn shot(scene: &Scene, ended: &EndedRally) -> Option<Line> {
+    let EndedRally { end, before, .. } = ended;
     let team = end.winner;
     let last = ended.rally.last_shot();
     let shown_by = last.map_or(scene.entry, |shot| shot.entry);
@@ -169,7 +169,7 @@ fn is_ace(end: &RallyEnd, before: &Score) -> bool {
 
 /// A run within the game: of points that were scored over two games, or taken off
 /// again, the score says nothing.
-fn run(scene: &Scene, team: Team, course: &Course) -> Option<Line> {
+fn run(scene: &Scene, team: Team, course: &GameCourse) -> Option<Line> {
     let cite = Cite::team(RUN, team);
     let run = scene.sources.count(cite);
     let points = &scene.score.points;
@@ -229,7 +229,7 @@ fn streak(scene: &Scene, team: Team) -> Option<Line> {
 /// A time-out that follows points in a row of the others, the last of them scored in
 /// the rally before it.
 #[must_use]
-pub fn time_out(scene: &Scene, taken_by: Team, course: &Course) -> Option<Line> {
+pub fn time_out(scene: &Scene, taken_by: Team, course: &GameCourse) -> Option<Line> {
     let team = taken_by.other();
     let cite = Cite::team(RUN, team);
     let run = scene.sources.count(cite);

@@ -6,7 +6,7 @@
 use rallytide_plugin_kit::{Score, Team};
 
 use crate::compare::{self, APART, Comparison};
-use crate::course::Course;
+use crate::course::GameCourse;
 use crate::language::{Said, Span};
 use crate::lines::{Life, Line, OfTeam, Scene};
 use crate::moments::RUN_FROM;
@@ -20,7 +20,12 @@ const SOMEWHAT_BEHIND: u32 = 3;
 
 /// The recap of the game, or of the match, that this entry has ended.
 #[must_use]
-pub fn of(scene: &Scene, course: &Course, games: u32, last_shot: Option<u32>) -> Vec<Vec<Line>> {
+pub fn of(
+    scene: &Scene,
+    course: &GameCourse,
+    games: u32,
+    last_shot: Option<u32>,
+) -> Vec<Vec<Line>> {
     let shown_by = last_shot.unwrap_or(scene.entry);
     match scene.score.winner {
         Some(winner) => {
@@ -55,7 +60,7 @@ fn last_game(score: &Score) -> Option<(Team, (u32, u32))> {
 
 struct Recap<'a> {
     scene: &'a Scene<'a>,
-    course: &'a Course,
+    course: &'a GameCourse,
     winner: Team,
     games: u32,
     span: Span,
@@ -65,7 +70,7 @@ struct Recap<'a> {
 impl<'a> Recap<'a> {
     fn of_match(
         scene: &'a Scene,
-        course: &'a Course,
+        course: &'a GameCourse,
         winner: Team,
         games: u32,
         shown_by: u32,
@@ -88,7 +93,7 @@ impl<'a> Recap<'a> {
 
     fn of_game(
         scene: &'a Scene,
-        course: &'a Course,
+        course: &'a GameCourse,
         winner: Team,
         games: u32,
         shown_by: u32,

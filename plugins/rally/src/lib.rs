@@ -1,21 +1,21 @@
 //! How long the rallies are and how fast they are played.
 //!
-//! [`course`] holds the logic as plain Rust; this file only translates between
+//! [`rallies`] holds the logic as plain Rust; this file only translates between
 //! it and the host. Lengths are common practice of the trade; the tempo is a
 //! help for the charter and never said aloud.
 
-pub mod course;
+pub mod rallies;
 
 use rallytide_plugin_kit::{
     Manifest, Moment, Opening, Play, PlayKind, Plugin, Readings, Value, key,
 };
 
-use crate::course::Course;
+use crate::rallies::MatchRallies;
 
 /// The plugin: the rallies so far.
 #[derive(Debug, Default)]
 pub struct Rally {
-    course: Course,
+    rallies: MatchRallies,
 }
 
 impl Plugin for Rally {
@@ -36,15 +36,15 @@ impl Plugin for Rally {
     fn step(&mut self, moment: &Moment) {
         let entry = &moment.entry;
         match &entry.play {
-            Play::Shot(shot) => self.course.shot(shot, entry.at_ms, entry.inserted),
-            Play::RallyEnd(_) => self.course.rally_ends(),
-            Play::Replay => self.course.rally_is_replayed(),
+            Play::Shot(shot) => self.rallies.shot(shot, entry.at_ms, entry.inserted),
+            Play::RallyEnd(_) => self.rallies.rally_ends(),
+            Play::Replay => self.rallies.rally_is_replayed(),
             _ => {}
         }
     }
 
     fn readings(&self, readings: &mut Readings) {
-        let figures = self.course.figures();
+        let figures = self.rallies.figures();
         readings.set(key("rally.shots"), Value::Count(figures.shots));
         readings.set(key("rally.longest"), Value::Count(figures.longest));
         readings.set(key("rally.tempo"), Value::Duration(figures.tempo));

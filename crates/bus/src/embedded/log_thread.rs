@@ -97,7 +97,7 @@ impl Shared {
 
 /// Writes until told to stop and nothing is left to write.
 pub(super) fn run(shared: &Shared, storage: &dyn Storage) {
-    let _ending = Ending { shared };
+    let _ending = StopGuard { shared };
     let mut stalled: Vec<Arc<Log>> = Vec::new();
     while let Some(mut logs) = shared.next_round((!stalled.is_empty()).then_some(RETRY)) {
         logs.append(&mut stalled);
@@ -131,11 +131,11 @@ fn write(logs: Vec<Arc<Log>>, storage: &dyn Storage) -> Vec<Arc<Log>> {
 }
 
 /// Tells everybody that the thread has ended, also when it panicked.
-struct Ending<'a> {
+struct StopGuard<'a> {
     shared: &'a Shared,
 }
 
-impl Drop for Ending<'_> {
+impl Drop for StopGuard<'_> {
     fn drop(&mut self) {
         self.shared.stop();
         let logs: Vec<_> = locked(&self.shared.logs).drain().collect();

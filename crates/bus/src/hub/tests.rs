@@ -35,15 +35,15 @@ fn drain(subscription: &mut Subscription<Arc<str>>) -> Vec<String> {
 
 fn resumed(hub: &Hub<Arc<str>>, after: u64) -> Subscription<Arc<str>> {
     match hub.subscribe(Some(after)) {
-        Start::Resumed(subscription) => subscription,
-        Start::Behind(_) => panic!("{after} is still in the ring"),
+        Subscribed::Resumed(subscription) => subscription,
+        Subscribed::Behind(_) => panic!("{after} is still in the ring"),
     }
 }
 
 fn behind(hub: &Hub<Arc<str>>, after: Option<u64>) -> Subscription<Arc<str>> {
     match hub.subscribe(after) {
-        Start::Behind(subscription) => subscription,
-        Start::Resumed(_) => panic!("{after:?} cannot be resumed from"),
+        Subscribed::Behind(subscription) => subscription,
+        Subscribed::Resumed(_) => panic!("{after:?} cannot be resumed from"),
     }
 }
 
@@ -205,7 +205,8 @@ async fn many_readers_of_different_pace_see_no_gap_without_being_told() {
     let hub = Hub::new(0, NonZeroUsize::new(64).unwrap());
     let readers: Vec<_> = (0..200)
         .map(|pace| {
-            let (Start::Behind(mut reader) | Start::Resumed(mut reader)) = hub.subscribe(None);
+            let (Subscribed::Behind(mut reader) | Subscribed::Resumed(mut reader)) =
+                hub.subscribe(None);
             tokio::spawn(async move {
                 let (mut expected, mut lags) = (1, 0);
                 loop {
@@ -305,7 +306,7 @@ proptest! {
                     beginning += 1;
                 }
                 Step::Subscribe => {
-                    let (Start::Behind(subscription) | Start::Resumed(subscription)) =
+                    let (Subscribed::Behind(subscription) | Subscribed::Resumed(subscription)) =
                         hub.subscribe(None);
                     readers.push(Reader { subscription, due: published.len(), seen: None });
                 }
@@ -339,11 +340,11 @@ proptest! {
                     let Some((seen, of)) = reader.seen else { continue };
                     if of != beginning { continue; }
                     match hub.subscribe(Some(seen)) {
-                        Start::Behind(subscription) => {
+                        Subscribed::Behind(subscription) => {
                             reader.subscription = subscription;
                             reader.due = published.len();
                         }
-                        Start::Resumed(subscription) => {
+                        Subscribed::Resumed(subscription) => {
                             reader.subscription = subscription;
                             let first = published
                                 .iter()

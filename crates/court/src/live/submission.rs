@@ -11,7 +11,7 @@ use serde_json::{Map, Value};
 
 use super::{Accepted, CurrentMatch, LiveCourt, Receipt};
 use crate::cannot_do::{CannotDo, LogAttempt};
-use crate::derived::Change;
+use crate::derived::EntryEffect;
 use crate::seat::{Recorder, Seat, cues_may_send};
 
 /// A correction that is in the log, and whose run is still to come.
@@ -174,7 +174,7 @@ impl LiveCourt {
     }
 
     /// Shows viewers what an entry or some corrections did.
-    fn publish(&self, current: &mut CurrentMatch, mut change: Change) {
+    fn publish(&self, current: &mut CurrentMatch, mut change: EntryEffect) {
         if change.plugin_stopped && self.faults.judge(&mut current.charted) {
             change.message = current.charted.changed("plugins");
         }

@@ -21,7 +21,7 @@ pub struct Viewer {
 }
 
 /// What a viewer is sent first.
-pub enum Start {
+pub enum ViewerStart {
     /// The state now; updates follow.
     Snapshot(Arc<str>),
     /// It has everything up to the position it asked for; updates follow.
@@ -32,7 +32,12 @@ impl LiveCourt {
     /// Adds a viewer. `after` is the position it has seen everything up to, of
     /// the match `match_id` if it says so.
     #[must_use]
-    pub fn watch(&self, role: Role, after: Option<u64>, match_id: Option<&str>) -> (Start, Viewer) {
+    pub fn watch(
+        &self,
+        role: Role,
+        after: Option<u64>,
+        match_id: Option<&str>,
+    ) -> (ViewerStart, Viewer) {
         let mut state = self.locked();
         let on = state
             .current
@@ -42,11 +47,13 @@ impl LiveCourt {
             .is_some_and(|wanted| on.is_none_or(|chart| chart.header().id.as_str() != wanted));
         let after = after.filter(|_| !other_match);
         let (start, subscription) = match self.hub.subscribe(after) {
-            rallytide_bus::Start::Resumed(subscription) => (Start::Resumed, subscription),
-            rallytide_bus::Start::Behind(subscription) => {
+            rallytide_bus::Subscribed::Resumed(subscription) => {
+                (ViewerStart::Resumed, subscription)
+            }
+            rallytide_bus::Subscribed::Behind(subscription) => {
                 let snapshot = snapshot_of(&mut state.current);
                 (
-                    Start::Snapshot(Arc::clone(snapshot.text(role))),
+                    ViewerStart::Snapshot(Arc::clone(snapshot.text(role))),
                     subscription,
                 )
             }

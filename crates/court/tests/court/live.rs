@@ -1,7 +1,7 @@
 //! A court with its log and its viewers.
 
 use rallytide_chart::{MatchId, RefusalCode, Seq};
-use rallytide_court::{CannotDo, Replace, Role, Start};
+use rallytide_court::{CannotDo, Replace, Role, ViewerStart};
 use serde_json::Value;
 
 use crate::support::{block_on, charter, court_with, entries, entry, header, host, simulated};
@@ -79,7 +79,7 @@ fn a_viewer_sees_every_change_in_order_and_can_come_back_where_it_was() {
     let court = court_with(&courts, "1", chart.header());
     let id = chart.header().id.clone();
     let (start, mut viewer) = court.watch(Role::Viewer, None, None);
-    assert!(matches!(start, Start::Snapshot(_)));
+    assert!(matches!(start, ViewerStart::Snapshot(_)));
     let entries = entries(&chart);
     for sent in &entries[..20] {
         court.submit(&charter("laptop"), &id, sent.clone()).unwrap();
@@ -88,12 +88,12 @@ fn a_viewer_sees_every_change_in_order_and_can_come_back_where_it_was() {
         assert!(message["seq"].as_u64().is_some());
     }
     let (start, mut back) = court.watch(Role::Viewer, Some(18), Some(id.as_str()));
-    assert!(matches!(start, Start::Resumed));
+    assert!(matches!(start, ViewerStart::Resumed));
     let missed: Value = serde_json::from_str(&block_on(back.next(&court)).unwrap()).unwrap();
     assert_eq!(missed["seq"], 19);
     let (other, _) = court.watch(Role::Viewer, Some(18), Some("another-match"));
     assert!(
-        matches!(other, Start::Snapshot(_)),
+        matches!(other, ViewerStart::Snapshot(_)),
         "a position of another match means nothing"
     );
 }

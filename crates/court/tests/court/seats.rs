@@ -2,7 +2,7 @@
 //! burst of corrections does.
 
 use rallytide_chart::MatchId;
-use rallytide_court::{CannotDo, CourtName, LiveCourt, Recorder, Role, Seat, Start};
+use rallytide_court::{CannotDo, CourtName, LiveCourt, Recorder, Role, Seat, ViewerStart};
 use serde_json::{Map, Value, json};
 
 use crate::support::{charter, court_with, header, host};
@@ -116,7 +116,7 @@ fn corrections_that_come_together_are_one_snapshot_and_have_an_answer_each() {
     let end = line("e1", json!({"kind": "rally_end", "won_by": "a"}));
     assert_eq!(seq_or_code(&court, &laptop, end), "4");
     let (start, mut viewer) = court.watch(Role::Viewer, Some(4), Some("seats"));
-    assert!(matches!(start, Start::Resumed));
+    assert!(matches!(start, ViewerStart::Resumed));
     let insert = |id, after, entry: Value| {
         line(
             id,

@@ -20,7 +20,7 @@ const CALL_BEFORE_END: i64 = 5_000;
 const UNENDED_STAYS: i64 = 8_000;
 
 /// Something said from a moment on.
-struct Said {
+struct ShownText {
     id: String,
     from: i64,
     /// It goes at this moment, or when the next one comes.
@@ -29,7 +29,7 @@ struct Said {
 }
 
 pub(super) fn cues(record: &MatchRecord) -> Vec<Cue> {
-    let mut said: Vec<Said> = Vec::new();
+    let mut said: Vec<ShownText> = Vec::new();
     for (place, part) in record.items.iter().enumerate() {
         match part {
             RecordItem::Rally(rally) => {
@@ -41,7 +41,7 @@ pub(super) fn cues(record: &MatchRecord) -> Vec<Cue> {
             }
         }
     }
-    let until_next = |place: usize, one: &Said| {
+    let until_next = |place: usize, one: &ShownText| {
         let next = said.get(place + 1).map_or(i64::MAX, |next| next.from);
         one.until.min(next)
     };
@@ -54,7 +54,7 @@ pub(super) fn cues(record: &MatchRecord) -> Vec<Cue> {
 }
 
 /// What is said of a rally; `earliest`: nothing may be said before that.
-fn rally_said(record: &MatchRecord, rally: &RecordedRally, earliest: i64) -> Vec<Said> {
+fn rally_said(record: &MatchRecord, rally: &RecordedRally, earliest: i64) -> Vec<ShownText> {
     let number = rally.number;
     let began = record.since_start(rally.began);
     let ended = rally.end.as_ref().map(|end| record.since_start(end.time));
@@ -64,7 +64,7 @@ fn rally_said(record: &MatchRecord, rally: &RecordedRally, earliest: i64) -> Vec
             .min(ended),
         _ => began,
     };
-    let mut said = vec![Said {
+    let mut said = vec![ShownText {
         id: format!("rally-{number}"),
         from,
         until: i64::MAX,
@@ -86,7 +86,7 @@ fn rally_said(record: &MatchRecord, rally: &RecordedRally, earliest: i64) -> Vec
                 }
             }
         };
-        said.push(Said {
+        said.push(ShownText {
             id: format!("rally-{number}-{}", said.len()),
             from: record.since_start(state.time),
             until: i64::MAX,
@@ -94,7 +94,7 @@ fn rally_said(record: &MatchRecord, rally: &RecordedRally, earliest: i64) -> Vec
         });
     }
     match (&rally.end, ended) {
-        (Some(end), Some(ended)) => said.push(Said {
+        (Some(end), Some(ended)) => said.push(ShownText {
             id: format!("rally-{number}-end"),
             from: ended,
             until: ended + STAYS,
@@ -138,7 +138,11 @@ fn result(record: &MatchRecord, rally: &RecordedRally, end: &RecordedEnd) -> Vec
 
 /// A time-out, a foul, the referee's word; nothing that falls into a rally,
 /// where the captions belong to the play, and no note.
-fn incident_said(record: &MatchRecord, incident: &RecordedIncident, place: usize) -> Option<Said> {
+fn incident_said(
+    record: &MatchRecord,
+    incident: &RecordedIncident,
+    place: usize,
+) -> Option<ShownText> {
     if incident.rally.is_some() || matches!(*incident.play, Play::Note { .. }) {
         return None;
     }
@@ -149,7 +153,7 @@ fn incident_said(record: &MatchRecord, incident: &RecordedIncident, place: usize
         &incident.after,
     );
     let from = record.since_start(incident.time);
-    Some(Said {
+    Some(ShownText {
         id: format!("event-{}", place + 1),
         from,
         until: from + STAYS,

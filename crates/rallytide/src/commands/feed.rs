@@ -3,7 +3,7 @@
 use rallytide_chart::Chart;
 
 use crate::cli::Feed;
-use crate::client::{Delivered, Delivery, Hopeless, intake_url};
+use crate::client::{Delivered, Delivery, PermanentFailure, intake_url};
 use crate::failure::Failure;
 use crate::input;
 
@@ -21,7 +21,7 @@ pub(crate) fn run(options: &Feed) -> Result<(), Failure> {
         replace: options.replace,
     };
     let delivered = runtime.block_on(delivery.run()).map_err(|error| {
-        if error.is::<Hopeless>() {
+        if error.is::<PermanentFailure>() {
             Failure::input(format!("{error:#}"))
         } else {
             Failure::outside_with(error, Some("is the host running there? `rallytide serve`"))

@@ -12,7 +12,7 @@
 use rallytide_chart::{
     Header, Lineup, PairOf, Play, RallyEnd, ScoreFix, Shot, Stroke, Team, TimeOut,
 };
-use rallytide_scoring::{Court, Score, ScoreKeeper, ScoreStep};
+use rallytide_scoring::{Score, ScoreKeeper, ScoreStep, ServiceCourt};
 use serde_json::{Map, Value, json};
 
 pub(crate) const SIDE_OUT: &str = r#""discipline":"doubles","scoring":"side_out""#;
@@ -138,8 +138,8 @@ pub(crate) fn object(score: &Score) -> Map<String, Value> {
 
 pub(crate) fn state(score: &Score) -> String {
     let court = match score.court {
-        Court::Right => "R",
-        Court::Left => "L",
+        ServiceCourt::Right => "R",
+        ServiceCourt::Left => "L",
     };
     match score.call {
         Some(call) => format!(

@@ -5,7 +5,7 @@ use rallytide_chart::{
     Chart, Cue, CueMark, Depth, DepthMark, Entry, Header, Lineup, PairOf, Play, ScoreFix,
     Scoring as ScoringRule, Stroke, Team, TimeOut, WinningPoint,
 };
-use rallytide_scoring::{Court, Score, ScoreKeeper};
+use rallytide_scoring::{Score, ScoreKeeper, ServiceCourt};
 use serde_json::{Value, json};
 
 use crate::notation::{
@@ -154,7 +154,7 @@ proptest! {
                 (score.receiving(), score.receiver_player),
             ] {
                 let even = score.points.of(team) % 2 == 0;
-                prop_assert_eq!(even == (player == 0), score.court == Court::Right);
+                prop_assert_eq!(even == (player == 0), score.court == ServiceCourt::Right);
             }
         }
     }
@@ -163,7 +163,7 @@ proptest! {
     fn a_static_player_never_leaves_their_court(header in headers(STATIC_RULES), winners in winners()) {
         // Common practice of team leagues; no rulebook edition has it.
         for score in scores(&header, &rallies(&winners)) {
-            let right = score.court == Court::Right;
+            let right = score.court == ServiceCourt::Right;
             prop_assert_eq!(right, score.server_player == 0);
             prop_assert_eq!(right, score.receiver_player == 0);
             prop_assert!(score.is_over() || right == (score.points.of(score.serving) % 2 == 0));
@@ -178,7 +178,7 @@ proptest! {
         for play in &plays {
             scoring.step(play);
             let score = scoring.score();
-            let on_the_right = score.court == Court::Right;
+            let on_the_right = score.court == ServiceCourt::Right;
             for (team, player) in [
                 (score.serving, score.server_player),
                 (score.receiving(), score.receiver_player),
@@ -196,7 +196,7 @@ proptest! {
         for score in scores(&header, &plays) {
             prop_assert_eq!((score.server_player, score.receiver_player), (0, 0));
             let even = score.points.of(score.serving) % 2 == 0;
-            prop_assert!(score.is_over() || even == (score.court == Court::Right));
+            prop_assert!(score.is_over() || even == (score.court == ServiceCourt::Right));
         }
     }
 
@@ -408,8 +408,8 @@ fn player_right(scoring: &ScoreKeeper, team: Team) -> Option<u32> {
     let answer = asked.score();
     let goes_on = !answer.is_over() && answer.game == scoring.score().game;
     goes_on.then_some(match answer.court {
-        Court::Right => answer.server_player,
-        Court::Left => 1 - answer.server_player,
+        ServiceCourt::Right => answer.server_player,
+        ServiceCourt::Left => 1 - answer.server_player,
     })
 }
 

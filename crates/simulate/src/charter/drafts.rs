@@ -8,12 +8,12 @@ use crate::rally::Ending;
 #[derive(Debug, Clone)]
 pub(super) struct Draft {
     pub(super) at: i64,
-    pub(super) what: What,
+    pub(super) what: DraftContent,
 }
 
 /// What is typed. `place` counts the shots of the rally from 0.
 #[derive(Debug, Clone)]
-pub(super) enum What {
+pub(super) enum DraftContent {
     /// The shot at `place`.
     Shot { place: usize, shot: Shot },
     /// A cue about the shot at `place`.

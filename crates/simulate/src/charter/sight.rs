@@ -6,15 +6,15 @@
 
 use rallytide_chart::{Cue, CueSet, Depth, Discipline, PairOf, Shot, Team, implied_contact};
 
-use super::Charter;
-use super::drafts::{Draft, What};
+use super::SimulatedCharter;
+use super::drafts::{Draft, DraftContent};
 use crate::plan::Mistakes;
 use crate::rally::{PlayedRally, PlayedShot};
 
 /// The shots before the end that a charter of ends and cues looks back at.
 const LAST_EXCHANGE: usize = 4;
 
-impl Charter {
+impl SimulatedCharter {
     /// Every shot of the rally with cues and depths.
     pub(super) fn sees_every_shot(&mut self, started: i64, rally: &PlayedRally) -> Vec<Draft> {
         let mut drafts = Vec::new();
@@ -29,12 +29,12 @@ impl Charter {
             let typed = struck + self.reaction(240.0, 90.0);
             drafts.push(Draft {
                 at: typed,
-                what: What::Shot { place, shot },
+                what: DraftContent::Shot { place, shot },
             });
             if !inline {
                 for cue in cues.iter() {
                     let at = typed + self.reaction(430.0, 250.0);
-                    let what = What::Cue { place, cue };
+                    let what = DraftContent::Cue { place, cue };
                     drafts.push(Draft { at, what });
                 }
             }
@@ -56,7 +56,7 @@ impl Charter {
             if worth_it && last > 0 {
                 let shot = self.shot_as_seen(place, played, cues);
                 let at = struck + self.reaction(500.0, 250.0);
-                let what = What::Shot { place, shot };
+                let what = DraftContent::Shot { place, shot };
                 drafts.push(Draft { at, what });
             }
         }
@@ -120,7 +120,7 @@ impl Charter {
                 *told.of_mut(*team) = Some((depth, player));
                 let at = typed + self.reaction(350.0, 200.0);
                 let team = *team;
-                let what = What::Depth {
+                let what = DraftContent::Depth {
                     team,
                     depth,
                     player,

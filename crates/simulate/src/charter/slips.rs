@@ -5,8 +5,8 @@
 
 use rallytide_chart::{Cue, How};
 
-use super::Charter;
-use super::drafts::{Draft, Mark, What, mistaken_for};
+use super::SimulatedCharter;
+use super::drafts::{Draft, DraftContent, Mark, mistaken_for};
 use crate::rally::Ending;
 
 #[derive(Debug, Clone, Copy)]
@@ -29,14 +29,14 @@ const SLIPS_OF_A_SHOT: &[(Slip, f64)] = &[
 
 const SLIPS_OF_A_CUE: &[(Slip, f64)] = &[(Slip::WrongCue, 0.015), (Slip::None, 0.985)];
 
-impl Charter {
+impl SimulatedCharter {
     /// Puts a slip and its correction among the drafts of a rally whose end is
     /// typed at `ended`.
     pub(super) fn slip(&mut self, ended: i64, drafts: &mut Vec<Draft>) {
         for index in 0..drafts.len() {
             let slips = match drafts[index].what {
-                What::Shot { place, .. } if place > 0 => SLIPS_OF_A_SHOT,
-                What::Cue { .. } => SLIPS_OF_A_CUE,
+                DraftContent::Shot { place, .. } if place > 0 => SLIPS_OF_A_SHOT,
+                DraftContent::Cue { .. } => SLIPS_OF_A_CUE,
                 _ => continue,
             };
             let slip = self.dice.weighted(slips);
@@ -64,7 +64,7 @@ impl Charter {
         };
         let end = |at, ending, player| Draft {
             at,
-            what: What::End { ending, player },
+            what: DraftContent::End { ending, player },
         };
         if wrong_winner {
             let noticed = ended + self.in_the_pause(1_900.0, 800.0);
@@ -75,7 +75,7 @@ impl Charter {
             };
             let take_back = Draft {
                 at: noticed,
-                what: What::TakeBack(Mark::End),
+                what: DraftContent::TakeBack(Mark::End),
             };
             return vec![
                 end(ended, wrong, None),
@@ -87,7 +87,7 @@ impl Charter {
             Some(how) => {
                 let mend = Draft {
                     at: ended + self.in_the_pause(2_600.0, 1_200.0),
-                    what: What::MendEnd { ending },
+                    what: DraftContent::MendEnd { ending },
                 };
                 vec![end(ended, Ending { how, ..ending }, player), mend]
             }
@@ -98,46 +98,46 @@ impl Charter {
     fn make_slip(&mut self, slip: Slip, index: usize, ended: i64, drafts: &mut Vec<Draft>) {
         let typed = drafts[index].at;
         match drafts[index].what {
-            What::Shot { place, mut shot } => match slip {
+            DraftContent::Shot { place, mut shot } => match slip {
                 Slip::WrongStroke => {
                     if let Some(stroke) = mistaken_for(shot.stroke) {
                         let at = self.mend_time(typed, ended);
-                        let what = What::MendShot { place, shot };
+                        let what = DraftContent::MendShot { place, shot };
                         drafts.push(Draft { at, what });
                         shot.stroke = stroke;
-                        drafts[index].what = What::Shot { place, shot };
+                        drafts[index].what = DraftContent::Shot { place, shot };
                     }
                 }
                 Slip::Missed => self.miss(place, ended, drafts),
                 Slip::HitTwice => {
                     let at = (typed + self.reaction(110.0, 30.0)).min(ended - 1);
                     let noticed = at + self.reaction(900.0, 400.0);
-                    let what = What::Again { shot };
+                    let what = DraftContent::Again { shot };
                     drafts.push(Draft { at, what });
-                    let what = What::TakeBack(Mark::Again);
+                    let what = DraftContent::TakeBack(Mark::Again);
                     drafts.push(Draft { at: noticed, what });
                 }
                 _ => {
                     let at = typed + self.reaction(500.0, 200.0);
                     let noticed = at + self.reaction(700.0, 200.0);
-                    let what = What::TakeBack(Mark::Shot(place));
+                    let what = DraftContent::TakeBack(Mark::Shot(place));
                     drafts.push(Draft { at, what });
-                    let what = What::Redo;
+                    let what = DraftContent::Redo;
                     drafts.push(Draft { at: noticed, what });
                 }
             },
-            What::Cue { place, cue } => {
+            DraftContent::Cue { place, cue } => {
                 let wrong = match cue {
                     Cue::OffBalance => Cue::Awkward,
                     Cue::Awkward | Cue::Attackable => Cue::OffBalance,
                     Cue::NetCord => Cue::Attackable,
                 };
-                drafts[index].what = What::Cue { place, cue: wrong };
+                drafts[index].what = DraftContent::Cue { place, cue: wrong };
                 let at = typed + self.reaction(800.0, 300.0);
                 let again = at + self.reaction(350.0, 100.0);
-                let what = What::TakeBack(Mark::Cue(place, wrong));
+                let what = DraftContent::TakeBack(Mark::Cue(place, wrong));
                 drafts.push(Draft { at, what });
-                let what = What::Cue { place, cue };
+                let what = DraftContent::Cue { place, cue };
                 drafts.push(Draft {
                     at: again.min(ended - 1),
                     what,
@@ -153,15 +153,17 @@ impl Charter {
         let noticed = self.dice.chance(0.7);
         let at = ended + self.in_the_pause(3_200.0, 1_500.0);
         let missed = drafts.iter().find_map(|draft| match draft.what {
-            What::Shot { place: here, shot } if here == place => Some(shot),
+            DraftContent::Shot { place: here, shot } if here == place => Some(shot),
             _ => None,
         });
         drafts.retain(|draft| match draft.what {
-            What::Shot { place: here, .. } | What::Cue { place: here, .. } => here != place,
+            DraftContent::Shot { place: here, .. } | DraftContent::Cue { place: here, .. } => {
+                here != place
+            }
             _ => true,
         });
         if let Some(shot) = missed.filter(|_| noticed) {
-            let what = What::PutIn { place, shot };
+            let what = DraftContent::PutIn { place, shot };
             drafts.push(Draft { at, what });
         }
     }

@@ -3,8 +3,8 @@
 use rallytide_chart::Shot;
 use serde_json::{Map, Value, json};
 
-use super::Charter;
-use super::drafts::{Draft, Mark, What};
+use super::SimulatedCharter;
+use super::drafts::{Draft, DraftContent, Mark};
 use super::entries::{end_fields, fields, shot_fields};
 use crate::plan::{Detail, Mistakes};
 use crate::rally::{Ending, PlayedRally};
@@ -31,7 +31,7 @@ struct Typed {
     before_end: Option<String>,
 }
 
-impl Charter {
+impl SimulatedCharter {
     /// Records a rally that began at `started` and counted.
     pub(crate) fn records_rally(&mut self, started: i64, rally: &PlayedRally, decides: bool) {
         self.new_rally();
@@ -54,7 +54,7 @@ impl Charter {
             drafts.extend(self.slip_of_the_end(ended, rally.ending, player, decides));
         } else {
             let ending = rally.ending;
-            let what = What::End { ending, player };
+            let what = DraftContent::End { ending, player };
             drafts.push(Draft { at: ended, what });
         }
         self.type_out(drafts);
@@ -73,7 +73,7 @@ impl Charter {
             draft.at = draft.at.min(at - 1);
         }
         let reason = self.dice.one_of(REASONS);
-        let what = What::Replay { reason };
+        let what = DraftContent::Replay { reason };
         drafts.push(Draft { at, what });
         self.type_out(drafts);
     }
@@ -92,7 +92,7 @@ impl Charter {
             None => draft.at,
         };
         match draft.what {
-            What::Shot { place, shot } => {
+            DraftContent::Shot { place, shot } => {
                 if let Some(last) = &typed.last_play {
                     typed.before.push((place, last.clone()));
                 }
@@ -100,11 +100,11 @@ impl Charter {
                 typed.ids.push((Mark::Shot(place), id));
                 typed.last_shot = Some(place);
             }
-            What::Again { shot } => {
+            DraftContent::Again { shot } => {
                 let id = self.play('s', at, shot_fields(&shot), typed);
                 typed.ids.push((Mark::Again, id));
             }
-            What::Cue { place, cue } => {
+            DraftContent::Cue { place, cue } => {
                 let mut cue_fields = fields(json!({"kind": "cue", "cue": cue}));
                 if typed.last_shot != Some(place) {
                     let Some(shot) = typed.id(Mark::Shot(place)) else {
@@ -115,7 +115,7 @@ impl Charter {
                 let id = self.play('c', at, cue_fields, typed);
                 typed.ids.push((Mark::Cue(place, cue), id));
             }
-            What::Depth {
+            DraftContent::Depth {
                 team,
                 depth,
                 player,
@@ -127,24 +127,24 @@ impl Charter {
                 }
                 self.play('d', at, depth_fields, typed);
             }
-            What::End { ending, player } => {
+            DraftContent::End { ending, player } => {
                 typed.before_end.clone_from(&typed.last_play);
                 let id = self.play('e', at, self.end(ending, player), typed);
                 typed.ids.push((Mark::End, id));
             }
-            What::Replay { reason } => {
+            DraftContent::Replay { reason } => {
                 let replay = fields(json!({"kind": "replay", "reason": reason}));
                 self.play('e', at, replay, typed);
             }
-            What::TakeBack(mark) => self.retract(at, mark, typed),
-            What::Redo => self.retract(at, Mark::Retraction, typed),
-            What::MendShot { place, shot } => {
+            DraftContent::TakeBack(mark) => self.retract(at, mark, typed),
+            DraftContent::Redo => self.retract(at, Mark::Retraction, typed),
+            DraftContent::MendShot { place, shot } => {
                 self.amend(at, Mark::Shot(place), &shot_fields(&shot), typed);
             }
-            What::MendEnd { ending } => {
+            DraftContent::MendEnd { ending } => {
                 self.amend(at, Mark::End, &self.end(ending, None), typed);
             }
-            What::PutIn { place, shot } => self.insert(at, place, &shot, typed),
+            DraftContent::PutIn { place, shot } => self.insert(at, place, &shot, typed),
         }
     }
 

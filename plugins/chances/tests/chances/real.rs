@@ -173,8 +173,8 @@ pub(crate) fn handed_over(score: &rallytide_scoring::Score) -> kit::Score {
         server_player: score.server_player,
         receiver_player: score.receiver_player,
         court: match score.court {
-            rallytide_scoring::Court::Right => kit::Court::Right,
-            rallytide_scoring::Court::Left => kit::Court::Left,
+            rallytide_scoring::ServiceCourt::Right => kit::Court::Right,
+            rallytide_scoring::ServiceCourt::Left => kit::Court::Left,
         },
         finished: score.finished.iter().map(pair).collect(),
         change_ends: score.change_ends,

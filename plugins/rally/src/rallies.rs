@@ -11,7 +11,7 @@ const TEMPO_SHOTS: usize = 6;
 
 /// The rallies of a match, as far as they matter here.
 #[derive(Debug, Default)]
-pub struct Course {
+pub struct MatchRallies {
     current: Option<TimedRally>,
     last: TimedRally,
     longest: u32,
@@ -43,7 +43,7 @@ pub struct Figures {
     pub tempo: u32,
 }
 
-impl Course {
+impl MatchRallies {
     /// The figures as they stand.
     #[must_use]
     pub fn figures(&self) -> Figures {
