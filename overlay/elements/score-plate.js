@@ -170,9 +170,23 @@ function drawNote(node, view, team, withDetail) {
   const text = notes.map((note) => note.text).join("|");
   if (node.dataset["notes"] === text) return;
   node.dataset["notes"] = text;
+  node.dataset["fit"] = noteFit(text, notes.length);
   node.replaceChildren(
     ...notes.map(({ kind, text: words }) => make("span", kind === "" ? {} : { class: `rt-${kind}` }, words)),
   );
+}
+
+/**
+ * How narrowly the line below a name is set, so that server, side, player and
+ * time-outs stand there whole.
+ * @param {string} text of all notes
+ * @param {number} notes
+ * @returns {"0" | "1" | "2"}
+ */
+function noteFit(text, notes) {
+  const length = [...text].length + 2 * notes;
+  if (length <= 48) return "0";
+  return length <= 60 ? "1" : "2";
 }
 
 /** @param {number} left */

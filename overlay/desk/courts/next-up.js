@@ -33,7 +33,7 @@ export function nextUp(desk) {
             ${waiting.slice(0, SHOWN).map((one) => item(one, matches))}
           </ol>`
     }
-    ${matches.length === 0 ? nothing : html`<a class="button" href="#matches">All ${matches.length} ${matches.length === 1 ? "match" : "matches"}</a>`}
+    ${matches.length === 0 ? nothing : html`<a class="button" href="#matches">All matches (${matches.length})</a>`}
     ${waiting.length === 0 ? nothing : elsewhere(desk, waiting)} ${sounds(desk)}
   </section>`;
 }
