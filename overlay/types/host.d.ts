@@ -114,7 +114,39 @@ entries: number, winner: Team | null,
 /**
  * Where it stands, or how it ended; `null` for one that is only planned.
  */
-score: Score | null, };
+score: Score | null, 
+/**
+ * Its places that other matches fill.
+ */
+places: Array<PlaceState>, };
+
+export type PlaceState = { 
+/**
+ * Whose place it is.
+ */
+team: Team, outcome: "winner" | "loser", 
+/**
+ * The id of the other match.
+ */
+of: string, 
+/**
+ * What people call it, like `QF 2`.
+ */
+called: string, 
+/**
+ * Who has the place by the other match; `null` while that is not decided.
+ */
+now: PlaceTeam | null, 
+/**
+ * Whether this match was begun with another team than that.
+ */
+differs: boolean, };
+
+export type PlaceTeam = { name: string, 
+/**
+ * Empty where they are not named.
+ */
+players: Array<string>, };
 
 export type MatchPhase = "planned" | "on" | "finished" | "put_aside";
 

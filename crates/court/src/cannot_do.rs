@@ -147,6 +147,30 @@ pub enum CannotDo {
         /// The id.
         id: MatchId,
     },
+    /// No match is called as a place says.
+    #[error(
+        "`{place}`: no match is called `{called}`; write its round, its title or its id as it \
+         stands in the schedule, and plan that match before or together with this one"
+    )]
+    NoSuchFeeder {
+        /// The place as it was written.
+        place: String,
+        /// What the match is called in it.
+        called: String,
+    },
+    /// Several matches are called as a place says.
+    #[error(
+        "`{place}`: {count} matches are called `{called}`; give each a round or a title of its \
+         own, or write the id of the one that is meant"
+    )]
+    UnclearFeeder {
+        /// The place as it was written.
+        place: String,
+        /// What the matches are called in it.
+        called: String,
+        /// How many.
+        count: usize,
+    },
     /// A field of a match that has been begun cannot change any more.
     #[error(
         "match `{id}` has been begun, so its `{field}` stays as it is; title, court, names, \

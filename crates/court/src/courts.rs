@@ -23,11 +23,13 @@ use crate::walk::run_over;
 
 mod desk;
 mod host_log_file;
+mod known_match;
 mod matches;
 mod off_court;
+mod places;
 mod start_by_charter;
 
-pub use matches::{KnownMatch, MatchState};
+pub use known_match::{KnownMatch, MatchState};
 use off_court::OffCourtMatch;
 
 /// The host log; no match may have this id.

@@ -7,10 +7,11 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use rallytide_chart::Header;
+use rallytide_chart::{Header, Team};
 use serde::{Deserialize, Serialize};
 
 use crate::live::CourtName;
+use crate::places::Place;
 
 /// One record: what the desk did, or a charter that started a match.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -191,6 +192,14 @@ impl HostLog {
     /// The header that is in use for a match, if the desk gave one.
     pub(crate) fn header(&self, id: &str) -> Option<&Header> {
         self.decisions(id)?.headers.last()
+    }
+
+    /// Whether any match waits for the end of another, or has waited for it.
+    pub(crate) fn has_places(&self) -> bool {
+        let headers = (self.matches.values()).filter_map(|one| one.headers.last());
+        let mut teams =
+            headers.flat_map(|header| Team::ALL.iter().map(move |team| (header, *team)));
+        teams.any(|(header, team)| Place::of_team(header, team).is_some())
     }
 
     /// Whether the desk ever gave the match this header.

@@ -24,6 +24,7 @@ mod live;
 mod match_log;
 mod match_record;
 mod messages;
+mod places;
 mod preview;
 mod recording;
 mod review;
@@ -48,6 +49,7 @@ pub use live::{
 };
 pub use match_record::{match_record, match_record_and_run};
 pub use messages::{Encoded, Snapshot, Update};
+pub use places::{Outcome as PlaceOutcome, Place, PlaceNow, place_in_cell};
 pub use preview::{ChangedRally, Preview};
 pub use recording::{feed_lines, reading_lines};
 pub use review::{Outcome, Review, ReviewIncident, ReviewRally, ReviewShot, Spell};

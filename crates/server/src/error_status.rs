@@ -32,7 +32,10 @@ pub(crate) fn court_code(error: &CannotDo) -> &'static str {
     match error {
         CannotDo::Refused(refusal) => refusal.code().word(),
         CannotDo::DamagedLog { source, .. } => source.code().word(),
-        CannotDo::ReservedId { .. } | CannotDo::TooDeep => RefusalCode::BadField.word(),
+        CannotDo::ReservedId { .. }
+        | CannotDo::TooDeep
+        | CannotDo::NoSuchFeeder { .. }
+        | CannotDo::UnclearFeeder { .. } => RefusalCode::BadField.word(),
         CannotDo::NoMatch { .. }
         | CannotDo::EmptyCourt { .. }
         | CannotDo::UnknownMatch { .. }
@@ -67,6 +70,8 @@ fn court_status(error: &CannotDo) -> StatusCode {
         CannotDo::Refused(_)
         | CannotDo::ReservedId { .. }
         | CannotDo::TooDeep
+        | CannotDo::NoSuchFeeder { .. }
+        | CannotDo::UnclearFeeder { .. }
         | CannotDo::DamagedLog { .. }
         | CannotDo::TakenOver { .. }
         | CannotDo::NotThisSeat { .. } => StatusCode::UNPROCESSABLE_ENTITY,

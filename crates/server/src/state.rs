@@ -12,6 +12,7 @@ use crate::limits::ConnectionLimits;
 use crate::listeners::Listeners;
 use crate::match_jobs::MatchJobs;
 use crate::pages::Pages;
+use crate::place_keeper::PlaceKeeper;
 use crate::plugin_desk::PluginDesk;
 use crate::refusal_counts::RefusalCounts;
 use crate::rejection::Rejection;
@@ -75,6 +76,12 @@ impl AppState {
     #[must_use]
     pub fn text_files(&self) -> TextFiles {
         self.text_files.clone()
+    }
+
+    /// Who keeps the places of matches that wait for others; it has to be run.
+    #[must_use]
+    pub fn place_keeper(&self) -> PlaceKeeper {
+        PlaceKeeper::new(Arc::clone(&self.courts))
     }
 
     /// What listens for other machines; it has to be run.

@@ -9,6 +9,7 @@ import { COURT_NAME_WORDS, isCourtName } from "../../shared/match-form/values.js
 import { versus } from "../page/telling.js";
 import { courtOf, matchOf } from "../state.js";
 import { stillPlaying } from "./clashes.js";
+import { notKnownYet } from "./places.js";
 
 /** @param {Desk} desk @param {string} title @param {string} words @param {string} label */
 const confirms = async (desk, title, words, label) =>
@@ -16,7 +17,7 @@ const confirms = async (desk, title, words, label) =>
 
 /**
  * Starts a match on a court; asks where another is being played, or where a team is
- * still playing elsewhere.
+ * not known yet or still playing elsewhere.
  * @param {Desk} desk @param {string} id @param {string} name of the court
  */
 export async function start(desk, id, name) {
@@ -24,7 +25,7 @@ export async function start(desk, id, name) {
   if (match === null) return false;
   const before = courtOf(desk.state, name);
   const busy = before !== null && before.match !== null && (before.state === "playing" || before.state === "paused");
-  const against = stillPlaying(match, desk.state.host?.matches ?? []);
+  const against = [...notKnownYet(match), ...stillPlaying(match, desk.state.host?.matches ?? [])];
   if (busy) {
     const words = `A match is being played on court ${name}. It is kept as interrupted, with everything charted so far, and can be started again; its charter changes to the new match. ${against.join(" ")}`;
     if (!(await confirms(desk, `Replace the match on court ${name}?`, words.trim(), `Start ${versus(match.header)}`)))

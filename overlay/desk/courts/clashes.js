@@ -2,6 +2,7 @@
 // the same time twice. Pure.
 
 /** @import { MatchState } from "../../types/host.js" */
+import { notKnownYet } from "./places.js";
 
 /** @param {string} name */
 const plain = (name) => name.trim().toLowerCase();
@@ -32,8 +33,8 @@ export function stillPlaying(match, matches) {
 }
 
 /**
- * What to mind about a match that waits: of the next one on its court who is still
- * playing elsewhere, of any who is planned for the same time twice.
+ * What to mind about a match that waits: of the next one on its court who is not known
+ * yet or still playing elsewhere, of any who is planned for the same time twice.
  * @param {MatchState} match @param {readonly MatchState[]} matches all of the event
  * @returns {string[]}
  */
@@ -46,5 +47,5 @@ export function clashes(match, matches) {
     const who = isSameTime ? inBoth(match, other) : null;
     return who === null ? [] : [`${who} is also planned for ${time} on court ${other.header.court || "1"}.`];
   });
-  return [...(isNext ? stillPlaying(match, matches) : []), ...twice];
+  return [...(isNext ? [...notKnownYet(match), ...stillPlaying(match, matches)] : []), ...twice];
 }

@@ -22,6 +22,7 @@ import {
 import { matchOf, nextOn } from "../state.js";
 import { pause, reopen, start } from "./actions.js";
 import { clashes } from "./clashes.js";
+import { placeCautions } from "./place-cautions.js";
 
 /** @param {Desk} desk @param {CourtState} court */
 export function plate(desk, court) {
@@ -36,7 +37,7 @@ export function plate(desk, court) {
     </header>
     ${match === null ? html`<p class="empty quiet">No match on this court.</p>` : teams(court, match.header)}
     <p class="score">${match === null ? "" : scoreWords(court, match.header)}</p>
-    ${health(desk, court)} ${steps(desk, court)}
+    ${match === null ? nothing : placeCautions(desk, match)} ${health(desk, court)} ${steps(desk, court)}
   </article>`;
 }
 

@@ -8,6 +8,7 @@ import { html, nothing } from "../../shared/html.js";
 import { matchForm } from "../../shared/match-form/match-form.js";
 import { start } from "../courts/actions.js";
 import { clashes } from "../courts/clashes.js";
+import { placeCautions } from "../courts/place-cautions.js";
 import { formatWords, matchLine, matchStateWords, scoreLine, stoppedLine, versus } from "../page/telling.js";
 import { plannedCourt } from "../state.js";
 import { downloads } from "./downloads.js";
@@ -33,6 +34,7 @@ export function matchDetails(desk, match) {
     ${score == null || planned ? nothing : html`<p class="score">${line(score, header)}</p>`}
     <p class="quiet">${formatWords(header)}</p>
     ${clashes(match, desk.state.host?.matches ?? []).map((words) => html`<p class="caution">${words}</p>`)}
+    ${placeCautions(desk, match)}
     <div class="row">
       ${
         waits

@@ -7,6 +7,7 @@
  */
 import { html, nothing, repeat } from "../../shared/html.js";
 import { clashes } from "../courts/clashes.js";
+import { changedSince, placeChangeWords } from "../courts/places.js";
 import { matchStateWords } from "../page/telling.js";
 import { FILTERS, countOf, wanted } from "./filtering.js";
 
@@ -58,7 +59,7 @@ export function schedule(desk) {
 /** @param {MatchState} match @param {readonly MatchState[]} matches @param {string} opened */
 function row(match, matches, opened) {
   const { header, id, state, court } = match;
-  const against = clashes(match, matches);
+  const against = [...clashes(match, matches), ...changedSince(match).map((place) => placeChangeWords(match, place))];
   return html`<li data-state=${state}>
     <a href=${`#matches/match/${id}`} aria-current=${opened === id ? "true" : nothing}>
       <span class="time">${header.time ?? ""}</span>

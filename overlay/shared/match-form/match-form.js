@@ -31,8 +31,8 @@ export const CONSENT_CAUTION =
 
 /** @type {Record<Field, { label: string, advice?: string, choices?: [string, string][], type?: string, inputmode?: "numeric" }>} */
 const FIELDS = {
-  a: { label: "First team", advice: "Shown left and above, with a round mark" },
-  b: { label: "Second team", advice: "Shown right and below, with a diamond" },
+  a: { label: "First team", advice: "Shown left and above, with a round mark. Not known yet? Write winner of QF 2" },
+  b: { label: "Second team", advice: "Shown right and below, with a diamond. Or: loser of QF 2" },
   court: { label: "Court", advice: "1, 2, center …" },
   title: { label: "Title", advice: "Optional" },
   round: { label: "Round", advice: "Optional: Pool A, QF 2 …" },

@@ -90,6 +90,23 @@ test("a_team_that_is_still_playing_elsewhere_is_asked_about_before_the_start", (
   });
 });
 
+test("a_match_begun_with_a_team_that_has_not_won_after_all_is_changed_with_one_button_and_back", () => {
+  const desk = playing();
+  const now = { name: "Heron / Lark", players: ["Ida Heron", "Per Lark"] };
+  desk.match("m1").places = [{ team: "a", outcome: "winner", of: "qf-2", called: "QF 2", now, differs: true }];
+  return atDesk(desk, "", async (page) => {
+    const words = "This match was begun with Quill / Abara, but the winner of QF 2 is now Heron / Lark.";
+    await seeText(page, "[data-court='1'] .caution", words);
+    await press(page, /^Change to Heron \/ Lark/);
+    await seeText(page, "[data-court='1'] .team", "Heron / Lark");
+    assert.deepEqual(desk.match("m1").header.teams.a, now);
+    await press(page, "Undo");
+    await seeText(page, "[data-court='1'] .team", "Quill / Abara");
+    await page.goto(`${page.url().split("#")[0]}#matches`);
+    await seeText(page, ".matches .clash", "!");
+  });
+});
+
 test("the_plates_keep_their_places_while_links_are_open", () =>
   atDesk(FORTY(), "", async (page) => {
     const places = () =>

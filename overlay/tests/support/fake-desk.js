@@ -176,6 +176,7 @@ export class FakeDesk {
       entries: 41,
       winner: null,
       score: more.score ?? SCORE,
+      places: [],
     });
     this.courts.push({
       court,
@@ -247,6 +248,7 @@ export class FakeDesk {
       entries: 0,
       winner: null,
       score: null,
+      places: [],
     });
     return { id, header: whole };
   }

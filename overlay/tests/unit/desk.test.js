@@ -3,6 +3,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { clashes, stillPlaying } from "../../desk/courts/clashes.js";
+import { changedSince, placeChangeWords } from "../../desk/courts/places.js";
 import { addressWords, pageLink, preferring } from "../../desk/files/addresses.js";
 import { colorWords, grayOf } from "../../shared/match-form/team-colors.js";
 import { countOf, wanted } from "../../desk/matches/filtering.js";
@@ -532,6 +533,7 @@ const scheduled = (id, names, { state = "planned", court = "1", time = "" } = {}
   entries: 0,
   winner: null,
   score: null,
+  places: [],
   header: {
     ...headerFrom({ ...NAMED, a: names[0], b: names[1], court, time, round: "QF 2" }),
     id,
@@ -547,6 +549,22 @@ test("a_team_that_still_plays_elsewhere_is_named_for_the_next_match_alone", () =
   assert.deepEqual(clashes(later, all), [], "it is not its turn yet");
   assert.deepEqual(stillPlaying(later, all), ["Owl is still playing on court 2."]);
   assert.deepEqual(clashes(on, all), []);
+});
+
+test("a_place_that_is_open_is_named_at_the_next_match_and_one_that_changed_wherever_the_match_stands", () => {
+  const place = { team: "a", outcome: "winner", of: "qf-2", called: "QF 2", now: null, differs: false };
+  const next = { ...scheduled("m1", ["Winner of QF 2", "Owl"]), places: [place] };
+  assert.deepEqual(clashes(next, [next]), ["It is not known yet who is the winner of QF 2."]);
+  const changed = { ...place, now: { name: "Heron", players: [] }, differs: true };
+  const on = { ...scheduled("m2", ["Lantern", "Owl"], { state: "on" }), places: [changed, { ...place, team: "b" }] };
+  assert.deepEqual(
+    changedSince(on).map((one) => placeChangeWords(on, one)),
+    ["This match was begun with Lantern, but the winner of QF 2 is now Heron."],
+  );
+  assert.equal(
+    placeChangeWords(on, { ...changed, now: null }),
+    "This match was begun with Lantern, but the winner of QF 2 is open again.",
+  );
 });
 
 test("a_player_who_is_planned_twice_at_one_time_is_named", () => {

@@ -9,11 +9,13 @@ use crate::host_log::{HostRecord, StartedBy};
 use crate::live::{CourtName, LiveCourt};
 
 impl Courts {
-    /// Plans matches: all of them, or none where one has an id that is taken.
+    /// Plans matches: all of them, or none where one has an id that is taken. Gives
+    /// them back as they are planned, their places linked.
     ///
     /// # Errors
-    /// [`CannotDo::IdTaken`], else as the disk says.
-    pub fn plan(&self, headers: Vec<Header>) -> Result<(), CannotDo> {
+    /// [`CannotDo::IdTaken`], as [`Courts::link_places`], else as the disk says.
+    pub fn plan(&self, headers: Vec<Header>) -> Result<Vec<Header>, CannotDo> {
+        let headers = self.link_places(headers)?;
         let _one_at_a_time = self.one_at_a_time();
         let mut ids = std::collections::BTreeSet::new();
         for header in &headers {
@@ -24,16 +26,17 @@ impl Courts {
                 });
             }
         }
-        if headers.is_empty() {
-            return Ok(());
-        }
-        let record = match <[Header; 1]>::try_from(headers) {
-            Ok([header]) => HostRecord::Header {
-                header: Box::new(header),
+        let record = match headers.as_slice() {
+            [] => return Ok(headers),
+            [header] => HostRecord::Header {
+                header: Box::new(header.clone()),
             },
-            Err(headers) => HostRecord::Planned { headers },
+            _ => HostRecord::Planned {
+                headers: headers.clone(),
+            },
         };
-        self.log(record)
+        self.log(record)?;
+        Ok(headers)
     }
 
     /// Whether a match has this id, or none may.
@@ -61,12 +64,24 @@ impl Courts {
 
     /// Gives a match another header. A planned one takes any; of one that has
     /// been begun only the words may differ: they are shown everywhere at once,
-    /// its log keeps the first line it has.
+    /// its log keeps the first line it has. Gives back the header with its places.
     ///
     /// # Errors
-    /// [`CannotDo::UnknownMatch`], [`CannotDo::FieldFixed`], or as the disk says.
-    pub fn give_header(&self, header: &Header) -> Result<(), CannotDo> {
+    /// [`CannotDo::UnknownMatch`], [`CannotDo::FieldFixed`], as
+    /// [`Courts::link_places`], or as the disk says.
+    pub fn give_header(&self, header: &Header) -> Result<Header, CannotDo> {
+        let begun = self.has_log(&topic_of(header.id.as_str())?)?;
+        let mut header = self.keep_places(header, begun)?;
+        if !begun {
+            header = self.link_places(vec![header])?.remove(0);
+        }
         let _one_at_a_time = self.one_at_a_time();
+        self.put_header(&header)?;
+        Ok(header)
+    }
+
+    /// The same for a header whose places are settled. The caller holds `changing`.
+    pub(super) fn put_header(&self, header: &Header) -> Result<(), CannotDo> {
         let id = header.id.to_string();
         let court = self.court_with(&id, None);
         let in_use = match court.as_ref().and_then(|court| court.on_court()) {

@@ -1,56 +1,14 @@
 //! Every match a host knows: planned, on a court, finished, interrupted.
 
 use rallytide_bus::TopicName;
-use rallytide_chart::{Chart, Header};
-use serde_json::Value;
+use rallytide_chart::Chart;
 
+use super::known_match::{KnownMatch, MatchState};
 use super::off_court::OffCourtMatch;
+use super::places::look_at_places;
 use super::{Courts, HOST_LOG, topic_of};
 use crate::cannot_do::CannotDo;
 use crate::live::{CourtName, OnCourt};
-
-/// A match, for the desk.
-#[derive(Debug, Clone, PartialEq)]
-pub struct KnownMatch {
-    /// Its header, in the words in use.
-    pub header: Header,
-    /// How far it is.
-    pub state: MatchState,
-    /// The court it is on.
-    pub court: Option<CourtName>,
-    /// How many entries were recorded.
-    pub entries: usize,
-    /// Who has won.
-    pub winner: Option<&'static str>,
-    /// The score, as JSON, once it has begun or is on a court.
-    pub score: Option<Value>,
-}
-
-/// How far a match is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum MatchState {
-    /// Nothing but its header is known.
-    Planned,
-    /// It is on a court.
-    On,
-    /// It is over, by its score or by the desk.
-    Finished,
-    /// It was begun, is not over, and is on no court.
-    PutAside,
-}
-
-impl MatchState {
-    /// The state as it is written.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Planned => "planned",
-            Self::On => "on",
-            Self::Finished => "finished",
-            Self::PutAside => "put_aside",
-        }
-    }
-}
 
 impl Courts {
     /// Every match there is, in the order in which the desk planned them; those it
@@ -93,6 +51,7 @@ impl Courts {
                 entries: 0,
                 winner: None,
                 score: None,
+                places: Vec::new(),
             })
         }));
         known.sort_by_cached_key(|one| {
@@ -103,6 +62,7 @@ impl Courts {
             (place.is_none(), place, id)
         });
         drop(host_log);
+        look_at_places(&mut known);
         Ok(known)
     }
 
@@ -179,6 +139,7 @@ impl Courts {
             entries: match_on.entries,
             winner: match_on.winner,
             score: Some(match_on.score),
+            places: Vec::new(),
             header: match_on.header,
         }
     }
@@ -200,6 +161,7 @@ impl Courts {
             entries: off_court.entries,
             winner: off_court.winner,
             score: Some(off_court.score.clone()),
+            places: Vec::new(),
             header: header.unwrap_or_else(|| off_court.original.clone()),
         }
     }

@@ -7,6 +7,7 @@ use super::{Courts, Replace, topic_of};
 use crate::cannot_do::CannotDo;
 use crate::host_log::StartedBy;
 use crate::live::LiveCourt;
+use crate::places::versus;
 
 impl Courts {
     /// Starts a match that a charter brings. Saying so again does nothing; a match
@@ -160,8 +161,4 @@ impl Courts {
             brought: header.id.clone(),
         })
     }
-}
-
-fn versus(header: &Header) -> String {
-    format!("{} v {}", header.teams.a.name, header.teams.b.name)
 }

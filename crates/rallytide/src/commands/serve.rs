@@ -217,6 +217,7 @@ impl Host {
     pub(crate) async fn run(self, stop: impl Future<Output = ()>) -> Result<(), Failure> {
         let stopped = self.stop.subscribe();
         let text_files = tokio::spawn(self.state.text_files().run(self.stop.subscribe()));
+        let places = tokio::spawn(self.state.place_keeper().run(self.stop.subscribe()));
         let listeners = self.state.listeners();
         let routes = router(self.state);
         let listeners = tokio::spawn(listeners.run(routes.clone(), self.stop.subscribe()));
@@ -232,6 +233,10 @@ impl Host {
         text_files
             .await
             .context("writing the text files failed")
+            .map_err(Failure::outside)?;
+        places
+            .await
+            .context("filling the places of matches failed")
             .map_err(Failure::outside)?;
         listeners
             .await

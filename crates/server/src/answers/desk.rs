@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use rallytide_court::{Courts, OnCourt};
+use rallytide_court::{Courts, OnCourt, PlaceNow};
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
 
@@ -164,6 +164,56 @@ pub(crate) struct MatchState {
         schemars(with = "Option<rallytide_scoring::Score>")
     )]
     pub(crate) score: Option<Value>,
+    /// Its places that other matches fill.
+    pub(crate) places: Vec<PlaceState>,
+}
+
+/// A place of a match that another match fills.
+#[derive(Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(ts_rs::TS, schemars::JsonSchema))]
+pub(crate) struct PlaceState {
+    /// Whose place it is.
+    #[cfg_attr(
+        feature = "schema",
+        ts(type = "Team"),
+        schemars(with = "rallytide_chart::Team")
+    )]
+    pub(crate) team: &'static str,
+    #[cfg_attr(feature = "schema", ts(type = "\"winner\" | \"loser\""))]
+    pub(crate) outcome: &'static str,
+    /// The id of the other match.
+    pub(crate) of: String,
+    /// What people call it, like `QF 2`.
+    pub(crate) called: String,
+    /// Who has the place by the other match; `null` while that is not decided.
+    pub(crate) now: Option<PlaceTeam>,
+    /// Whether this match was begun with another team than that.
+    pub(crate) differs: bool,
+}
+
+/// A team by its names.
+#[derive(Debug, Serialize)]
+#[cfg_attr(feature = "schema", derive(ts_rs::TS, schemars::JsonSchema))]
+pub(crate) struct PlaceTeam {
+    pub(crate) name: String,
+    /// Empty where they are not named.
+    pub(crate) players: Vec<String>,
+}
+
+impl From<&PlaceNow> for PlaceState {
+    fn from(now: &PlaceNow) -> Self {
+        Self {
+            team: now.team.word(),
+            outcome: now.place.outcome.word(),
+            of: now.place.of.clone(),
+            called: now.place.called.clone(),
+            now: now.sheet.as_ref().map(|sheet| PlaceTeam {
+                name: sheet.name.clone(),
+                players: sheet.players.clone(),
+            }),
+            differs: now.differs,
+        }
+    }
 }
 
 /// How far a match is.

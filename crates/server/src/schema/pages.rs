@@ -45,6 +45,8 @@ pub fn page_types() -> String {
         desk::Charter::decl(&numbers),
         desk::ViewerCount::decl(&numbers),
         desk::MatchState::decl(&numbers),
+        desk::PlaceState::decl(&numbers),
+        desk::PlaceTeam::decl(&numbers),
         desk::MatchPhase::decl(&numbers),
         desk::TextFilesState::decl(&numbers),
         desk::TextFilesChoice::decl(&numbers),

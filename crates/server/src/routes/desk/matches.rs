@@ -22,8 +22,7 @@ pub(crate) async fn plan(
     let courts = Arc::clone(&state.courts);
     let header = run_blocking(move || -> Result<_, Rejection> {
         let header = plan::read(source, &|id| courts.is_taken(id))?;
-        courts.plan(vec![header.clone()])?;
-        Ok(header)
+        Ok(courts.plan(vec![header])?.remove(0))
     })
     .await?;
     Ok((StatusCode::CREATED, answer(&header)))
@@ -43,8 +42,7 @@ pub(crate) async fn give_header(
             )));
         }
         let header = plan::read(source, &|_| Ok(false))?;
-        courts.give_header(&header)?;
-        Ok(header)
+        Ok(courts.give_header(&header)?)
     })
     .await?;
     Ok(answer(&header))

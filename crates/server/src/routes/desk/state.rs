@@ -6,8 +6,8 @@ use axum::response::Response;
 use rallytide_court::{CannotDo, ConnectedCharter, CourtName, Courts, KnownMatch, LiveCourt};
 
 use crate::answers::desk::{
-    Charter, CourtPhase, CourtState, HostState, LastEntry, MatchState, TaggedState, TextFilesState,
-    ViewerCount,
+    Charter, CourtPhase, CourtState, HostState, LastEntry, MatchState, PlaceState, TaggedState,
+    TextFilesState, ViewerCount,
 };
 use crate::blocking::run_blocking;
 use crate::etag::{tag_of, tagged_as};
@@ -98,5 +98,6 @@ fn match_state(one: &KnownMatch) -> MatchState {
         entries: one.entries,
         winner: one.winner,
         score: one.score.clone(),
+        places: one.places.iter().map(PlaceState::from).collect(),
     }
 }
