@@ -239,6 +239,30 @@ describe("what the host says it does", () => {
   });
 });
 
+describe("a log for programs", () => {
+  test("each_line_is_a_json_object_with_time_level_message_and_what_it_is_about", async (t) => {
+    const host = await Host.start(t, { env: { RALLYTIDE_LOG: "info", RALLYTIDE_LOG_FORMAT: "json" } });
+    await Charter.welcomed(host, { client: "laptop\nforged", chart: headerFor("m1") });
+    const lines = () =>
+      host
+        .stderr()
+        .split("\n")
+        .filter((line) => line.startsWith("{"))
+        .map((line) => JSON.parse(line));
+    const arrived = await until("the charter to be in the log", () =>
+      lines().find(({ message }) => /a charter is connected/.test(message)),
+    );
+    assert.equal(arrived.level, "INFO");
+    assert.ok(Math.abs(Date.parse(arrived.timestamp) - Date.now()) < 60_000, arrived.timestamp);
+    assert.equal(String(arrived.court), "1");
+  });
+
+  test("an_unknown_format_is_named_and_the_host_starts", async (t) => {
+    const host = await Host.start(t, { env: { RALLYTIDE_LOG_FORMAT: "xml" } });
+    await until("the warning", () => /`xml`; there are `text` and `json`/.test(host.stderr()));
+  });
+});
+
 describe("new words for a begun match", () => {
   test("new_names_are_shown_at_once_and_survive_while_the_log_keeps_its_first_line", async (t) => {
     const data = await freshFolder(t);

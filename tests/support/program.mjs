@@ -22,7 +22,7 @@ if (!existsSync(RALLYTIDE)) {
 
 /** The environment the program runs in: as here, but for what would change what it says. */
 export function environment() {
-  const { RALLYTIDE_LOG: _, ...rest } = process.env;
+  const { RALLYTIDE_LOG: _, RALLYTIDE_LOG_FORMAT: __, ...rest } = process.env;
   return { ...rest, XDG_CACHE_HOME: join(tmpdir(), "rallytide-tests-cache") };
 }
 

@@ -47,7 +47,8 @@ fn main() -> ExitCode {
 }
 
 /// Log lines go to the standard error; `RALLYTIDE_LOG` says which: a level, or
-/// levels by crate like `warn,rallytide_server=debug`.
+/// levels by crate like `warn,rallytide_server=debug`. `RALLYTIDE_LOG_FORMAT=json`
+/// writes each as a JSON object, for programs that collect logs.
 fn start_tracing() {
     let default = Targets::new().with_default(LevelFilter::WARN);
     let (filter, unread) = match std::env::var("RALLYTIDE_LOG") {
@@ -57,14 +58,24 @@ fn start_tracing() {
         },
         Err(_) => (default, None),
     };
-    let lines = tracing_subscriber::fmt::layer()
-        .with_writer(std::io::stderr)
-        .with_ansi(std::io::stderr().is_terminal())
-        .with_target(false);
+    let format = std::env::var("RALLYTIDE_LOG_FORMAT").unwrap_or_default();
+    let lines = tracing_subscriber::fmt::layer().with_writer(std::io::stderr);
+    let lines = if format == "json" {
+        lines.json().flatten_event(true).boxed()
+    } else {
+        let is_terminal = std::io::stderr().is_terminal();
+        lines.with_ansi(is_terminal).with_target(false).boxed()
+    };
     tracing_subscriber::registry()
         .with(lines.with_filter(filter))
         .init();
     if let Some(unread) = unread {
         tracing::warn!("`RALLYTIDE_LOG` says `{unread}`, which is no level; it is taken as `warn`");
+    }
+    if !matches!(format.as_str(), "" | "text" | "json") {
+        tracing::warn!(
+            "`RALLYTIDE_LOG_FORMAT` says `{format}`; there are `text` and `json`, and it is taken \
+             as `text`"
+        );
     }
 }
