@@ -198,7 +198,7 @@ test("slips: an arrow twice, a replay too late, an ace, and a look away", async 
   const { host, page, header } = await onMatch(t);
   await page.keyboard.press("ArrowRight");
   await page.keyboard.press("ArrowRight");
-  await said(page, ".what", /counted as one rally/);
+  await said(page, ".what", /counted once/);
   await press(page, ["Space", "Space", "Digit2", "Enter", "Digit5"]);
   await said(page, ".armed", /That rally is over\. ⏎ annuls it/);
   await press(page, ["Enter", "Backquote", "Enter"]);

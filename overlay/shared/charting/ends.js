@@ -51,16 +51,23 @@ export function settle(state, team, context) {
 
 /**
  * An arrow alone is a whole rally, beside the keys that step back: the same one again at
- * once is one rally, not two. @param {State} state @param {Team} team @param {Context} context @returns {Outcome}
+ * once is one press, not two. @param {State} state @param {Team} team @param {Context} context @returns {Outcome}
  */
 function lone(state, team, context) {
   const { now } = context;
-  if (now === undefined) return recordEnd(state, { kind: "rally_end", won_by: team }, context);
-  const last = state.lone;
-  if (last?.team === team && now - last.at < ONE_PRESS_MS)
-    return idle({ ...state, lone: { team, at: now } }, "pressed twice at once: counted as one rally");
-  const ended = recordEnd(state, { kind: "rally_end", won_by: team }, context);
-  return { ...ended, state: { ...ended.state, lone: { team, at: now } } };
+  const last = state.arrow;
+  if (now !== undefined && last?.team === team && now - last.at < ONE_PRESS_MS)
+    return idle({ ...state, arrow: { team, at: now } }, "pressed twice at once: counted once");
+  return recordEnd(state, { kind: "rally_end", won_by: team }, context);
+}
+
+/**
+ * Whatever an arrow did, a finger that presses it twice must not end another rally.
+ * @param {Outcome} outcome @param {Team} team whose arrow was pressed @param {Context} context @returns {Outcome}
+ */
+export function pressedOnce(outcome, team, { now }) {
+  if (now === undefined || outcome.entries.length === 0) return outcome;
+  return { ...outcome, state: { ...outcome.state, arrow: { team, at: now } } };
 }
 
 /**

@@ -9,7 +9,7 @@
  */
 import { nextDepth } from "./depths.js";
 import { fix } from "./editing.js";
-import { arm, confirm, isServed, settle } from "./ends.js";
+import { arm, confirm, isServed, pressedOnce, settle } from "./ends.js";
 import { NOTHING_ARMED, idle, other, record, seen } from "./state.js";
 
 export { freshState } from "./state.js";
@@ -23,7 +23,7 @@ export { freshState } from "./state.js";
  * @property {boolean} sameSide the next shot is by the team of the latest one
  * @property {boolean} before the next cue is about the other ball
  * @property {boolean} away somebody looked away, and nothing has been charted since
- * @property {{ team: Team, at: number } | null} lone the rally that an arrow alone ended last
+ * @property {{ team: Team, at: number } | null} arrow the one that did something last, and when
  * @property {string | null} selected the entry being fixed
  * @property {string | null} fixed the entry that was fixed last, as long as nothing has been charted since
  * @property {boolean} inserting the next stroke is inserted after it
@@ -49,6 +49,13 @@ const DETAILS = /** @type {const} */ (["shots", "ends", "score"]);
 
 /** @param {State} state @param {string} action @param {Context} context @returns {Outcome} */
 export function press(state, action, context) {
+  const outcome = act(state, action, context);
+  const [verb, team] = action.split(":");
+  return verb === "team" ? pressedOnce(outcome, /** @type {Team} */ (team), context) : outcome;
+}
+
+/** @param {State} state @param {string} action @param {Context} context @returns {Outcome} */
+function act(state, action, context) {
   const fixed = fix(state, action, context);
   if (fixed !== null) return fixed;
   const [verb, what = "", more] = action.split(":");

@@ -13,7 +13,7 @@ export const freshState = () => ({
   sameSide: false,
   before: false,
   away: false,
-  lone: null,
+  arrow: null,
   selected: null,
   fixed: null,
   inserting: false,

@@ -276,7 +276,7 @@ test("the same arrow twice within half a second is one rally, another one or a l
     ["team:a", 1499],
   ]);
   assert.equal(twice.all.length, 1);
-  assert.match(twice.say, /counted as one rally/);
+  assert.match(twice.say, /counted once/);
   assert.equal(
     timed(soFar("a"), [
       ["team:a", 1000],
@@ -300,6 +300,19 @@ test("the same arrow twice within half a second is one rally, another one or a l
     ]).all.length,
     2,
   );
+});
+
+test("a finger that presses an arrow twice ends no second rally, whatever the arrow was for", () => {
+  const kinds = ({ all }) => all.map(({ kind, target }) => target ?? kind);
+  const armed = (...first) => [...first.map((action) => [action, 1000]), ["team:a", 1100], ["team:a", 1200]];
+  assert.deepEqual(kinds(timed(DINKED, armed("end:out"))), ["rally_end"]);
+  assert.deepEqual(kinds(timed(DINKED, armed("time_out"))), ["time_out"]);
+  // Stepped to the dink, the arrow gives it to the other side.
+  assert.deepEqual(kinds(timed(DINKED, armed("older"))), ["s4"]);
+  // With rally results and cues alone a fault asks for two arrows, which may be the same one.
+  const fault = timed(DINKED, [...armed("end:fault"), ["team:a", 1300]], { ...freshState(), detail: "ends" });
+  assert.deepEqual(kinds(fault).at(-1), "rally_end");
+  assert.equal(kinds(fault).filter((kind) => kind === "rally_end").length, 1);
 });
 
 const JUST_OVER = soFar(
