@@ -44,6 +44,16 @@ export async function openBlockedBrowser(t, viewport) {
   return context;
 }
 
+/** A private window, as a person opens one: what it keeps is gone with it. */
+export async function openPrivateWindow(t, viewport) {
+  const context = await chromium.launchPersistentContext(await freshFolder(t), {
+    ...launching(["--incognito"]),
+    viewport,
+  });
+  t.after(() => context.close());
+  return context;
+}
+
 /** Whether the browser refuses the page its storage. @param {import('playwright-core').Page} page */
 export const isStorageBlocked = (page) =>
   page.evaluate(() => {
