@@ -2,7 +2,7 @@
  * Text files for streaming programs: what stands in them, when, and what is refused.
  */
 import assert from "node:assert/strict";
-import { mkdir, readFile, readdir, rm, writeFile } from "node:fs/promises";
+import { mkdir, readFile, readdir, rm, stat, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { test } from "node:test";
 import { Charter } from "./support/charter.mjs";
@@ -15,7 +15,6 @@ import { until } from "./support/wait.mjs";
 
 const AT = "2026-05-03T10:00:00.000Z";
 const entry = (id, content) => ({ id, at: AT, ...content });
-const FILES = ["names.txt", "score.txt", "state.txt"];
 
 /** Waits until a file holds what it should. */
 function holds(folder, court, file, expected) {
@@ -59,7 +58,11 @@ test("the_files_follow_score_state_names_and_a_pause_and_a_restart", async (t) =
 
   await desk.done("PUT", "/courts/1/pause", { paused: true }, 204);
   await holds(folder, "1", "state.txt", "Play is paused\n");
-  assert.deepEqual((await readdir(join(folder, "1"))).sort(), FILES, "nothing half-written is left");
+  const files = await readdir(join(folder, "1"));
+  assert.ok(
+    files.every((file) => /^[a-z0-9-]+\.txt$/.test(file)),
+    `nothing half-written is left: ${files}`,
+  );
 
   await host.kill();
   await rm(join(folder, "1"), { recursive: true });
@@ -69,6 +72,60 @@ test("the_files_follow_score_state_names_and_a_pause_and_a_restart", async (t) =
 
   await again.done("DELETE", "/courts/1/match", undefined, 204);
   await holds(folder, "1", "score.txt", "");
+});
+
+test("every_value_has_a_file_of_its_own_and_only_those_that_change_are_written", async (t) => {
+  const folder = await freshFolder(t);
+  const host = await Host.start(t);
+  const desk = new Desk(host);
+  const { kind, chart, ...plan } = headerFor("m1");
+  const [a, b] = [
+    { name: "Alder", players: ["Ana Alder", "Ari Ash"] },
+    { name: "Birch", players: ["Bo Birch", "Bea Beck"] },
+  ];
+  const header = { ...plan, title: "Cup", round: "QF 1", time: "14:40", court: "1", teams: { a, b } };
+  await desk.done("POST", "/matches", header, 201);
+  await desk.done(
+    "POST",
+    "/matches",
+    { ...header, id: "m2", round: "SF 1", teams: { a: b, b: { name: "Cedar" } } },
+    201,
+  );
+  await desk.done("PUT", "/text-files", { folder }, 204);
+  await desk.done("PUT", "/courts/1/match", { match: "m1" }, 204);
+  const says = async (values) => {
+    for (const [file, text] of Object.entries(values))
+      await holds(folder, "1", `${file}.txt`, text === "" ? "" : `${text}\n`);
+  };
+  await says({ title: "Cup", round: "QF 1", time: "14:40", "team-a": "Alder", "team-b-player-2": "Bea Beck" });
+  await says({ "next-match": "Birch v Cedar", "next-team-b": "Cedar", "next-round": "SF 1", "next-time": "14:40" });
+  // USA Pickleball rulebook 2026, 6.B.2: the call; the first turn of a game has server 2, who starts on the right.
+  await says({ call: "0-0-2", "serving-team": "Alder", server: "Ana Alder", "server-number": "2" });
+  await says({
+    "service-court": "right",
+    receiver: "Bo Birch",
+    "points-a": "0",
+    "games-b": "0",
+    game: "1",
+    winner: "",
+  });
+
+  const path = (file) => join(folder, "1", `${file}.txt`);
+  const stamp = async (file) => (await stat(path(file))).ino;
+  const before = { team: await stamp("team-a"), points: await stamp("points-a") };
+  const charter = await Charter.welcomed(host);
+  await charter.bring([entry("e1", { kind: "rally_end", won_by: "a" })]);
+  await says({ call: "1-0-2", "points-a": "1", "service-court": "left", server: "Ana Alder", receiver: "Bea Beck" });
+  assert.equal(await stamp("team-a"), before.team, "what is the same is left alone");
+  assert.notEqual(await stamp("points-a"), before.points, "what changes is put in its place as a whole");
+
+  await desk.done("PUT", "/courts/1/pause", { paused: true }, 204);
+  await says({ paused: "Play is paused" });
+  await desk.done("PUT", "/courts/1/pause", { paused: false }, 204);
+  await charter.bring([entry("r1", { kind: "retire", team: "a" })]);
+  await says({ winner: "Birch", call: "", server: "", paused: "", "points-a": "1" });
+  await desk.done("DELETE", "/courts/1/match", undefined, 204);
+  await says({ winner: "", "team-a": "", "points-a": "", "next-match": "Birch v Cedar" });
 });
 
 test("what_is_no_folder_is_refused_and_one_that_goes_away_is_said_and_taken_up_again", async (t) => {

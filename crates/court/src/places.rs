@@ -61,10 +61,9 @@ impl Outcome {
 
     /// The team with this outcome.
     pub(crate) fn team(self, winner: Team) -> Team {
-        match (self, winner) {
-            (Self::Winner, team) => team,
-            (Self::Loser, Team::A) => Team::B,
-            (Self::Loser, Team::B) => Team::A,
+        match self {
+            Self::Winner => winner,
+            Self::Loser => winner.other(),
         }
     }
 }

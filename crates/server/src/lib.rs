@@ -22,6 +22,7 @@ mod json_body;
 mod limits;
 mod listeners;
 mod match_jobs;
+mod next_match;
 mod pages;
 mod place_keeper;
 mod plugin_desk;
@@ -35,6 +36,7 @@ mod score_text;
 mod serve;
 mod state;
 mod text_files;
+mod text_values;
 mod websocket;
 
 pub use access::{Access, Address, Keys, KeysError, Permit};

@@ -1,6 +1,6 @@
 //! Text files for streaming programs that show a file's text: in the folder of
-//! the streamer's choice one folder a court, with the score, the state and the
-//! names.
+//! the streamer's choice one folder a court, with the score, the state, the names,
+//! and a file for each value ([`crate::text_values`]).
 //!
 //! One owner hears that something has changed, waits a moment for more of it, and
 //! writes what differs from what it wrote last. A file is replaced as a whole, so
@@ -14,10 +14,12 @@ use std::time::Duration;
 
 use parking_lot::Mutex;
 use rallytide_chart::Team;
-use rallytide_court::{ChartedMatch, Courts};
+use rallytide_court::{ChartedMatch, Courts, KnownMatch};
 use tokio::sync::watch;
 
+use crate::next_match::next_on;
 use crate::score_text::{one_line, score_lines};
+use crate::text_values::values;
 use crate::websocket;
 
 /// How long changes are gathered before they are written: a shot, its cues and
@@ -87,7 +89,14 @@ impl TextFiles {
         } else {
             Written::default()
         };
-        for (file, text) in self.texts() {
+        let matches = match self.courts.matches() {
+            Ok(matches) => matches,
+            Err(error) => {
+                self.say(Some(error.sentence()));
+                return written;
+            }
+        };
+        for (file, text) in self.texts(&matches) {
             if written.texts.get(&file) == Some(&text) {
                 continue;
             }
@@ -108,22 +117,33 @@ impl TextFiles {
 
     /// Every file as it should be, by its place in the folder. The name of a
     /// court has no character that leads out of it.
-    fn texts(&self) -> BTreeMap<PathBuf, String> {
+    fn texts(&self, matches: &[KnownMatch]) -> BTreeMap<PathBuf, String> {
         let mut texts = BTreeMap::new();
         for court in self.courts.all() {
+            let name = court.name().as_str();
+            let next = next_on(name, matches);
             let told = court.with_match(|charted| {
-                [
-                    ("score.txt", score_lines(charted)),
-                    ("state.txt", state_line(charted)),
-                    ("names.txt", name_lines(charted)),
-                ]
+                let lines = [
+                    score_lines(charted),
+                    state_line(charted),
+                    name_lines(charted),
+                ];
+                (lines, values(Some(charted), next))
             });
             // Empty rather than stale: nothing is on this court.
-            let told = told.unwrap_or_else(|| {
-                ["score.txt", "state.txt", "names.txt"].map(|file| (file, String::new()))
-            });
-            for (file, text) in told {
-                texts.insert(Path::new(court.name().as_str()).join(file), text);
+            let (lines, values) =
+                told.unwrap_or_else(|| ([const { String::new() }; 3], values(None, next)));
+            let folder = Path::new(name);
+            for (file, text) in ["score.txt", "state.txt", "names.txt"].iter().zip(lines) {
+                texts.insert(folder.join(file), text);
+            }
+            for (file, value) in values {
+                let text = if value.is_empty() {
+                    value
+                } else {
+                    format!("{value}\n")
+                };
+                texts.insert(folder.join(format!("{file}.txt")), text);
             }
         }
         texts

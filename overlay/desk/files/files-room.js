@@ -25,6 +25,16 @@ const ROLES = /** @type {const} */ ([
   ["desk", "this desk, opened from other devices"],
 ]);
 
+/** What a text layer can show alone; `a` is the first team, and each is there for `b`, too. */
+const VALUES = [
+  ["The match", "title.txt, round.txt, time.txt"],
+  ["Teams", "team-a.txt, team-a-player-1.txt, team-a-player-2.txt"],
+  ["Score", "points-a.txt, games-a.txt, game.txt, finished-games.txt, call.txt"],
+  ["Serve", "serving-team.txt, server.txt, server-number.txt, service-court.txt, receiver.txt"],
+  ["State", "on-offense.txt, paused.txt, time-outs-left-a.txt, game-point.txt, match-point.txt, winner.txt"],
+  ["Next match", "next-match.txt, next-team-a.txt, next-round.txt, next-time.txt"],
+];
+
 /** @param {Desk} desk */
 export function filesRoom(desk) {
   const files = can(desk.state, "/text-files");
@@ -56,7 +66,14 @@ function textFiles(desk) {
       <li>score.txt: the call and both teams</li>
       <li>state.txt: who is on offense, or that nobody is</li>
       <li>names.txt: title and names</li>
+      <li>a file for each value, so that each has its own place and look</li>
     </ul>
+    <details>
+      <summary>The files with one value</summary>
+      <ul class="values">
+        ${VALUES.map(([what, files]) => html`<li>${what}: <code>${files}</code></li>`)}
+      </ul>
+    </details>
     <p class="quiet">
       They are written whole, within a tenth of a second of a change, and only when something changes.
     </p>

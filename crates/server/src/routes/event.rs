@@ -4,18 +4,16 @@
 use axum::extract::State;
 use axum::http::HeaderMap;
 use axum::response::Response;
-use rallytide_court::{CannotDo, KnownMatch, LiveCourt, MatchState};
+use rallytide_court::{CannotDo, KnownMatch, LiveCourt};
 
 use crate::answers::desk::CourtPhase;
 use crate::answers::event::{EventCourt, EventDay, EventMatch};
 use crate::blocking::run_blocking;
 use crate::etag::tagged;
 use crate::json_body::to_json;
+use crate::next_match::next_on;
 use crate::rejection::Rejection;
 use crate::state::AppState;
-
-/// The court of a match that names none; the desk starts it there.
-const FIRST_COURT: &str = "1";
 
 pub(crate) async fn page(State(state): State<AppState>, headers: HeaderMap) -> Response {
     state.pages.of_folder("event", &headers).await
@@ -47,10 +45,7 @@ fn event_court(
 ) -> EventCourt {
     let on = court.on_court();
     let name = court.name().as_str();
-    let next = matches.iter().find(|one| {
-        let planned = Some(one.header.court.as_str()).filter(|court| !court.is_empty());
-        one.state == MatchState::Planned && planned.unwrap_or(FIRST_COURT) == name
-    });
+    let next = next_on(name, matches);
     EventCourt {
         court: name.to_owned(),
         state: phase(on.as_ref()),
