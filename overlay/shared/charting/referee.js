@@ -3,11 +3,11 @@
 
 /**
  * @import { MatchHeader, Score, Team } from "../../types/messages.js"
- * @import { Content } from "../../shared/charting/recorder.js"
+ * @import { Content } from "./recorder.js"
  */
-import { make } from "../../shared/dom.js";
-import { html, live, nothing, render } from "../../shared/html.js";
-import { leaveFocus } from "../../shared/charting/key-desk.js";
+import { make } from "../dom.js";
+import { html, live, nothing, render } from "../html.js";
+import { leaveFocus } from "./key-desk.js";
 
 const TEAMS = /** @type {const} */ (["a", "b"]);
 
