@@ -15,7 +15,7 @@ export class CueKeyDesk {
   keys = readKeys();
   letters;
   #redraw;
-  #dialog = make("dialog", { class: "keys", "aria-labelledby": "keys-heading" });
+  #dialog = make("dialog", { class: "keys", "aria-labelledby": "cue-keys-heading" });
   #words = "";
   #chosen = MEANINGS[0]?.action ?? "";
   /** The action whose new key is awaited. @type {string | null} */
@@ -111,7 +111,7 @@ export class CueKeyDesk {
     render(
       html`
         <form method="dialog">
-          <h2 id="keys-heading">Shortcuts</h2>
+          <h2 id="cue-keys-heading">Shortcuts</h2>
           <label>
             Keys
             <select name="hands" @change=${chosen((value) => this.#arrange(/** @type {Hands} */ (value)))}>

@@ -1,9 +1,12 @@
 // The page to practice on: wires keys, buttons and time to the trainer, the trainer to
 // the drawing. There is no outbox and no shelf here, and there must never be one.
 
+/** @import { Half } from "../cues/sides.js" */
 /** @import { Tag } from "./choreography.js" */
 /** @import { Chosen } from "./page.js" */
 /** @import { View } from "./trainer.js" */
+import { CueKeyDesk } from "../cues/key-desk.js";
+import { codeOf } from "../cues/keys.js";
 import { daylightChoice, followDaylight } from "../shared/daylight.js";
 import { render } from "../shared/html.js";
 import { withKey } from "../shared/key.js";
@@ -13,16 +16,21 @@ import { KeyDesk, leaveFocus } from "../shared/charting/key-desk.js";
 import { keySign } from "../shared/charting/layouts.js";
 import { Lapse } from "../shared/charting/lapse.js";
 import { LocalChart, fetchRules } from "../shared/charting/local-chart.js";
+import { RefereeDesk } from "../shared/charting/referee.js";
 import { actOnTouch } from "../shared/charting/touch.js";
 import { said } from "../shared/charting/words.js";
 import { sceneAt, steppedBack } from "./choreography.js";
 import { FIRST_TEMPO } from "./clock.js";
 import { CourtDrawing } from "./court.js";
+import { Fixer } from "./fixer.js";
 import { cueActions, endActions, endActionsAlone, isUsual, shotActions } from "./hints.js";
 import { KeptMatches } from "./kept-matches.js";
-import { keepSet, lastSetsWords } from "./last-sets.js";
+import { fewWords, keepSet, lastSetsWords } from "./last-sets.js";
 import { asked, readMatch } from "./made-up.js";
+import { tasksFrom } from "./mistakes.js";
 import { page } from "./page.js";
+import { Seat } from "./seat.js";
+import { SIDES } from "./seat-page.js";
 import { tally } from "./tally.js";
 import { Trainer } from "./trainer.js";
 
@@ -37,17 +45,22 @@ const drawing = new CourtDrawing();
 const code = await fetchRules(withKey("/chart/chart.wasm", location.href));
 /** Reads matches; the trainer's own holds the volunteer's chart. */
 const reader = await LocalChart.from(code);
-const trainer = new Trainer(await LocalChart.from(code), (view) => show(view, false));
+const trainer = new Trainer(await LocalChart.from(code), () => show(false));
+const fixer = new Fixer(await LocalChart.from(code), () => show(true));
+const seat = new Seat(() => show(false));
 const keyDesk = new KeyDesk(() => {
   trainer.view.strokes = keyDesk.keys.strokes;
-  show(trainer.view, true);
+  show(true);
 });
+/** The second seat's keys, once there is a set for it. @type {CueKeyDesk | null} */
+let cueKeyDesk = null;
+const refereeDesk = new RefereeDesk((content) => fixer.say(content, performance.now()));
 trainer.view.strokes = keyDesk.keys.strokes;
 const matches = new KeptMatches(lasting, ask, () => Math.floor(Math.random() * 1_000_000));
-const lapse = new Lapse(() => trainer.press("lapse", performance.now()));
+const lapse = new Lapse(() => (chosen.kind === "fixing" ? fixer : trainer).press("lapse", performance.now()));
 const back = backLink(options.get("court"));
 /** @type {Chosen} */
-let chosen = { rallies: "10", tempo: String(FIRST_TEMPO), detail: "shots", hints: true };
+let chosen = { kind: "rallies", rallies: "10", tempo: String(FIRST_TEMPO), detail: "shots", hints: true };
 let problem = "";
 
 /** @param {number} wanted @returns {Promise<string>} */
@@ -60,26 +73,49 @@ async function ask(wanted) {
 /** What was drawn last, beside the court: drawn again only where it has changed. @type {unknown[]} */
 let drawn = [];
 
-/** @param {View} view @param {boolean} anew */
-function show(view, anew) {
-  const { phase, plan, header, rally } = view;
-  if (plan !== null && header !== null && (phase === "ready" || phase === "playing" || phase === "waiting")) {
-    drawing.show(header, sceneAt(plan, still.matches ? steppedBack(plan, view.head) : view.head), tagWords);
-  }
-  const now = [phase, view.answer, view.state, view.message, view.paused, view.tempo, rally, view.comparison];
+/** Whatever set is under way. */
+const set = () => ({ rallies: trainer, fixing: fixer, cues: seat })[chosen.kind];
+
+/** @param {boolean} anew */
+function show(anew) {
+  const { phase } = set().view;
+  const { plan, header, head } = chosen.kind === "cues" ? seat.view : trainer.view;
+  if (plan !== null && header !== null && MOVING.has(phase))
+    drawing.show(header, sceneAt(plan, still.matches ? steppedBack(plan, head) : head), tagWords);
+  const now = [phase, ...(chosen.kind === "cues" ? seatDrawn() : rallyDrawn())];
   if (!anew && now.every((one, place) => one === drawn[place])) return;
   const before = drawn[0];
   drawn = now;
-  const lastSets = lastSetsWords(lasting);
   const hands = keyDesk.hands();
   const { letters } = keyDesk;
-  const state = { view, hands, letters, chosen, problem, lastSets, drawing: drawing.node, look, keyWords, back };
-  render(page(state), root);
+  const memory = { lastSets: lastSetsWords(lasting), few: fewWords(lasting, keyDesk.keys.strokes) };
+  const views = {
+    view: trainer.view,
+    fixing: fixer.view,
+    seat: { view: seat.view, sign: cueSign, play: keySignOf("film:play") },
+  };
+  render(
+    page({ ...views, ...memory, hands, letters, chosen, problem, drawing: drawing.node, look, keyWords, back }),
+    root,
+  );
   if (phase === "done" && before !== "done") part("[data-do='again']").focus();
+}
+
+const MOVING = new Set(["ready", "playing", "waiting"]);
+
+function rallyDrawn() {
+  const { answer, state, message, paused, tempo, rally, comparison } = trainer.view;
+  return [answer, state, message, paused, tempo, rally, comparison];
+}
+
+function seatDrawn() {
+  const { message, paused, tempo, rally, marks, judged } = seat.view;
+  return [message, paused, tempo, rally, marks, judged];
 }
 
 /** @param {Tag} tag a word on the court, and the keys for it */
 function tagWords({ kind, word, shot }) {
+  if (chosen.kind === "cues") return seatTagWords(kind, word, shot);
   const { rally, strokes } = trainer.view;
   const shots = asked(rally?.shots ?? [], strokes);
   const played = shots[shot];
@@ -99,29 +135,79 @@ function tagWords({ kind, word, shot }) {
   return `${said(word)}${contact}${keys === "" ? "" : ` ${keys}`}`;
 }
 
+/** The second seat is asked for cues alone. @param {Tag["kind"]} kind @param {string} word @param {number} shot */
+function seatTagWords(kind, word, shot) {
+  const team = seat.view.rally?.shots[shot]?.team;
+  const sign =
+    kind === "cue" && chosen.hints && team !== undefined ? cueSign(team === SIDES.left ? "left" : "right", word) : "";
+  return `${said(word)}${sign === "" ? "" : ` [${sign}]`}`;
+}
+
+/** @param {Half | null} half @param {string} what @returns {string} what is printed on its key; nothing where keys are switched off */
+function cueSign(half, what) {
+  return cueKeyDesk?.keys.on === true ? cueKeyDesk.sign(codeOf(cueKeyDesk.keys, half, what)) : "";
+}
+
+/** @param {string} action */
+function keySignOf(action) {
+  const { keys, layout } = keyDesk;
+  return keys.on ? keySign(keys.codes[action] ?? "", layout) : "";
+}
+
 /** @param {readonly string[]} actions @returns {string} their keys; nothing where keys are switched off */
 function keyWords(actions) {
-  const { keys, layout } = keyDesk;
-  return keys.on ? actions.map((action) => `[${keySign(keys.codes[action] ?? "", layout)}]`).join(" ") : "";
+  return keyDesk.keys.on ? actions.map((action) => `[${keySignOf(action)}]`).join(" ") : "";
 }
 
 /** @param {string} action */
 function press(action) {
+  const now = performance.now();
   if (action === "help") return keyDesk.help();
+  if (chosen.kind === "cues") return seat.film(action, now);
+  if (chosen.kind === "fixing") return fix(action, now);
   const before = trainer.view.phase;
-  trainer.press(action, performance.now());
+  trainer.press(action, now);
   lapse.watch(trainer.view.state);
-  if (before !== "done" && trainer.view.phase === "done") keepSet(lasting, tally(trainer.view.comparisons));
+  if (before !== "done" && trainer.view.phase === "done") keep();
+}
+
+/** @param {string} action @param {number} now */
+function fix(action, now) {
+  if (action === "score") return DO["fix-score"]?.();
+  fixer.press(action, now);
+  lapse.watch(fixer.view.state);
+}
+
+function keep() {
+  const { state, strokes, comparisons } = trainer.view;
+  keepSet(lasting, tally(comparisons), state.detail === "shots" && strokes === "all");
+  show(true);
+}
+
+/** @param {Half | null} half @param {string} what */
+function mark(half, what) {
+  if (half === null) seat.undo();
+  else seat.mark(SIDES[half], what, performance.now());
 }
 
 addEventListener("keydown", (event) => {
+  const isUnderWay = set().view.phase !== "choose" && set().view.phase !== "done";
+  const meaning = chosen.kind === "cues" ? cueKeyDesk?.meaningOf(event) : undefined;
+  if (meaning !== undefined && isUnderWay) {
+    event.preventDefault();
+    return mark(meaning.half, meaning.what);
+  }
   const action = keyDesk.actionOf(event, keyDesk.hands());
-  if (action === null || trainer.view.phase === "choose" || trainer.view.phase === "done") return;
+  if (action === null || !isUnderWay || (chosen.kind === "cues" && !action.startsWith("film:"))) return;
   event.preventDefault();
   if (!event.repeat || action === "older" || action === "newer") press(action);
 });
 
-actOnTouch(root, "[data-action]", (button) => press(button.dataset["action"] ?? ""));
+actOnTouch(root, "[data-action], [data-mark]", ({ dataset }) => {
+  const { action, mark: what, half } = dataset;
+  if (action !== undefined) press(action);
+  else if (what !== undefined) mark(half === "left" || half === "right" ? half : null, what);
+});
 
 document.addEventListener("click", (event) => {
   const button = event.target instanceof Element ? event.target.closest("[data-do]") : null;
@@ -133,35 +219,69 @@ document.addEventListener("click", (event) => {
 
 /** @type {Record<string, () => void>} */
 const DO = {
-  keys: () => keyDesk.show(),
+  keys: () => (chosen.kind === "cues" && cueKeyDesk !== null ? cueKeyDesk : keyDesk).show(),
+  few: () => keyDesk.arrange({ strokes: "few" }),
+  "show-keys": () => fixer.show(),
+  skip: () => fixer.skip(performance.now()),
+  "fix-score": () => {
+    const { header, answer, phase } = fixer.view;
+    if (phase === "task" && header !== null && answer !== null) refereeDesk.show(header, answer.score);
+  },
   finish: () => {
-    trainer.finish();
-    if (trainer.view.phase === "done") keepSet(lasting, tally(trainer.view.comparisons));
+    set().finish();
+    if (chosen.kind === "rallies" && trainer.view.phase === "done") keep();
   },
   again: () => {
-    chosen = { ...chosen, tempo: String(trainer.view.tempo) };
-    trainer.leave();
-    part(".choose [name=rallies]").focus();
+    if (chosen.kind !== "fixing")
+      chosen = { ...chosen, tempo: String(set() === seat ? seat.view.tempo : trainer.view.tempo) };
+    set().leave();
+    part(".choose [name=kind]").focus();
   },
 };
+
+root.addEventListener("change", ({ target }) => {
+  if (!(target instanceof HTMLSelectElement) || target.name !== "kind" || target.form === null) return;
+  chosen = chosenIn(new FormData(target.form));
+  if (chosen.kind === "cues") cueKeyDesk ??= new CueKeyDesk(() => show(true));
+  show(true);
+});
 
 root.addEventListener("submit", (event) => {
   event.preventDefault();
   if (event.target instanceof HTMLFormElement) void begin(new FormData(event.target));
 });
 
+/** What is not asked for a kind of set stays as it was chosen last. @param {FormData} data @returns {Chosen} */
+function chosenIn(data) {
+  const text = (/** @type {"rallies" | "tempo" | "detail"} */ name) => String(data.get(name) ?? chosen[name]);
+  const asksForHints = chosen.kind !== "fixing";
+  return {
+    kind: /** @type {Chosen["kind"]} */ (data.get("kind")),
+    rallies: text("rallies"),
+    tempo: text("tempo"),
+    detail: text("detail"),
+    hints: asksForHints ? data.has("hints") : chosen.hints,
+  };
+}
+
+/** Rallies looked through for as many as are wanted: not all have a cue, or lend themselves to a mistake. */
+const LOOKED_THROUGH = 80;
+
 /** @param {FormData} data */
 async function begin(data) {
-  const text = (/** @type {string} */ name) => String(data.get(name));
-  chosen = { rallies: text("rallies"), tempo: text("tempo"), detail: text("detail"), hints: data.has("hints") };
+  chosen = chosenIn(data);
+  const wanted = Number(chosen.rallies);
   try {
-    const made = readMatch(await matches.take(seed), reader, Number(chosen.rallies));
+    const made = readMatch(await matches.take(seed), reader, chosen.kind === "rallies" ? wanted : LOOKED_THROUGH);
     problem = "";
-    trainer.begin(made, Number(chosen.tempo), /** @type {View["state"]["detail"]} */ (chosen.detail));
+    if (chosen.kind === "cues") seat.begin(made, wanted, Number(chosen.tempo));
+    else if (chosen.kind === "fixing")
+      fixer.begin(made.header, tasksFrom(made.rallies, wanted, keyDesk.keys.strokes), performance.now());
+    else trainer.begin(made, Number(chosen.tempo), /** @type {View["state"]["detail"]} */ (chosen.detail));
     leaveFocus();
   } catch (error) {
     problem = error instanceof Error ? error.message : String(error);
-    show(trainer.view, true);
+    show(true);
   }
   fill();
 }
@@ -172,12 +292,15 @@ function fill() {
 }
 
 function frame() {
-  trainer.tick(performance.now());
+  if (chosen.kind === "cues") seat.tick(performance.now());
+  else trainer.tick(performance.now());
   requestAnimationFrame(frame);
 }
 
 document.addEventListener("visibilitychange", () => {
-  if (document.hidden) trainer.pause(performance.now());
+  if (!document.hidden) return;
+  trainer.pause(performance.now());
+  seat.pause(performance.now());
 });
 
 /** @param {string | null} court that the page was opened from */
@@ -187,6 +310,6 @@ function backLink(court) {
   return { href, words: known ? `Back to court ${court}` : "Back" };
 }
 
-show(trainer.view, true);
+show(true);
 fill();
 requestAnimationFrame(frame);

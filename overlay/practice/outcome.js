@@ -92,8 +92,8 @@ function tableRow(row, number, header) {
     </tr>`;
 }
 
-/** @param {View} view @param {{ href: string, words: string }} back */
-export function sum({ comparisons, tempo }, back) {
+/** @param {View} view @param {{ href: string, words: string }} back @param {unknown} recommended what the last sets speak for */
+export function sum({ comparisons, tempo }, back, recommended) {
   const total = tally(comparisons);
   const rallies = total.rallies === 1 ? "rally" : "rallies";
   return html`
@@ -104,6 +104,7 @@ export function sum({ comparisons, tempo }, back) {
       <ul class="sum-mistakes" aria-label="Mistakes">${mistakeWords(total).map((words) => html`<li>${words}</li>`)}</ul>
       <p class="sum-next">${total.shots === 0 ? "" : practiceNext(total)}</p>
       <p class="sum-tempo">${tempoAdvice(total, tempo)}</p>
+      ${recommended}
       <div class="go">
         <button type="button" class="chief" data-do="again">Another set</button>
         <a class="button" data-do="back" href=${back.href}>${back.words}</a>

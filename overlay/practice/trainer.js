@@ -4,11 +4,11 @@
 // `View` to draw. Time comes in as a parameter.
 
 /**
- * @import { MatchHeader, Team } from "../types/messages.js"
- * @import { Answer, Entry, LocalChart, Seen } from "../shared/charting/local-chart.js"
+ * @import { MatchHeader } from "../types/messages.js"
+ * @import { Answer, LocalChart } from "../shared/charting/local-chart.js"
  * @import { Strokes } from "../shared/charting/presets.js"
  * @import { Recorded, State } from "../shared/charting/recorder.js"
- * @import { Charted, Comparison, Timed } from "./compare.js"
+ * @import { Comparison } from "./compare.js"
  * @import { Plan } from "./choreography.js"
  * @import { MadeUp, Rally } from "./made-up.js"
  */
@@ -16,7 +16,8 @@ import { freshState, press } from "../shared/charting/recorder.js";
 import { plan } from "./choreography.js";
 import { RallyClock } from "./clock.js";
 import { compare } from "./compare.js";
-import { asked, winnerOf } from "./made-up.js";
+import { chartedFrom } from "./as-charted.js";
+import { asked } from "./made-up.js";
 
 /** @typedef {"choose" | "ready" | "playing" | "waiting" | "result" | "done"} Phase `waiting`: played out, its end not charted */
 /**
@@ -298,41 +299,3 @@ export class Trainer {
 
 /** @param {Answer} answer @returns {Answer} */
 const withoutStart = (answer) => ({ ...answer, recent: answer.recent.filter(({ entry }) => entry.id !== START) });
-
-/**
- * What the volunteer has charted, after all corrections.
- * @param {readonly Seen[]} recent @param {ReadonlyMap<string, number | null>} keyed @returns {Charted}
- */
-function chartedFrom(recent, keyed) {
-  /** @type {Map<string, Timed & { cues: string[] }>} */
-  const shots = new Map();
-  /** @type {Charted["end"]} */
-  let end = null;
-  let ends = 0;
-  for (const { entry, shot } of recent) {
-    if (entry.kind === "shot") {
-      shots.set(entry.id, {
-        team: /** @type {Team} */ (entry["team"]),
-        stroke: String(entry["stroke"]),
-        contact: shot?.contact ?? null,
-        cues: [.../** @type {string[]} */ (entry["cues"] ?? [])],
-        at: keyed.get(entry.id) ?? null,
-      });
-    } else if (entry.kind === "cue") {
-      const about = shots.get(String(entry["shot"])) ?? [...shots.values()].at(-1);
-      about?.cues.push(String(entry["cue"]));
-    } else if (entry.kind === "rally_end" || entry.kind === "replay") {
-      ends += 1;
-      end = endOf(entry);
-    }
-  }
-  return { shots: [...shots.values()], end, ends };
-}
-
-/** @param {Entry} entry @returns {NonNullable<Charted["end"]>} */
-function endOf(entry) {
-  const by = /** @type {Team | undefined} */ (entry["by"]) ?? null;
-  const how = entry.kind === "replay" ? "replay" : entry["how"] === undefined ? null : String(entry["how"]);
-  const told = /** @type {Team | undefined} */ (entry["won_by"]);
-  return { how, by, won_by: told ?? winnerOf(how ?? "", by ?? "a") };
-}

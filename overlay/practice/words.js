@@ -3,6 +3,8 @@
 /**
  * @import { MatchHeader } from "../types/messages.js"
  * @import { Finding, Row, Shot } from "./compare.js"
+ * @import { Verdict } from "./fixer.js"
+ * @import { MarkSum } from "./marks.js"
  * @import { Tally, Weak } from "./tally.js"
  * @import { View } from "./trainer.js"
  */
@@ -10,6 +12,7 @@ import { said, teamName } from "../shared/charting/words.js";
 import { secondsWords } from "../shared/format.js";
 import { TEMPOS } from "./clock.js";
 import { isUsual } from "./hints.js";
+import { MISTAKES } from "./mistakes.js";
 import { tally } from "./tally.js";
 
 /** @param {Shot | null} shot */
@@ -85,7 +88,7 @@ export const rightWords = ({ shots, right, rallies, clean }) =>
     ? `${clean} of ${rallies} ${rallies === 1 ? "rally" : "rallies"} right`
     : `${right} of ${shots} shots right`;
 
-/** @param {Tally["lag"]} lag */
+/** @param {{ median: number, worst: number } | null} lag seconds */
 export function lagWords(lag) {
   if (lag === null) return "How far behind was not timed";
   if (lag.median < 0)
@@ -110,7 +113,7 @@ function weakWords({ name, of, mistaken, instead }, verb) {
   return `${said(name)} (${mistaken} of ${of} ${verb}${instead === null ? "" : `, taken for ${said(instead)}`})`;
 }
 
-/** Common practice of ours, no published threshold. @param {Tally} sum @param {number} tempo @returns {string} */
+/** Common practice of ours, no published threshold. @param {Pick<Tally, "shots" | "right" | "lag">} sum @param {number} tempo @returns {string} */
 export function tempoAdvice({ shots, right, lag }, tempo) {
   const share = shots === 0 ? 0 : right / shots;
   const place = TEMPOS.indexOf(tempo);
@@ -121,6 +124,32 @@ export function tempoAdvice({ shots, right, lag }, tempo) {
   if (share < 0.7 && slower !== undefined)
     return `Try ${tempoWords(slower)} next, and look at the court, not at the keys`;
   return "";
+}
+
+/** The same thresholds as for strokes. @param {MarkSum} sum @param {number} tempo @returns {string} */
+export function seatAdvice({ due, right, extra, lag }, tempo) {
+  const shots = due + extra;
+  const advice = tempoAdvice({ shots, right, lag: lag === null ? null : { ...lag, of: right } }, tempo);
+  return advice === "" && shots > right
+    ? "Mark only what you are sure of: a cue left out is no mistake of the rest"
+    : advice;
+}
+
+/** @param {Verdict} verdict */
+export function verdictWords({ fixed, keys, fewest, seconds: took, shown }) {
+  if (!fixed) return shown ? "skipped, the keys looked up" : "skipped";
+  const enough = fewest === 0 ? "" : keys <= fewest ? `, as few as can be` : `, ${fewest} are enough`;
+  const how = fewest === 0 ? "in the score dialog" : `${keys} ${keys === 1 ? "key" : "keys"}${enough}`;
+  return `${how}, ${seconds(took)}${shown ? ", the keys looked up" : ""}`;
+}
+
+/** @param {readonly Verdict[]} verdicts @returns {string} */
+export function fixingAdvice(verdicts) {
+  const weak = verdicts.filter(
+    ({ fixed, shown, keys, fewest }) => !fixed || shown || (fewest > 0 && keys > fewest + 2),
+  );
+  const names = [...new Set(weak.map(({ kind }) => MISTAKES[kind]))];
+  return names.length === 0 ? "You know how to fix all of these." : `Practice next: ${names.join(" · ")}`;
 }
 
 /** @param {number} tempo */
