@@ -12,7 +12,7 @@ import { last } from "./timeline.js";
 /** @typedef {{ shot: Moment | null, final: boolean }} Match the nearest shot so far, and whether none still to come can be nearer */
 
 /** A cue farther than this from every shot of its side, the shift allowed for, is about none of them. */
-export const WINDOW_MS = 2_500;
+const WINDOW_MS = 2_500;
 /** One side strikes no two shots closer together than this, in the fastest exchange at the net. */
 const SIDE_GAP_MS = 500;
 

@@ -11,9 +11,9 @@ import { teamName } from "./words.js";
 
 /** How long a time-out is said where no shots are charted. A standard one lasts
  * a minute (USA Pickleball Official Rulebook 2025, 10.A). */
-export const TIME_OUT_MS = 60_000;
+const TIME_OUT_MS = 60_000;
 /** How long anything else is said there. */
-export const NOTICE_MS = 15_000;
+const NOTICE_MS = 15_000;
 
 const KINDS = new Set(["time_out", "penalty", "replay", "score_fix"]);
 

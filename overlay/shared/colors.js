@@ -6,7 +6,7 @@ import { INKS } from "./palette.js";
 /** Shapes and edges need this much against what is next to them (WCAG 1.4.11). */
 export const SHAPE_CONTRAST = 3;
 /** Text needs this much (WCAG 1.4.3). */
-export const TEXT_CONTRAST = 4.5;
+const TEXT_CONTRAST = 4.5;
 
 /**
  * @param {string} text `RRGGBB` or `RGB`, with or without `#`

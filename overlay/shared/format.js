@@ -12,10 +12,6 @@ const WHOLE = numbers({ maximumFractionDigits: 0 });
 const TENTHS = numbers({ minimumFractionDigits: 1, maximumFractionDigits: 1 });
 const PERCENT = numbers({ style: "percent", maximumFractionDigits: 0 });
 const TO_THE_SECOND = times({ hour: "2-digit", minute: "2-digit", second: "2-digit" });
-const TO_THE_MINUTE = times({ hour: "2-digit", minute: "2-digit" });
-const DAY = times({ weekday: "short", month: "short", day: "numeric" });
-const ORDINAL = new Intl.PluralRules(LANGUAGE, { type: "ordinal" });
-const ORDINAL_ENDS = { zero: "th", one: "st", two: "nd", few: "rd", many: "th", other: "th" };
 
 /** @param {number} n "1,204" */
 export const wholeWords = (n) => WHOLE.format(n);
@@ -25,9 +21,6 @@ export const tenthsWords = (n) => TENTHS.format(n);
 
 /** @param {number} n @param {string} thing @param {string} [things] "1 court", "3 courts" */
 export const countWords = (n, thing, things = `${thing}s`) => `${wholeWords(n)} ${n === 1 ? thing : things}`;
-
-/** @param {number} n "3rd" */
-export const ordinalWords = (n) => `${wholeWords(n)}${ORDINAL_ENDS[ORDINAL.select(n)]}`;
 
 /** Never rounded to "none" or "all" when it is neither. @param {number} share 0 to 1 */
 export function percentWords(share) {
@@ -52,12 +45,6 @@ export function agoWords(ms) {
 
 /** @param {number | string | Date} moment "14:03:22" */
 export const clockWords = (moment) => TO_THE_SECOND.format(new Date(moment));
-
-/** @param {number | string | Date} moment "14:03" */
-export const minuteWords = (moment) => TO_THE_MINUTE.format(new Date(moment));
-
-/** @param {number | string | Date} moment "Mon, Nov 30" */
-export const dayWords = (moment) => DAY.format(new Date(moment));
 
 /** A place in a video or a rally. @param {number} seconds "0:07.4", "1:02:07.4" */
 export function placeWords(seconds) {

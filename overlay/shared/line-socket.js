@@ -36,7 +36,7 @@ const REPLACED = 1008;
 
 /** Between tries with a key that was replaced: only a host that is put back with its
  * old keys lets it in again. */
-export const REPLACED_PAUSE_MS = 60_000;
+const REPLACED_PAUSE_MS = 60_000;
 
 /** The browser's word that the network is gone is no proof: the host may be this machine. It is asked, and has so long to answer. */
 export const DOUBT_MS = 1_500;

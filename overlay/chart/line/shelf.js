@@ -76,11 +76,6 @@ export class Shelf {
     });
   }
 
-  /** @param {KeptMatch} match */
-  keepMatch(match) {
-    return this.#write((matches) => matches.put(match));
-  }
-
   /** @param {readonly KeptEntry[]} kept */
   keep(kept) {
     return this.#write((_, entries) => {

@@ -9,7 +9,7 @@ const LONGEST_MS = 300_000;
 /** So long before the charter has entered an end somebody may see it, on a picture that is not delayed. */
 const AHEAD_MS = 6_000;
 /** So long a tap waits for the charter's word about what was seen. */
-export const SETTLE_MS = 4_000;
+const SETTLE_MS = 4_000;
 /** A tap so far from the others is about something else, or was late. */
 const APART_MS = 1_000;
 /** Of two delays that fit, a longer one has to fit better: by so much of its own length. */

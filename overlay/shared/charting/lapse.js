@@ -7,7 +7,7 @@
  */
 
 /** So long without a key. */
-export const LAPSE_MS = 2_000;
+const LAPSE_MS = 2_000;
 
 export class Lapse {
   #end;

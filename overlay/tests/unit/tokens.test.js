@@ -5,7 +5,7 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
 import { contrast } from "../../shared/colors.js";
-import { INKS, PLATE, TEAM_PAIR } from "../../shared/palette.js";
+import { INKS, PLATE } from "../../shared/palette.js";
 
 const sheet = readFileSync(new URL("../../shared/tokens.css", import.meta.url), "utf8");
 
@@ -86,12 +86,10 @@ test("the_teams_of_the_default_pair_are_equal_in_gray_so_that_shape_and_side_hav
 
 test("scripts_reckon_with_the_colors_of_the_sheet", () => {
   assert.deepEqual(PLATE, { dark: night.plate, light: daylight.plate, text: bare.rim });
-  assert.deepEqual(TEAM_PAIR, { a: night.a, b: night.b });
   assert.deepEqual(INKS, [night["on-a"], daylight["on-a"]]);
 });
 
 test("letters_are_never_smaller_than_the_looks_least", () => {
   assert.equal(night["type-least"], "16px");
   assert.equal(night["type-on-picture-least"], "2.8");
-  assert.equal(night["type-on-booth-labels"], "2.8");
 });
