@@ -59,6 +59,14 @@ const PAGES = [
     gone: [".desk", "Is Rallytide running and the network up? This page keeps trying."],
   },
   {
+    name: "event page",
+    path: "/event",
+    part: "**/event/telling.js*",
+    well: [".event", "Kowalczek"],
+    from: [".event", "Can't reach the host. This page keeps trying."],
+    gone: [".event", "This page keeps trying."],
+  },
+  {
     name: "charting page",
     path: "/courts/3/chart",
     part: "**/shared/html.js*",
@@ -149,6 +157,7 @@ test("a page that cannot start says what to do and is never blank", async (scene
         await page.goto(host.http(path), { waitUntil: "commit" });
         const trouble = page.locator(".cannot-start");
         await trouble.waitFor({ state: "attached" });
+        assert.notEqual((await page.locator("body").innerText()).trim(), "", "not blank while it waits");
         await until("the wait to be over", async () => (await page.clock.fastForward(1_000), trouble.isVisible()));
         await page.clock.resume();
         release();

@@ -124,7 +124,7 @@ function court(state) {
       <footer class="foot">
         <span class="detail">${detailWords(view.state, hands.keys)}</span>
         <button type="button" data-do="save">Download chart</button>
-        <button type="button" data-do="fix-score">Score …</button>
+        <button type="button" data-do="fix-score">Set the score …</button>
         <button type="button" data-do="keys">Shortcuts …</button>
         <button type="button" data-do="film">Video …</button>
         <button type="button" data-do="new">New match …</button>

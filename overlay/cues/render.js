@@ -94,7 +94,7 @@ function halfPad(view, match, half, { halves, sign: signOf }) {
       </button>`,
     )}
     <button type="button" class="depth" data-press="depth" data-half=${half}>
-      <span>Depth: <b>${wordFor(DEPTHS, view.depths[team])}</b></span>${sign("depth")}
+      <span>They stand: <b>${wordFor(DEPTHS, view.depths[team])}</b></span>${sign("depth")}
     </button>
   </section>`;
 }

@@ -23,7 +23,7 @@ const UNREACHABLE =
 /** Pages of a court, in the order somebody needs them. */
 const PAGES = [
   { page: "chart", label: "Chart", use: "record the match" },
-  { page: "cues", label: "Cues", use: "a second person marks cues" },
+  { page: "cues", label: "Cues", use: "a second person marks high balls …" },
   { page: "graphic", label: "Graphic", use: "for the video" },
   { page: "booth", label: "Booth", use: "for commentary" },
 ];

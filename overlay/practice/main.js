@@ -307,7 +307,7 @@ document.addEventListener("visibilitychange", () => {
 function backLink(court) {
   const known = court !== null && /^[\w-]{1,64}$/.test(court);
   const href = withKey(known ? `/courts/${court}/chart` : "/", location.href).href;
-  return { href, words: known ? `Back to court ${court}` : "Back" };
+  return { href, words: known ? `Back to court ${court}` : "To the first page" };
 }
 
 show(true);

@@ -137,7 +137,7 @@ const choose = ({ chosen, letters, problem, lastSets, few, look, back }) => html
       chosen.kind !== "rallies"
         ? nothing
         : select(
-            "Chart",
+            "What to chart",
             "detail",
             [
               ["shots", "every shot"],

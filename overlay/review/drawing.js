@@ -85,7 +85,7 @@ function countOf(state) {
   const shown = shownRallies(state).length;
   if (shown === 0 && review.rallies.length > 0) return "No rally matches. Remove a filter.";
   const count = `${shown} of ${review.rallies.length} rallies`;
-  return wish.figure === "" ? count : `${count}: those of this figure. “All rallies” shows the rest again.`;
+  return wish.figure === "" ? count : `${count}: those of this figure. “Clear filters” shows the rest again.`;
 }
 
 /** @param {ReviewState} state @param {Asked} asked */
@@ -120,7 +120,7 @@ function filterForm({ review, wish }, asked) {
       "Long rallies",
       LENGTHS.map((least) => [least, `${least} shots or more`]),
     )}
-    <button type="button" data-do="all" @click=${asked.everything}>All rallies</button>
+    <button type="button" data-do="all" @click=${asked.everything}>Clear filters</button>
   </form>`;
 }
 

@@ -10,8 +10,8 @@ import { lasting } from "./memory.js";
 const KEPT = "rallytide look";
 const CHOICES = /** @type {const} */ ([
   ["system", "as this device"],
-  ["dark", "night"],
-  ["light", "daylight"],
+  ["dark", "dark"],
+  ["light", "light"],
 ]);
 
 /** @type {Choice} */
@@ -45,7 +45,7 @@ export function daylightChoice() {
   const field = make("select", { name: "look" }, ...CHOICES.map(([value, words]) => make("option", { value }, words)));
   field.value = asked === "light" || asked === "dark" ? asked : chosen;
   field.addEventListener("change", () => choose(/** @type {Choice} */ (field.value)));
-  return make("label", { class: "look-choice" }, make("span", {}, "Colors"), field);
+  return make("label", { class: "look-choice" }, make("span", {}, "Display"), field);
 }
 
 /** @param {Choice} choice */

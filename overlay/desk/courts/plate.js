@@ -104,7 +104,7 @@ function health({ state }, court) {
   const heard =
     last === null
       ? ""
-      : `${kindWords(last.kind)}, ${agoWords(Date.now() + state.clockMs - Date.parse(last.received ?? last.at))}`;
+      : `charted ${agoWords(Date.now() + state.clockMs - Date.parse(last.received ?? last.at))} (${kindWords(last.kind)})`;
   return html`<div class="health">
     ${places.map(({ how, words }) => html`<span class="place" data-how=${how}>${words}</span>`)}
     <span class="last quiet">${heard}</span>

@@ -98,7 +98,7 @@ function textFiles(desk) {
         },
       })}
       <div class="row">
-        <button class="chief">Save here</button>
+        <button class="chief">Write the files there</button>
         ${folder === null ? nothing : html`<button type="button" @click=${() => write(desk, null)}>Stop</button>`}
       </div>
     </form>

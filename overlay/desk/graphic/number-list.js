@@ -14,7 +14,7 @@ export function numberList(desk) {
   const { show } = graphic.now;
   return html`<fieldset>
     <legend>Extra statistics</legend>
-    <p class="advice">Each is on the graphic from when its plugin first tells it.</p>
+    <p class="advice">Each is shown as soon as there is a figure for it.</p>
     <ul class="numbers">
       ${show.map(
         (name) =>
@@ -35,7 +35,7 @@ export function numberList(desk) {
     </ul>
     ${show.length > 0 ? "" : html`<p class="quiet">None yet.</p>`} ${pick(desk)}
     <details class="more">
-      <summary>By indicator name</summary>
+      <summary>Another one, by its name in a plugin</summary>
       <form class="together" novalidate @submit=${(/** @type {SubmitEvent} */ event) => addTyped(desk, event)}>
         ${textField({
           id: "number-name",

@@ -14,7 +14,7 @@ const STATES = {
 
 export const FILTERS = /** @type {const} */ ([
   ["all", "All"],
-  ["running", "Running"],
+  ["running", "On court"],
   ["planned", "Planned"],
   ["finished", "Finished"],
 ]);

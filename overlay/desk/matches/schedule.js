@@ -69,7 +69,7 @@ function row(match, matches, opened) {
       <span class="rt-hidden">v</span>
       <span class="team">${header.teams.b.name}</span>
       <span class="stands">${stands(match)}<span class="rt-hidden">, ${matchStateWords(match)}</span></span>
-      ${against.length === 0 ? nothing : html`<span class="clash" title=${against.join(" ")}>!<span class="rt-hidden">${against.join(" ")}</span></span>`}
+      ${against.length === 0 ? html`<span class="quiet" aria-hidden="true">›</span>` : html`<span class="clash" title=${against.join(" ")}>!<span class="rt-hidden">${against.join(" ")}</span></span>`}
     </a>
   </li>`;
 }

@@ -26,9 +26,7 @@ export function pluginsRoom(desk) {
         Plugins compute what the graphic and the booth page show. One that goes wrong is stopped; the match goes on
         without its statistics.
       </p>
-      <p class="trouble">
-        ${stopped.length === 0 ? "" : `${countWords(stopped.length, "plugin")} stopped: ${stopped.join(", ")}.`}
-      </p>
+      ${stopped.length === 0 ? nothing : html`<p class="trouble">${countWords(stopped.length, "plugin")} stopped: ${stopped.join(", ")}.</p>`}
       <ul class="plugins">
         ${repeat(
           plugins.plugins,

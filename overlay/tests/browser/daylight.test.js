@@ -28,17 +28,17 @@ for (const path of ["/", "/courts/1/booth"]) {
 
   test(`on_${path}_somebody_chooses_and_finds_it_again`, () =>
     stage.play({ path, greeting: held("a"), context: { colorScheme: "light" } }, async (page) => {
-      await page.getByLabel("Colors").selectOption("night");
+      await page.getByLabel("Display").selectOption("dark");
       await seeGround(page, NIGHT, "night as chosen");
       await page.reload();
       await seeGround(page, NIGHT, "night as kept");
-      assert.equal(await page.getByLabel("Colors").inputValue(), "dark");
+      assert.equal(await page.getByLabel("Display").inputValue(), "dark");
     }));
 
   test(`on_${path}_the_address_decides_until_somebody_chooses`, () =>
     stage.play({ path: `${path}?theme=dark`, greeting: held("a"), context: { colorScheme: "light" } }, async (page) => {
       await seeGround(page, NIGHT, "night as the address says");
-      await page.getByLabel("Colors").selectOption("daylight");
+      await page.getByLabel("Display").selectOption("light");
       await seeGround(page, DAYLIGHT, "daylight as chosen");
     }));
 }
@@ -58,7 +58,7 @@ test("where_the_browser_keeps_nothing_the_choice_still_holds", () =>
         ),
     },
     async (page) => {
-      await page.getByLabel("Colors").selectOption("night");
+      await page.getByLabel("Display").selectOption("dark");
       await seeGround(page, NIGHT, "night as chosen");
     },
   ));

@@ -38,8 +38,8 @@ test("forty_matches_stand_on_one_screen_in_the_order_of_the_sheet", () =>
 
 test("the_schedule_is_filtered_and_searched_without_a_change_of_order", () =>
   atDesk(FORTY(), "#matches", async (page) => {
-    assert.deepEqual(await texts(page, ".filters button"), ["All 40", "Running 3", "Planned 21", "Finished 16"]);
-    await press(page, "Running 3");
+    assert.deepEqual(await texts(page, ".filters button"), ["All 40", "On court 3", "Planned 21", "Finished 16"]);
+    await press(page, "On court 3");
     assert.equal(await page.locator(".matches li").count(), 3);
     await press(page, "All 40");
     await page.getByLabel("Find a team").fill("qf");

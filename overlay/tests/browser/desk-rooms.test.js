@@ -177,7 +177,7 @@ test("any_number_of_any_plugin_is_put_on_the_graphic_by_clicking_or_by_name", ()
     await offered.selectOption("club.mood");
     await press(page, "Add the chosen statistic");
     await seeText(page, ".graphic-room .address", `${host.url}/courts/1/graphic?show=club.mood`);
-    await page.getByText("By indicator name", { exact: true }).click();
+    await page.getByText("Another one, by its name in a plugin", { exact: true }).click();
     await page.getByLabel("Indicator name").fill("Third won");
     await page.keyboard.press("Enter");
     await seeText(page, ".fault", "A name of small letters");
