@@ -71,6 +71,17 @@ describe("planned matches", () => {
     }
   });
 
+  test("round_and_time_of_a_begun_match_can_still_be_put_right_and_its_format_cannot", async (t) => {
+    const desk = new Desk(await Host.start(t));
+    const { header } = await desk.done("POST", "/matches", plan({ id: "m1", round: "QF 1", time: "14:40" }), 201);
+    await desk.done("PUT", "/courts/1/match", { match: "m1" }, 204);
+    await desk.done("PUT", "/matches/m1", { ...header, round: "QF 2", time: "15:00" }, 200);
+    const { matches } = await desk.state();
+    assert.deepEqual([matches[0].header.round, matches[0].header.time], ["QF 2", "15:00"]);
+    const longer = { ...header, format: { ...header.format, points: 21 } };
+    assert.match(await desk.refused("PUT", "/matches/m1", longer, 409), /`format.points` stays as it is/);
+  });
+
   test("a_planned_match_is_given_up_and_a_begun_one_stays", async (t) => {
     const desk = new Desk(await Host.start(t));
     await desk.done("POST", "/matches", plan({ id: "m1" }), 201);

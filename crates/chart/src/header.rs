@@ -182,7 +182,7 @@ impl Header {
     }
 
     /// What differs between two headers of one match beyond its words (title,
-    /// court, names, players, colors): the first such field, written as
+    /// court, round, time, names, players, colors): the first such field, written as
     /// `format.points`. `None` where only words differ, or nothing.
     #[must_use]
     pub fn fixed_difference(&self, other: &Self) -> Option<FieldPath> {
@@ -221,7 +221,7 @@ impl Serialize for Header {
 /// A header without what may be said otherwise while a match is on.
 fn without_names(source: &Map<String, Value>) -> Map<String, Value> {
     let mut rest = source.clone();
-    for word in ["title", "court"] {
+    for word in ["title", "court", "round", "time"] {
         rest.shift_remove(word);
     }
     if let Some(Value::Object(teams)) = rest.get_mut("teams") {

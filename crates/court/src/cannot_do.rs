@@ -173,8 +173,8 @@ pub enum CannotDo {
     },
     /// A field of a match that has been begun cannot change any more.
     #[error(
-        "match `{id}` has been begun, so its `{field}` stays as it is; title, court, names, \
-         players and colors can still be changed"
+        "match `{id}` has been begun, so its `{field}` stays as it is; title, court, round, \
+         time, names, players and colors can still be changed"
     )]
     FieldFixed {
         /// The match.
