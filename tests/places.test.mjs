@@ -183,3 +183,34 @@ test("a_place_of_no_match_or_of_several_is_refused_in_a_sentence", async (t) => 
   await desk.done("POST", "/matches", plan("Extra", `winner of ${ids.qf1}`, "Elm"), 201);
   await desk.refused("POST", "/matches", plan("Lone", "winner of Lone", "Elm"), 422);
 });
+
+test("a_sheet_names_places_of_matches_that_come_with_it", async (t) => {
+  const host = await Host.start(t);
+  const desk = new Desk(host);
+  const bring = (lines) =>
+    desk.send("POST", "/matches/import", `team_a,team_b,points,games,round\n${lines.join("\n")}\n`, {
+      "content-type": "text/csv",
+    });
+  const brought = await bring([
+    "winner of QF 1,winner of QF 2,11,1,Final",
+    "Alder,Birch,11,1,QF 1",
+    "Cedar,Elm,11,1,QF 2",
+  ]);
+  assert.equal(brought.status, 200, await brought.text());
+  const { matches } = await desk.state();
+  const [final, qf1] = matches;
+  assert.deepEqual(
+    final.places.map(({ of, called, now }) => [of, called, now]),
+    [
+      [qf1.id, "QF 1", null],
+      [matches[2].id, "QF 2", null],
+    ],
+  );
+  await desk.done("PUT", "/courts/1/match", { match: qf1.id }, 204);
+  await desk.done("PUT", "/courts/1/finish", { finished: true, retired: "b" }, 204);
+  await plays(desk, final.id, "Alder", "Winner of QF 2");
+  const wrong = await bring(["winner of SF 7,Elm,11,1,Extra"]);
+  assert.equal(wrong.status, 422);
+  assert.match(await wrong.text(), /no match is called `SF 7`/);
+  assert.equal((await desk.state()).matches.length, 3, "nothing of that sheet was planned");
+});
