@@ -48,16 +48,6 @@ impl CrossTable {
         }
     }
 
-    /// A table with these counts; `None` unless it is square.
-    #[must_use]
-    pub fn from_counts(counts: Vec<Vec<u32>>) -> Option<Self> {
-        let size = counts.len();
-        counts
-            .iter()
-            .all(|row| row.len() == size)
-            .then_some(Self { counts })
-    }
-
     /// Counts one case.
     pub fn count(&mut self, a: usize, b: usize) {
         self.counts[a][b] += 1;

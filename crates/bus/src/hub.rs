@@ -119,7 +119,8 @@ impl<M: Clone> Hub<M> {
     }
 
     /// How many readers there are.
-    pub fn readers(&self) -> usize {
+    #[cfg(test)]
+    fn readers(&self) -> usize {
         self.wake.receiver_count()
     }
 }

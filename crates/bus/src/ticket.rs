@@ -98,7 +98,8 @@ impl Ticket {
     ///
     /// # Errors
     /// If it never will be.
-    pub fn is_durable(&self) -> Result<bool, BusError> {
+    #[cfg(test)]
+    pub(crate) fn is_durable(&self) -> Result<bool, BusError> {
         // Asked first, so that the last word of an engine now gone is heard.
         let engine_gone = self.state.has_changed().is_err();
         match outcome(&self.state.borrow(), self.seq) {

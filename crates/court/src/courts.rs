@@ -29,7 +29,7 @@ mod off_court;
 mod places;
 mod start_by_charter;
 
-pub use known_match::{KnownMatch, MatchState};
+pub use known_match::{KnownMatch, MatchPhase};
 use off_court::OffCourtMatch;
 
 /// The host log; no match may have this id.

@@ -3,6 +3,7 @@
 
 use rallytide_chart::{Body, Play, Seq};
 use rallytide_scoring::PlayByPlay;
+use serde::Serialize;
 use serde_json::{Map, Value};
 
 use crate::charted::ChartedMatch;
@@ -16,7 +17,7 @@ pub struct ListedEntry {
     /// The entry as it is in force; as it was recorded, if it was retracted.
     pub entry: Map<String, Value>,
     /// What became of it.
-    pub fate: Fate,
+    pub fate: EntryFate,
     /// The correction that made it so; retracting that one undoes it.
     pub correction: Option<String>,
     /// Who recorded it.
@@ -28,8 +29,10 @@ pub struct ListedEntry {
 }
 
 /// What became of an entry.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Fate {
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS, schemars::JsonSchema))]
+pub enum EntryFate {
     /// It stands as it was recorded.
     Original,
     /// It was put right.
@@ -38,19 +41,6 @@ pub enum Fate {
     Retracted,
     /// It was missed and put in later.
     Inserted,
-}
-
-impl Fate {
-    /// The fate as it is written.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Original => "original",
-            Self::Amended => "amended",
-            Self::Retracted => "retracted",
-            Self::Inserted => "inserted",
-        }
-    }
 }
 
 impl ChartedMatch {
@@ -78,10 +68,10 @@ impl ChartedMatch {
                 continue;
             }
             let fate = match (&one.effective, &one.decided_by, &one.recorded.body) {
-                (None, ..) => Fate::Retracted,
-                (_, Some(_), _) => Fate::Amended,
-                (_, None, Body::Correction(_)) => Fate::Inserted,
-                (_, None, Body::Play(_)) => Fate::Original,
+                (None, ..) => EntryFate::Retracted,
+                (_, Some(_), _) => EntryFate::Amended,
+                (_, None, Body::Correction(_)) => EntryFate::Inserted,
+                (_, None, Body::Play(_)) => EntryFate::Original,
             };
             listed.push(ListedEntry {
                 seq: one.seq,

@@ -38,9 +38,9 @@ pub use cannot_do::{CannotDo, LogAttempt};
 pub use changes::{ChangeListener, ChangeSignal};
 pub use charted::ChartedMatch;
 pub use charters::{Arrival, Charters, ConnectedCharter};
-pub use courts::{Courts, CourtsError, KnownMatch, MatchState, Replace};
+pub use courts::{Courts, CourtsError, KnownMatch, MatchPhase, Replace};
 pub use derived::EntryEffect;
-pub use entry_list::{Fate, ListedEntry};
+pub use entry_list::{EntryFate, ListedEntry};
 pub use faults::{CountedFault, FAULTS_ALLOWED, PluginOnCourt};
 pub use inspect::{Finding, Inspection, inspect};
 pub use live::{

@@ -8,9 +8,15 @@
 use std::sync::Arc;
 
 use rallytide_chart::{Body, Chart, Correction, Entry, EntryId, Kind, Play};
+use serde::Serialize;
 
 /// What a charter's client sits on a court for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize)]
+#[serde(rename_all = "snake_case")]
+#[cfg_attr(
+    feature = "ts",
+    derive(serde::Deserialize, ts_rs::TS, schemars::JsonSchema)
+)]
 pub enum Seat {
     /// It charts the match: whatever a chart can hold.
     #[default]

@@ -7,6 +7,7 @@
 
 use rallytide_chart::{EntryId, Seq};
 use serde::Serialize;
+use strum::{IntoStaticStr, VariantArray};
 
 use rallytide_readings::Name;
 
@@ -37,8 +38,11 @@ impl PluginFault {
 }
 
 /// The sorts of faults.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, IntoStaticStr, VariantArray,
+)]
 #[serde(rename_all = "snake_case")]
+#[strum(serialize_all = "snake_case")]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS, schemars::JsonSchema))]
 pub enum PluginFaultKind {
     /// It used up its fuel: most likely a loop without end.
@@ -85,25 +89,7 @@ impl PluginFaultKind {
     /// The kind as it is written.
     #[must_use]
     pub fn word(self) -> &'static str {
-        match self {
-            Self::OutOfFuel => "out_of_fuel",
-            Self::OutOfTime => "out_of_time",
-            Self::OutOfMemory => "out_of_memory",
-            Self::StackOverflow => "stack_overflow",
-            Self::Panicked => "panicked",
-            Self::Trapped => "trapped",
-            Self::TooMuchCopied => "too_much_copied",
-            Self::TooMuchLogged => "too_much_logged",
-            Self::BrokenAnswer => "broken_answer",
-            Self::UndeclaredIndicator => "undeclared_indicator",
-            Self::ForeignIndicator => "foreign_indicator",
-            Self::ImpossibleValue => "impossible_value",
-            Self::ChangedType => "changed_type",
-            Self::UnknownEntry => "unknown_entry",
-            Self::TooMany => "too_many",
-            Self::TextTooLong => "text_too_long",
-            Self::SettingsRefused => "settings_refused",
-        }
+        self.into()
     }
 
     /// What the plugin's author can do about it, where the fault itself does not
@@ -193,11 +179,7 @@ mod tests {
 
     #[test]
     fn kinds_are_written_alike_everywhere() {
-        for kind in [
-            PluginFaultKind::OutOfFuel,
-            PluginFaultKind::BrokenAnswer,
-            PluginFaultKind::SettingsRefused,
-        ] {
+        for kind in PluginFaultKind::VARIANTS {
             assert_eq!(
                 serde_json::to_string(&kind).unwrap(),
                 format!("\"{}\"", kind.word())

@@ -7,6 +7,7 @@
 
 use rallytide_chart::{EntryId, Seq, Team};
 use serde::Serialize;
+use strum::IntoStaticStr;
 
 use crate::name::Name;
 
@@ -54,8 +55,9 @@ pub struct ReadingKey {
 }
 
 /// What a reading says.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, IntoStaticStr)]
 #[serde(tag = "type", rename_all = "snake_case")]
+#[strum(serialize_all = "snake_case")]
 #[cfg_attr(feature = "ts", derive(ts_rs::TS, schemars::JsonSchema))]
 pub enum Value {
     /// Leaning towards a team or nobody.
@@ -103,15 +105,7 @@ impl Value {
     /// The value's type as it is written.
     #[must_use]
     pub fn form(&self) -> &'static str {
-        match self {
-            Self::Lean { .. } => "lean",
-            Self::Count { .. } => "count",
-            Self::Share { .. } => "share",
-            Self::Chance { .. } => "chance",
-            Self::Duration { .. } => "duration",
-            Self::Text { .. } => "text",
-            Self::Flag { .. } => "flag",
-        }
+        self.into()
     }
 }
 

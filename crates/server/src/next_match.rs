@@ -1,6 +1,6 @@
 //! Which match is next on a court.
 
-use rallytide_court::{KnownMatch, MatchState};
+use rallytide_court::{KnownMatch, MatchPhase};
 
 /// The court of a match that names none; the desk starts it there.
 const FIRST_COURT: &str = "1";
@@ -9,6 +9,6 @@ const FIRST_COURT: &str = "1";
 pub(crate) fn next_on<'all>(court: &str, matches: &'all [KnownMatch]) -> Option<&'all KnownMatch> {
     matches.iter().find(|one| {
         let planned = Some(one.header.court.as_str()).filter(|court| !court.is_empty());
-        one.state == MatchState::Planned && planned.unwrap_or(FIRST_COURT) == court
+        one.state == MatchPhase::Planned && planned.unwrap_or(FIRST_COURT) == court
     })
 }

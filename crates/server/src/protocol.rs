@@ -49,7 +49,7 @@ pub(crate) enum ClientMessage {
         /// 1 to 64 characters.
         client: String,
         /// What it sits on the court for: `chart` where this is left out.
-        seat: Option<crate::answers::desk::Seat>,
+        seat: Option<Seat>,
         /// The match header, to bring a match onto the court. Not from the seat
         /// `cues`.
         chart: Option<Map<String, Value>>,

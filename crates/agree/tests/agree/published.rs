@@ -3,8 +3,13 @@
 use rallytide_agree::kappa::{CrossTable, Kappa, Weights, percent_error};
 
 fn table(counts: &[&[u32]]) -> CrossTable {
-    let counts = counts.iter().map(|row| row.to_vec()).collect();
-    CrossTable::from_counts(counts).expect("a square table")
+    let mut table = CrossTable::new(counts.len());
+    for (a, row) in counts.iter().enumerate() {
+        for (b, cases) in row.iter().enumerate() {
+            (0..*cases).for_each(|_| table.count(a, b));
+        }
+    }
+    table
 }
 
 #[track_caller]
@@ -87,7 +92,8 @@ fn the_point_types_of_two_tennis_operators_agree_as_published() {
         left_a[a] -= 1;
         left_b[b] -= 1;
     }
-    let table = CrossTable::from_counts(counts).unwrap();
+    let rows: Vec<&[u32]> = counts.iter().map(Vec::as_slice).collect();
+    let table = table(&rows);
     assert_eq!((table.agreed(), table.cases()), (1256, 1356));
     near(
         f64::from(table.agreed()) / f64::from(table.cases()),
@@ -117,7 +123,6 @@ fn kappa_is_not_defined_where_chance_explains_everything() {
         None
     );
     assert_eq!(percent_error(0, 0), None);
-    assert_eq!(CrossTable::from_counts(vec![vec![1, 2]]), None);
 }
 
 #[test]

@@ -1,6 +1,7 @@
 //! A match as the host knows it, for the desk and for everybody.
 
 use rallytide_chart::Header;
+use serde::Serialize;
 use serde_json::Value;
 
 use crate::live::CourtName;
@@ -12,7 +13,7 @@ pub struct KnownMatch {
     /// Its header, in the words in use.
     pub header: Header,
     /// How far it is.
-    pub state: MatchState,
+    pub state: MatchPhase,
     /// The court it is on.
     pub court: Option<CourtName>,
     /// How many entries were recorded.
@@ -26,8 +27,10 @@ pub struct KnownMatch {
 }
 
 /// How far a match is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum MatchState {
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+#[cfg_attr(feature = "ts", derive(ts_rs::TS, schemars::JsonSchema))]
+pub enum MatchPhase {
     /// Nothing but its header is known.
     Planned,
     /// It is on a court.
@@ -36,17 +39,4 @@ pub enum MatchState {
     Finished,
     /// It was begun, is not over, and is on no court.
     PutAside,
-}
-
-impl MatchState {
-    /// The state as it is written.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Planned => "planned",
-            Self::On => "on",
-            Self::Finished => "finished",
-            Self::PutAside => "put_aside",
-        }
-    }
 }

@@ -3,7 +3,7 @@
 use rallytide_bus::TopicName;
 use rallytide_chart::Chart;
 
-use super::known_match::{KnownMatch, MatchState};
+use super::known_match::{KnownMatch, MatchPhase};
 use super::off_court::OffCourtMatch;
 use super::places::look_at_places;
 use super::{Courts, HOST_LOG, topic_of};
@@ -46,7 +46,7 @@ impl Courts {
         known.extend(planned.filter_map(|(_, decisions)| {
             Some(KnownMatch {
                 header: decisions.headers.last()?.clone(),
-                state: MatchState::Planned,
+                state: MatchPhase::Planned,
                 court: None,
                 entries: 0,
                 winner: None,
@@ -131,9 +131,9 @@ impl Courts {
             .is_some_and(|decisions| decisions.over);
         KnownMatch {
             state: if match_on.is_over || declared_over {
-                MatchState::Finished
+                MatchPhase::Finished
             } else {
-                MatchState::On
+                MatchPhase::On
             },
             court: Some(court.clone()),
             entries: match_on.entries,
@@ -153,9 +153,9 @@ impl Courts {
             .is_some_and(|decisions| decisions.over);
         KnownMatch {
             state: if off_court.winner.is_some() || declared_over {
-                MatchState::Finished
+                MatchPhase::Finished
             } else {
-                MatchState::PutAside
+                MatchPhase::PutAside
             },
             court: None,
             entries: off_court.entries,

@@ -8,7 +8,7 @@
 use rallytide_chart::{Header, Team, TeamSheet};
 use serde_json::Value;
 
-use super::{Courts, KnownMatch, MatchState};
+use super::{Courts, KnownMatch, MatchPhase};
 use crate::cannot_do::CannotDo;
 use crate::places::{Place, PlaceNow, filled, named, place_in_cell, with_place};
 
@@ -92,7 +92,7 @@ impl Courts {
 
 /// Whether a match still takes who is sent to it.
 fn waits(one: &KnownMatch) -> bool {
-    one.entries == 0 && one.state != MatchState::Finished && !one.places.is_empty()
+    one.entries == 0 && one.state != MatchPhase::Finished && !one.places.is_empty()
 }
 
 /// What other matches say about the places of each.

@@ -1,7 +1,7 @@
 //! What the desk does with matches and courts, and what a restart finds of it.
 
 use rallytide_chart::Header;
-use rallytide_court::{CannotDo, CourtName, Courts, MatchState, Replace, Role, Seat};
+use rallytide_court::{CannotDo, CourtName, Courts, EntryFate, MatchPhase, Replace, Role, Seat};
 use serde_json::Value;
 use tempfile::tempdir;
 
@@ -14,7 +14,7 @@ fn renamed(id: &str, name: &str) -> Header {
     Header::from_json(source).unwrap()
 }
 
-fn state_of(courts: &Courts, id: &str) -> Option<MatchState> {
+fn state_of(courts: &Courts, id: &str) -> Option<MatchPhase> {
     let matches = courts.matches().unwrap();
     let one = matches.iter().find(|one| one.header.id.as_str() == id);
     one.map(|one| one.state)
@@ -35,12 +35,12 @@ fn a_planned_match_survives_a_restart_and_can_be_put_on_after_it() {
     let folder = tempdir().unwrap();
     host(folder.path()).plan(vec![header("m1")]).unwrap();
     let courts = host(folder.path());
-    assert_eq!(state_of(&courts, "m1"), Some(MatchState::Planned));
+    assert_eq!(state_of(&courts, "m1"), Some(MatchPhase::Planned));
     let court = court(&courts, "1");
     courts
         .start_by_desk(&court, "m1", Replace::OnlyFinished)
         .unwrap();
-    assert_eq!(state_of(&courts, "m1"), Some(MatchState::On));
+    assert_eq!(state_of(&courts, "m1"), Some(MatchPhase::On));
     let log = std::fs::read_to_string(folder.path().join("m1.jsonl")).unwrap();
     assert!(log.contains("Reed / Lund"));
 }
@@ -137,7 +137,7 @@ fn a_match_that_the_desk_took_off_comes_back_by_the_desk_alone() {
     let id = court.match_id().unwrap();
     court.submit(&charter("left"), &id, entry(NOTE)).unwrap();
     courts.remove_match(&court).unwrap();
-    assert_eq!(state_of(&courts, "m1"), Some(MatchState::PutAside));
+    assert_eq!(state_of(&courts, "m1"), Some(MatchPhase::PutAside));
     assert_eq!(now(&court)["match"], Value::Null);
     let again = courts.start_by_charter(&court, header("m1"), Replace::OnlyFinished);
     assert!(matches!(again, Err(CannotDo::RemovedByDesk { .. })));
@@ -160,7 +160,7 @@ fn a_match_being_played_gives_way_to_the_desk_only_if_it_says_so() {
     let refused = courts.start_by_desk(&court, "m2", Replace::OnlyFinished);
     assert!(matches!(refused, Err(CannotDo::BeingPlayed { .. })));
     courts.start_by_desk(&court, "m2", Replace::Any).unwrap();
-    assert_eq!(state_of(&courts, "m1"), Some(MatchState::PutAside));
+    assert_eq!(state_of(&courts, "m1"), Some(MatchPhase::PutAside));
     // The charter of the match before does not bring it back unasked.
     let back = courts.start_by_charter(&court, header("m1"), Replace::OnlyFinished);
     assert!(back.is_err());
@@ -226,9 +226,9 @@ fn a_match_declared_over_is_finished_until_that_is_taken_back() {
     let courts = host(folder.path());
     let court = court_with(&courts, "1", &header("m1"));
     courts.declare_over(&court, true).unwrap();
-    assert_eq!(state_of(&courts, "m1"), Some(MatchState::Finished));
+    assert_eq!(state_of(&courts, "m1"), Some(MatchPhase::Finished));
     courts.declare_over(&court, false).unwrap();
-    assert_eq!(state_of(&courts, "m1"), Some(MatchState::On));
+    assert_eq!(state_of(&courts, "m1"), Some(MatchPhase::On));
 }
 
 #[test]
@@ -284,6 +284,6 @@ fn the_desk_records_whoever_has_the_seat_and_a_retract_undoes_it() {
         .with_match(|charted| charted.listed(None, 50))
         .unwrap();
     assert_eq!(told.len(), 1);
-    assert_eq!(told[0].fate.word(), "retracted");
+    assert_eq!(told[0].fate, EntryFate::Retracted);
     assert_eq!(told[0].correction.as_deref(), Some("u1"));
 }

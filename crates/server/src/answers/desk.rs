@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use rallytide_court::{Courts, OnCourt, PlaceNow};
+use rallytide_court::{Courts, MatchPhase, OnCourt, PlaceNow, Seat};
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
 
@@ -87,29 +87,6 @@ pub(crate) struct LastEntry {
     pub(crate) at: String,
     /// When the host received it.
     pub(crate) received: Option<String>,
-}
-
-/// What a charter's client sits on a court for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "snake_case")]
-#[cfg_attr(
-    feature = "schema",
-    derive(serde::Deserialize, ts_rs::TS, schemars::JsonSchema)
-)]
-pub(crate) enum Seat {
-    /// Charts the match: whatever a chart can hold.
-    Chart,
-    /// Marks what was seen about the shots, and how deep the teams stand.
-    Cues,
-}
-
-impl From<rallytide_court::Seat> for Seat {
-    fn from(seat: rallytide_court::Seat) -> Self {
-        match seat {
-            rallytide_court::Seat::Chart => Self::Chart,
-            rallytide_court::Seat::Cues => Self::Cues,
-        }
-    }
 }
 
 /// A charter's client that is connected.
@@ -212,28 +189,6 @@ impl From<&PlaceNow> for PlaceState {
                 players: sheet.players.clone(),
             }),
             differs: now.differs,
-        }
-    }
-}
-
-/// How far a match is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "snake_case")]
-#[cfg_attr(feature = "schema", derive(ts_rs::TS, schemars::JsonSchema))]
-pub(crate) enum MatchPhase {
-    Planned,
-    On,
-    Finished,
-    PutAside,
-}
-
-impl From<rallytide_court::MatchState> for MatchPhase {
-    fn from(state: rallytide_court::MatchState) -> Self {
-        match state {
-            rallytide_court::MatchState::Planned => Self::Planned,
-            rallytide_court::MatchState::On => Self::On,
-            rallytide_court::MatchState::Finished => Self::Finished,
-            rallytide_court::MatchState::PutAside => Self::PutAside,
         }
     }
 }

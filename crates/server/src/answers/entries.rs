@@ -1,10 +1,9 @@
 //! The entries of a match, and what the desk adds to them.
 
 use rallytide_chart::{EntryId, Flag, Seq};
+use rallytide_court::{EntryFate, Seat};
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
-
-use crate::answers::desk::Seat;
 
 /// `GET /courts/{court}/entries`: newest first.
 #[derive(Debug, Serialize)]
@@ -37,28 +36,6 @@ pub(crate) struct ListedEntry {
     pub(crate) score: Value,
     /// The rally it belongs to, from 1.
     pub(crate) rally: u32,
-}
-
-/// What became of an entry.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "snake_case")]
-#[cfg_attr(feature = "schema", derive(ts_rs::TS, schemars::JsonSchema))]
-pub(crate) enum EntryFate {
-    Original,
-    Amended,
-    Retracted,
-    Inserted,
-}
-
-impl From<rallytide_court::Fate> for EntryFate {
-    fn from(fate: rallytide_court::Fate) -> Self {
-        match fate {
-            rallytide_court::Fate::Original => Self::Original,
-            rallytide_court::Fate::Amended => Self::Amended,
-            rallytide_court::Fate::Retracted => Self::Retracted,
-            rallytide_court::Fate::Inserted => Self::Inserted,
-        }
-    }
 }
 
 /// Entries of the desk, as on the intake.

@@ -2,11 +2,11 @@
 //! that nothing a header holds besides goes out by itself.
 
 use rallytide_chart::{Header, TeamSheet};
-use rallytide_court::KnownMatch;
+use rallytide_court::{KnownMatch, MatchPhase};
 use serde::Serialize;
 use serde_json::Value;
 
-use super::desk::{CourtPhase, MatchPhase};
+use super::desk::CourtPhase;
 
 /// Courts, schedule and results.
 #[derive(Debug, Serialize)]
@@ -92,7 +92,7 @@ impl From<&KnownMatch> for EventMatch {
             title: header.title.clone(),
             round: text(header, "round"),
             time: text(header, "time"),
-            state: one.state.into(),
+            state: one.state,
             court: on.or_else(|| planned.cloned()),
             teams: EventTeams {
                 a: (&header.teams.a).into(),

@@ -1,9 +1,8 @@
 //! Matches: planned, imported, begun.
 
+use rallytide_court::MatchPhase;
 use serde::Serialize;
 use serde_json::{Map, Value};
-
-use super::desk::MatchPhase;
 
 /// The forms that a match can be taken away in.
 #[cfg(feature = "schema")]

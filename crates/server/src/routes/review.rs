@@ -5,7 +5,7 @@ use std::sync::Arc;
 use axum::extract::{Path, State};
 use axum::http::HeaderMap;
 use axum::response::{Json, Response};
-use rallytide_court::{CannotDo, Courts, MatchState, Review, match_record};
+use rallytide_court::{CannotDo, Courts, MatchPhase, Review, match_record};
 
 use crate::answers::matches::{BegunMatch, BegunMatches};
 use crate::blocking::run_blocking;
@@ -39,10 +39,10 @@ pub(crate) async fn list(State(state): State<AppState>) -> Result<Json<BegunMatc
     let matches = run_blocking(move || state.courts.matches()).await?;
     let begun = matches
         .into_iter()
-        .filter(|known| known.state != MatchState::Planned)
+        .filter(|known| known.state != MatchPhase::Planned)
         .map(|known| BegunMatch {
             id: known.header.id.to_string(),
-            state: known.state.into(),
+            state: known.state,
             header: known.header.to_json().clone(),
         });
     let matches = begun.collect();

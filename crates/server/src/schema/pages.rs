@@ -3,7 +3,7 @@
 use ts_rs::{Config, TS};
 
 use rallytide_chart::Kind;
-use rallytide_court::{CountedFault, PluginOnCourt};
+use rallytide_court::{CountedFault, EntryFate, MatchPhase, PluginOnCourt, Seat};
 use rallytide_plugin_host::{
     HostFault, LogLine, MissingSource, PluginFault, PluginFaultKind, SettingOffer, SettingValue,
     Severity,
@@ -41,18 +41,18 @@ pub fn page_types() -> String {
         desk::CourtState::decl(&numbers),
         desk::CourtPhase::decl(&numbers),
         desk::LastEntry::decl(&numbers),
-        desk::Seat::decl(&numbers),
+        Seat::decl(&numbers),
         desk::Charter::decl(&numbers),
         desk::ViewerCount::decl(&numbers),
         desk::MatchState::decl(&numbers),
         desk::PlaceState::decl(&numbers),
         desk::PlaceTeam::decl(&numbers),
-        desk::MatchPhase::decl(&numbers),
+        MatchPhase::decl(&numbers),
         desk::TextFilesState::decl(&numbers),
         desk::TextFilesChoice::decl(&numbers),
         entries::EntryList::decl(&numbers),
         entries::ListedEntry::decl(&numbers),
-        entries::EntryFate::decl(&numbers),
+        EntryFate::decl(&numbers),
         entries::EntriesOfDesk::decl(&numbers),
         entries::Preview::decl(&numbers),
         entries::ScoreChange::decl(&numbers),

@@ -8,7 +8,7 @@ use axum::extract::{Path, Query, State};
 use axum::http::HeaderMap;
 use axum::response::{Json, Response};
 use rallytide_chart::{Entry, Kind, MatchId, Seq};
-use rallytide_court::{Accepted, CannotDo, DESK, Fate, LiveCourt, LogAttempt};
+use rallytide_court::{Accepted, CannotDo, DESK, EntryFate, LiveCourt, LogAttempt};
 use serde::Deserialize;
 use serde_json::{Map, Value, json};
 
@@ -51,9 +51,9 @@ pub(crate) async fn list(
     let listed = told.into_iter().map(|one| ListedEntry {
         seq: one.seq,
         entry: one.entry,
-        state: one.fate.into(),
+        state: one.fate,
         correction: one.correction,
-        seat: one.by.as_ref().and_then(|by| by.seat).map(Into::into),
+        seat: one.by.as_ref().and_then(|by| by.seat),
         client: one.by.map(|by| by.client.to_string()),
         score: one.score,
         rally: one.rally,
@@ -128,7 +128,7 @@ pub(super) async fn take_back_retirement(court: &Arc<LiveCourt>) -> Result<(), R
     let retirement = court.with_match(|charted| {
         let told = charted.listed(None, PAGE_LIMIT);
         let of_desk = told.into_iter().find(|one| {
-            one.fate != Fate::Retracted
+            one.fate != EntryFate::Retracted
                 && Entry::kind_said(&one.entry) == Some(Kind::Retire)
                 && one.by.as_ref().is_some_and(|by| *by.client == *DESK)
         });

@@ -78,7 +78,7 @@ fn court_state(courts: &Courts, court: &LiveCourt, now: i64) -> CourtState {
 fn charter(charter: ConnectedCharter) -> Charter {
     Charter {
         client: charter.client,
-        seat: charter.seat.into(),
+        seat: charter.seat,
         holds: charter.holds,
         address: charter.address,
         match_id: charter.match_id,
@@ -93,7 +93,7 @@ fn match_state(one: &KnownMatch) -> MatchState {
     MatchState {
         id: one.header.id.to_string(),
         header: one.header.to_json().clone(),
-        state: one.state.into(),
+        state: one.state,
         court: on.or_else(|| planned.cloned()),
         entries: one.entries,
         winner: one.winner,
