@@ -3,8 +3,9 @@
 //!
 //! The built-in plugins are in it from the start; a file in the plugin folder is
 //! added, or replaces the one with its id. A file takes over only after a trial
-//! run without a fault of its own; until then, and if it fails, what ran goes on. Plugins can be switched off and set. Every attempt is kept
-//! with its outcome.
+//! run without a fault of its own; until then, and if it fails, the version before
+//! it runs on. Plugins can be switched off, and their settings chosen. The latest
+//! attempts to load a file are kept, each with its outcome.
 //!
 //! This crate reads plugin files and watches their folder. It runs nothing: the
 //! trial is the caller's, so it knows nothing about matches, courts or sockets.

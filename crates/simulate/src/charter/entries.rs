@@ -1,4 +1,6 @@
-//! The JSON of entries, field by field in the order in which the file format lists them.
+//! The JSON of entries, field by field in the order in which the file format lists
+//! them. A charter's page sends JSON, so a simulated charter writes JSON: what
+//! reads it is tested with it.
 
 use rallytide_chart::{At, Cue, Play, Shot};
 use serde_json::{Map, Value, json};

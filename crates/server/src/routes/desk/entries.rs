@@ -143,7 +143,8 @@ pub(super) async fn take_back_retirement(court: &Arc<LiveCourt>) -> Result<(), R
     record_own(court, json!({"kind": "retract", "target": target})).await
 }
 
-/// Records an entry that the host itself makes for the desk.
+/// Records an entry that the host itself makes for the desk. It is written as the
+/// chart format has it and read like a charter's, so that it is checked the same.
 async fn record_own(court: &Arc<LiveCourt>, content: Value) -> Result<(), Rejection> {
     static COUNTER: AtomicU64 = AtomicU64::new(0);
     let now = rallytide_bus::now();
