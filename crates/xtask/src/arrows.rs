@@ -22,6 +22,7 @@ const ALLOWED: &[(&str, &[&str])] = &[
     ("rallytide-bus", &[]),
     ("rallytide-plugin-kit", &[]),
     ("rallytide-readings", &["rallytide-chart"]),
+    ("rallytide-sheet", &[]),
     (
         "rallytide-match-record",
         &["rallytide-chart", "rallytide-readings", "rallytide-scoring"],
@@ -69,6 +70,7 @@ const ALLOWED: &[(&str, &[&str])] = &[
             "rallytide-plugin-host",
             "rallytide-readings",
             "rallytide-scoring",
+            "rallytide-sheet",
         ],
     ),
     (
@@ -100,6 +102,10 @@ const OWNED: &[(&str, &str)] = &[
     ("wasmparser", "rallytide-plugin-host"),
     ("axum", "rallytide-server"),
     ("wit-bindgen", "rallytide-plugin-kit"),
+    ("calamine", "rallytide-sheet"),
+    ("encoding_rs", "rallytide-sheet"),
+    ("quick-xml", "rallytide-sheet"),
+    ("zip", "rallytide-sheet"),
 ];
 
 /// Crates that are pure: no async, logging, randomness of the system. That they
@@ -113,6 +119,7 @@ const PURE: &[&str] = &[
     "rallytide-plugin-kit",
     "rallytide-readings",
     "rallytide-scoring",
+    "rallytide-sheet",
     "rallytide-simulate",
 ];
 const IMPURE: &[&str] = &[
