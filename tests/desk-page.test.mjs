@@ -155,13 +155,14 @@ test("a_sheet_of_64_matches_is_planned_whole_or_not_at_all", async (t) => {
   await choose(sheet(2));
   await see(page, ".sheet-said", "2 problems. Nothing is imported");
   const cells = await page
-    .locator(".sheet tbody tr")
+    .getByRole("region", { name: "Problems by row" })
+    .locator("tbody tr")
     .evaluateAll((rows) =>
       rows.map((row) => [row.cells[0].textContent, row.cells[1].textContent, row.cells[3].textContent]),
     );
   assert.deepEqual(cells, [
-    ["2", "points", "1,Round 1,Team 0 / One,Team 0 / Two,eleven"],
-    ["3", "points", "2,Round 1,Team 1 / One,Team 1 / Two,eleven"],
+    ["2", "points", "1 · Round 1 · Team 0 / One · Team 0 / Two · eleven"],
+    ["3", "points", "2 · Round 1 · Team 1 / One · Team 1 / Two · eleven"],
   ]);
   assert.deepEqual((await stateOf(host)).matches, []);
   await choose(sheet(0));

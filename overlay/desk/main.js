@@ -11,7 +11,7 @@ import { playSound, soundsKept } from "./host/alerts.js";
 import { Desk } from "./host/desk.js";
 import { DeskHost } from "./host/host.js";
 import { news } from "./host/watching.js";
-import { followDrops, sheetDraft } from "./matches/import-sheet.js";
+import { followDrops, sheetDraft } from "./matches/importing.js";
 import { enterMatch, formDrafts } from "./matches/editing.js";
 import { ROOMS, page } from "./page/page.js";
 

@@ -37,6 +37,25 @@ import { freshFinder } from "./graphic/delay-finder.js";
  */
 
 /**
+ * @typedef {object} SheetChoices what somebody has said about a sheet; null: the host finds out
+ * @property {string | null} tab of a workbook
+ * @property {number | null} heading the row of the headings; 0: there are none
+ * @property {(string | null)[] | null} columns what each means, from the left
+ */
+/**
+ * @typedef {object} SheetImport matches being imported from a sheet
+ * @property {string} text its rows
+ * @property {File | null} file a workbook, in place of rows
+ * @property {SheetChoices} choices
+ * @property {string} headings those that the host found by itself, as a key to what was said of them before
+ * @property {ImportAnswer | null} found
+ * @property {string} said
+ * @property {boolean} isStepOpen which column is which had to be asked
+ * @property {boolean} isOver a file is dragged over the desk
+ * @property {boolean} isBusy the host is being asked
+ */
+
+/**
  * @typedef {object} State
  * @property {HostState | null} host
  * @property {Links | null} links the address that goes into links stands first
@@ -58,7 +77,7 @@ import { freshFinder } from "./graphic/delay-finder.js";
  * @property {MatchForm} planned
  * @property {{ id: string, form: MatchForm } | null} edited
  * @property {{ show: Shown, text: string }} filter
- * @property {{ text: string, found: ImportAnswer | null, said: string, isOver: boolean }} sheet
+ * @property {SheetImport} sheet
  * @property {Record<string, { mark: boolean, place: string, fault: string }>} downloads by match
  * @property {Graphic} graphic
  * @property {Record<string, { typed: Record<string, string>, faults: Record<string, string> }>} settings by plugin
@@ -103,7 +122,17 @@ export function freshState() {
     planned: freshForm(null),
     edited: null,
     filter: { show: "all", text: "" },
-    sheet: { text: "", found: null, said: "", isOver: false },
+    sheet: {
+      text: "",
+      file: null,
+      choices: nothingSaid(),
+      headings: "",
+      found: null,
+      said: "",
+      isStepOpen: false,
+      isOver: false,
+      isBusy: false,
+    },
     downloads: {},
     graphic: {
       now: freshComposition(),
@@ -123,6 +152,9 @@ export function freshState() {
     sounds: false,
   };
 }
+
+/** @returns {SheetChoices} */
+export const nothingSaid = () => ({ tab: null, heading: null, columns: null });
 
 /** What this host cannot do is not offered. @param {Pick<State, "paths">} state @param {string} path */
 export function can({ paths }, path) {

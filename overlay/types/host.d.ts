@@ -307,13 +307,87 @@ export type ImportAnswer = { matches: DeskHeader[],
 /**
  * Columns that mean nothing here and were left aside, as they were written.
  */
-ignored: Array<string>, problems: Array<ImportProblem>, };
-
-export type ImportProblem = { line: number, 
+ignored: Array<string>, 
 /**
- * Where one cell is at fault.
+ * Rows that are no matches.
  */
-column: string | null, message: string, };
+left_out: Array<LeftOutRow>, problems: Array<ImportProblem>, 
+/**
+ * How the sheet was read; null where it could not be.
+ */
+sheet: ReadSheet | null, };
+
+export type LeftOutRow = { line: number, why: string, 
+/**
+ * What stands in the row.
+ */
+row: string, };
+
+export type ReadSheet = { 
+/**
+ * In words: `text with tabs between its cells, UTF-8`.
+ */
+form: string, 
+/**
+ * The tabs of a workbook that hold anything.
+ */
+tabs: Array<SheetTab>, 
+/**
+ * The tab that was read.
+ */
+tab: string | null, 
+/**
+ * The row of the headings; null where there are none.
+ */
+heading: number | null, 
+/**
+ * The first rows, one of which may be the headings.
+ */
+first_rows: Array<SheetRow>, columns: Array<SheetColumn>, 
+/**
+ * Whether it can be told which columns name the two teams.
+ */
+is_clear: boolean, };
+
+export type SheetTab = { name: string, has_matches: boolean, };
+
+export type SheetRow = { line: number, row: string, };
+
+export type SheetColumn = { 
+/**
+ * What a spreadsheet shows over it: `A`.
+ */
+letters: string, 
+/**
+ * Its heading; may be empty.
+ */
+heading: string, 
+/**
+ * What it means, as the address of an import says it; null: nothing here.
+ */
+meaning: string | null, 
+/**
+ * The first cells below the heading.
+ */
+examples: Array<string>, };
+
+export type ImportProblem = { 
+/**
+ * As the spreadsheet counts its rows; null where it is about the whole sheet.
+ */
+line: number | null, 
+/**
+ * Where one cell is at fault, what the sheet calls its column.
+ */
+column: string | null, 
+/**
+ * What is wrong and what to do, in sentences.
+ */
+message: string, 
+/**
+ * What stands in the row.
+ */
+row: string, };
 
 export type IndicatorReadings = { 
 /**

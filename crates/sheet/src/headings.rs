@@ -38,8 +38,12 @@ pub(crate) fn find(grid: &Grid) -> Option<Headings> {
             best = Some(headings);
         }
     };
-    for at in 0..grid.rows.len().min(LOOKED_AT) {
+    // One row first: with a title above it, two rows know no more than one.
+    let looked_at = grid.rows.len().min(LOOKED_AT);
+    for at in 0..looked_at {
         take(of_row(grid, at));
+    }
+    for at in 0..looked_at {
         if let Some(below) = grid.rows.get(at + 1) {
             take(of_two_rows(grid, &grid.rows[at], below, at));
         }

@@ -5,6 +5,7 @@
 /**
  * @import { EntryJson, HostState, ImportAnswer, Links, ListedEntry, PluginReport, Preview, Role, SettingValue, Taken, DeskHeader } from "../../types/host.js"
  * @import { Snapshot } from "../../types/messages.js"
+ * @import { SheetChoices } from "../state.js"
  */
 
 /** How long the host may take to answer, ms. */
@@ -106,13 +107,20 @@ export class DeskHost {
 
   /**
    * All or nothing.
-   * @param {string} csv
+   * @param {string | Blob} sheet rows as text, or a file as it is
    * @param {"check" | "import"} how
+   * @param {SheetChoices} choices
    * @returns {Promise<ImportAnswer>} with its problems, if there are any
    */
-  async importMatches(csv, how) {
-    const path = `/matches/import${how === "check" ? "?dry=true" : ""}`;
-    const response = await this.#fetch("POST", path, csv, { "content-type": "text/csv; charset=utf-8" });
+  async importMatches(sheet, how, { tab, heading, columns }) {
+    const said = new URLSearchParams();
+    if (how === "check") said.set("dry", "true");
+    if (tab !== null) said.set("tab", tab);
+    if (heading !== null) said.set("heading", String(heading));
+    if (columns !== null) said.set("columns", columns.map((meaning) => meaning ?? "").join(","));
+    const path = said.size === 0 ? "/matches/import" : `/matches/import?${said}`;
+    const type = typeof sheet === "string" ? "text/csv; charset=utf-8" : "application/octet-stream";
+    const response = await this.#fetch("POST", path, sheet, { "content-type": type }, FILE_PATIENCE_MS);
     if (response.status !== 422 && !response.ok) throw await refusal(response);
     const text = await response.text();
     try {
@@ -220,7 +228,7 @@ export class DeskHost {
     throw await refusal(response);
   }
 
-  /** @param {string} method @param {string} path @param {string | undefined} body @param {Record<string, string>} headers @param {number} [patience] ms */
+  /** @param {string} method @param {string} path @param {string | Blob | undefined} body @param {Record<string, string>} headers @param {number} [patience] ms */
   async #fetch(method, path, body, headers, patience = PATIENCE_MS) {
     const permitted = this.#key === null ? headers : { ...headers, authorization: `Bearer ${this.#key}` };
     const stop = new AbortController();

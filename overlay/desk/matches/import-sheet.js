@@ -1,41 +1,32 @@
-// Many matches at once, from a sheet: dropped, chosen or pasted, checked by the host,
-// and then imported all or none.
+// Many matches at once, from a sheet: dropped, chosen or pasted, shown as the host
+// reads it, and then imported all or none.
 
 /**
- * @import { DeskHeader, ImportAnswer, ImportProblem } from "../../types/host.js"
+ * @import { DeskHeader, ImportAnswer } from "../../types/host.js"
  * @import { Desk } from "../host/desk.js"
- * @import { State } from "../state.js"
  */
 import { labelled, textArea } from "../../shared/fields.js";
 import { countWords } from "../../shared/format.js";
 import { html, nothing } from "../../shared/html.js";
 import { CONSENT_CAUTION } from "../../shared/match-form/match-form.js";
 import { TEMPLATE } from "../../shared/match-form/values.js";
-import { keepDraft, readDraft } from "../drafts.js";
 import { asSentence } from "../host/host.js";
-import { formatWords, versus } from "../page/telling.js";
 import { saveFile } from "../page/saving.js";
-import { can, matchOf } from "../state.js";
-import { openMatches } from "./editing.js";
-
-const IMPORT = "/matches/import";
-
-/** @returns {Pick<State["sheet"], "text">} */
-export const sheetDraft = () => ({ text: String(readDraft("sheet") ?? "") });
-
-/** @param {Desk} desk @param {Partial<State["sheet"]>} part */
-const change = (desk, part) => desk.change({ sheet: { ...desk.state.sheet, ...part } });
+import { formatWords, versus } from "../page/telling.js";
+import { check, load, removeFile, take, type } from "./importing.js";
+import { sheetColumns } from "./sheet-columns.js";
+import { sizeWords } from "./sheet-file.js";
 
 /** @param {Desk} desk */
 export function importSheet(desk) {
-  const { text, found, said, isOver } = desk.state.sheet;
+  const { text, file, found, said, isOver, isBusy } = desk.state.sheet;
   const canImport = found !== null && found.problems.length === 0 && found.matches.length > 0;
-  const file = html`<input
+  const picker = html`<input
     id="sheet-file"
     type="file"
-    accept=".csv,text/csv,text/plain"
+    accept=".csv,.tsv,.txt,.xlsx,.xlsm,.ods,text/csv,text/plain"
     aria-describedby="sheet-file-advice sheet-file-fault"
-    @change=${(/** @type {Event} */ event) => load(desk, /** @type {HTMLInputElement} */ (event.target).files?.[0])}
+    @change=${(/** @type {Event} */ event) => pick(desk, /** @type {HTMLInputElement} */ (event.target))}
   />`;
   return html`<section class="card sheet" aria-label="Import matches" ?data-over=${isOver}>
     <div class="head">
@@ -44,163 +35,109 @@ export function importSheet(desk) {
         Download a template
       </button>
     </div>
-    ${labelled({ id: "sheet-file", label: "A file from your spreadsheet (CSV)", advice: "Or drop it anywhere on the desk" }, file)}
-    ${textArea({
-      id: "sheet-text",
-      label: "… or paste rows here",
-      value: text,
-      advice: "Only team_a and team_b are needed. Players are separated by / or ;",
-      put: (typed) => {
-        keepDraft("sheet", typed === "" ? null : typed);
-        change(desk, { text: typed, found: null });
-      },
-    })}
+    ${labelled({ id: "sheet-file", label: "A file from your spreadsheet (XLSX, ODS or CSV)", advice: "Or drop it anywhere on the desk" }, picker)}
+    ${
+      file === null
+        ? textArea({
+            id: "sheet-text",
+            label: "… or paste cells here",
+            value: text,
+            advice:
+              "With a row of headings. Only the two teams are needed; time, court, round, players and colors where you have them.",
+            put: (typed) => type(desk, typed),
+          })
+        : html`<p class="sheet-workbook">
+            <span>${file.name}, ${sizeWords(file.size)}</span>
+            <button type="button" @click=${() => removeFile(desk)}>Remove</button>
+          </p>`
+    }
     <p class="caution">${CONSENT_CAUTION}</p>
     <div class="row">
-      <button type="button" class=${canImport ? "" : "chief"} @click=${() => check(desk)}>Check</button>
+      <button type="button" class=${canImport ? "" : "chief"} ?disabled=${isBusy} @click=${() => check(desk)}>Check</button>
       ${
         canImport
-          ? html`<button type="button" class="chief" @click=${() => take(desk)}>
+          ? html`<button type="button" class="chief" ?disabled=${isBusy} @click=${() => take(desk)}>
               Import ${countWords(found.matches.length, "match", "matches")}
             </button>`
           : nothing
       }
     </div>
     <p class="sheet-said" role="status">${said}</p>
-    ${found === null ? nothing : found.problems.length > 0 ? problemTable(found.problems, text) : matchTable(found.matches)}
+    ${found === null ? nothing : answer(desk, found)}
   </section>`;
 }
 
-/**
- * Wherever on the desk a file is dropped: a browser would show it in place of the page.
- * @param {Desk} desk
- */
-export function followDrops(desk) {
-  /** @param {DragEvent} event */
-  const carriesFile = (event) => event.dataTransfer?.types.includes("Files") === true;
-  document.addEventListener("dragover", (event) => {
-    if (!carriesFile(event)) return;
-    event.preventDefault();
-    if (!desk.state.sheet.isOver) change(desk, { isOver: true });
-  });
-  document.addEventListener("dragleave", (event) => {
-    if (event.relatedTarget === null) change(desk, { isOver: false });
-  });
-  document.addEventListener("drop", (event) => {
-    if (!carriesFile(event)) return;
-    event.preventDefault();
-    change(desk, { isOver: false });
-    if (!can(desk.state, IMPORT)) return;
-    openMatches("import");
-    void load(desk, event.dataTransfer?.files[0]);
-  });
+/** @param {Desk} desk @param {HTMLInputElement} picker */
+function pick(desk, picker) {
+  void load(desk, picker.files?.[0]);
+  // So that the same file, mended, can be chosen once more.
+  picker.value = "";
 }
 
-/** @param {Desk} desk @param {File | undefined} file */
-async function load(desk, file) {
-  if (file === undefined) return;
-  const before = desk.state.sheet.text;
-  put(desk, await file.text());
-  await check(desk);
-  if (before.trim() === "" || before === desk.state.sheet.text) return;
-  await desk.act(async () => {}, `The rows of ${file.name} replace those that stood there.`, {
-    said: "The rows from before are back.",
-    run: async () => {
-      put(desk, before);
-      await check(desk);
-    },
-  });
-}
-
-/** @param {Desk} desk @param {string} text */
-function put(desk, text) {
-  // As a text field has it: rows are counted alike here, in the field and by the host.
-  const rows = text.replaceAll(/\r\n?/g, "\n");
-  keepDraft("sheet", rows);
-  change(desk, { text: rows, found: null });
-}
-
-/** @param {ImportAnswer} answer */
-function verdict({ matches, problems, ignored = [] }) {
-  if (problems.length > 0)
-    return `${countWords(problems.length, "problem")}. Nothing is imported; fix these and check again.`;
-  if (matches.length === 0)
-    return "There is no match in it: below the row with the names of the columns each row is one match.";
-  const left =
+/** @param {Desk} desk @param {ImportAnswer} found */
+function answer(desk, found) {
+  const { matches, problems, ignored, left_out, sheet } = found;
+  return html`${sheet === null ? nothing : sheetColumns(desk, sheet)}
+  ${problems.length > 0 ? problemTable(found) : nothing}
+  ${
     ignored.length === 0
-      ? ""
-      : ` Left out, because Rallytide has no use for ${ignored.length === 1 ? "this column" : "these columns"}: ${ignored.join(", ")}.`;
-  return `${countWords(matches.length, "match", "matches")} found, no problem. Nothing is imported yet.${left}`;
-}
-
-/** @param {Desk} desk */
-async function check(desk) {
-  const found = await ask(desk, "check");
-  if (found !== null) change(desk, { found, said: verdict(found) });
-}
-
-/** @param {Desk} desk */
-async function take(desk) {
-  const found = await ask(desk, "import");
-  if (found === null) return;
-  if (found.problems.length > 0) return change(desk, { found, said: verdict(found) });
-  keepDraft("sheet", null);
-  change(desk, { text: "", found: null, said: "" });
-  openMatches();
-  const ids = found.matches.map(({ id }) => id);
-  await desk.act(async () => {}, `${countWords(ids.length, "match", "matches")} imported.`, {
-    said: "The imported matches that had not started are removed.",
-    run: async () => {
-      // Those that have begun meanwhile stay.
-      for (const id of ids) if (matchOf(desk.state, id)?.state === "planned") await desk.host.removeMatch(id);
-    },
-  });
-}
-
-/** @param {Desk} desk @param {"check" | "import"} how @returns {Promise<ImportAnswer | null>} */
-async function ask(desk, how) {
-  const { text } = desk.state.sheet;
-  if (text.trim() === "") {
-    change(desk, { said: "There is nothing to check yet: drop or choose a file, or paste its rows." });
-    return null;
+      ? nothing
+      : html`<p class="sheet-ignored">
+          ${ignored.length === 1 ? "This column is" : "These columns are"} not used: ${ignored.join(", ")}.
+        </p>`
   }
-  try {
-    return await desk.host.importMatches(text, how);
-  } catch (error) {
-    change(desk, { found: null });
-    desk.fail(error);
-    return null;
-  }
+  ${problems.length > 0 || left_out.length === 0 ? nothing : leftOutTable(found)}
+  ${matches.length === 0 ? nothing : matchTable(matches)}`;
 }
 
-/** @param {readonly ImportProblem[]} problems @param {string} text */
-function problemTable(problems, text) {
-  const lines = text.split(/\r\n|\n|\r/);
+/** @param {ImportAnswer} found */
+function problemTable({ problems }) {
   return table(
     "Problems by row",
     ["Row", "Column", "What is wrong", "The row"],
-    problems.map(({ line, column, message }) => [
-      String(line),
+    problems.map(({ line, column, message, row }) => [
+      line === null ? "" : String(line),
       column ?? "",
       asSentence(message),
-      lines[line - 1] ?? "",
+      row,
     ]),
   );
 }
 
+/** @param {ImportAnswer} found */
+function leftOutTable({ left_out }) {
+  return table(
+    "Rows left out: they are no matches",
+    ["Row", "Why", "The row"],
+    left_out.map(({ line, why, row }) => [String(line), asSentence(why), row]),
+  );
+}
+
+/** What a match says, by column. @type {readonly (readonly [head: string, cell: (header: DeskHeader) => string])[]} */
+const COLUMNS = [
+  ["Time", ({ time = "" }) => time],
+  ["Court", ({ court = "" }) => court],
+  ["Round", ({ round, title = "" }) => round ?? title],
+  ["Teams", versus],
+  ["Players", (header) => ofBoth(header, ({ players = [] }) => players.join(" / "))],
+  ["Colors", (header) => ofBoth(header, ({ color = "" }) => color)],
+  ["Format", formatWords],
+];
+
 /** @param {readonly DeskHeader[]} matches */
 function matchTable(matches) {
+  const said = COLUMNS.filter(([, cell]) => matches.some((header) => cell(header) !== ""));
   return table(
     "Matches found",
-    ["Time", "Court", "Round", "Teams", "Format"],
-    matches.map((header) => [
-      header.time ?? "",
-      header.court ?? "",
-      header.round ?? header.title ?? "",
-      versus(header),
-      formatWords(header),
-    ]),
+    said.map(([head]) => head),
+    matches.map((header) => said.map(([, cell]) => cell(header))),
   );
+}
+
+/** @param {DeskHeader} header @param {(team: DeskHeader["teams"]["a"]) => string} words */
+function ofBoth({ teams }, words) {
+  const [a, b] = [words(teams.a), words(teams.b)];
+  return a === "" && b === "" ? "" : `${a || "–"} v ${b || "–"}`;
 }
 
 /** @param {string} caption @param {string[]} heads @param {string[][]} rows */

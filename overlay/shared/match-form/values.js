@@ -191,7 +191,7 @@ export function valuesFrom(header) {
 
 /** A file to fill in with any spreadsheet; two invented matches show how. */
 export const TEMPLATE = `${[
-  "time,court,round,title,team_a,team_b,players_a,players_b,discipline,scoring,points,win_by,games,first_serve",
-  "09:00,1,Pool A,Morning,Quill / Abara,Fenn / Tarrow,Ines Quill / Tobi Abara,Maro Fenn / Lise Tarrow,doubles,side_out,11,2,1,a",
-  "09:00,2,Pool B,Morning,Heron,Lantern,,,doubles,side_out,11,2,3,b",
+  "Time,Court,Round,Title,Team 1,Team 2,Team 1 players,Team 2 players,Team 1 color,Team 2 color,Discipline,Scoring,Points,Win by,Best of,First serve",
+  "09:00,1,Pool A,Morning,Quill / Abara,Fenn / Tarrow,Ines Quill / Tobi Abara,Maro Fenn / Lise Tarrow,blue,orange,doubles,side-out,11,2,1,1",
+  "09:00,2,Pool B,Morning,Heron,Lantern,,,,,doubles,side-out,11,2,3,2",
 ].join("\r\n")}\r\n`;

@@ -162,7 +162,7 @@ test("a_half_filled_form_survives_a_reload_and_a_refusal", () => {
 
 test("a_sheet_with_problems_imports_nothing_and_names_their_lines", () => {
   const desk = playing();
-  desk.importProblems = [{ line: 3, column: "points", message: "`abc` is no number" }];
+  desk.importProblems = [{ line: 3, column: "points", message: "“abc” is no number.", row: "Owl · Kite · abc" }];
   return atDesk(desk, "#matches/import", async (page) => {
     await page.locator(".sheet textarea").fill("team_a,team_b,points\nHeron,Lantern,11\nOwl,Kite,abc\n");
     await press(page, "Check");
@@ -171,7 +171,7 @@ test("a_sheet_with_problems_imports_nothing_and_names_their_lines", () => {
       "3",
       "points",
       "“abc” is no number.",
-      "Owl,Kite,abc",
+      "Owl · Kite · abc",
     ]);
     assert.equal(await page.getByRole("button", { name: /^Import \d/ }).count(), 0);
     assert.deepEqual(desk.writes(), ["POST /matches/import?dry=true"]);
@@ -187,11 +187,8 @@ test("a_good_sheet_is_shown_first_then_imported_whole_and_can_be_taken_back", ()
       mimeType: "text/csv",
       buffer: Buffer.from("team_a,team_b\nHeron,Lantern\nOwl,Kite\n"),
     });
-    await seeText(
-      page,
-      ".sheet-said",
-      "2 matches found, no problem. Nothing is imported yet. Left out, because Rallytide has no use for this column: Referee.",
-    );
+    await seeText(page, ".sheet-said", "2 matches found, no problem. Nothing is imported yet.");
+    await seeText(page, ".sheet-ignored", "This column is not used: Referee.");
     await seeText(page, ".sheet table", "Owl v Kite");
     await press(page, "Import 2 matches");
     await said(page, "2 matches imported.");

@@ -101,8 +101,18 @@ function four() {
 function badSheet() {
   const desk = one();
   desk.importProblems = [
-    { line: 3, column: "points", message: "`abc` is no whole number from 1 to 99" },
-    { line: 5, column: null, message: "it has 7 cells, the first line has 12" },
+    {
+      line: 3,
+      column: "Points",
+      message: "“abc” is no whole number from 1 to 99.",
+      row: "9:30 · 2 · Heron · Lantern · abc",
+    },
+    {
+      line: 5,
+      column: "Team 2",
+      message: "“Kite” has no opponent. Fill in the other team, or clear the row if it is no match.",
+      row: "10:00 · 1 · Kite",
+    },
   ];
   return desk;
 }

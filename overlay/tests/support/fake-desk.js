@@ -328,7 +328,10 @@ export class FakeDesk {
   /** @param {string} csv @param {boolean} dry */
   import(csv, dry) {
     if (this.importProblems.length > 0)
-      return { status: 422, body: { matches: [], ignored: [], problems: this.importProblems } };
+      return {
+        status: 422,
+        body: { matches: [], ignored: [], left_out: [], problems: this.importProblems, sheet: null },
+      };
     const lines = csv.trim().split(/\r?\n/).slice(1);
     /** @type {DeskHeader[]} */
     const matches = lines.map((line, at) => ({
@@ -342,7 +345,7 @@ export class FakeDesk {
       format: { discipline: "doubles", scoring: "side_out", points: 11, win_by: 2, games: 1 },
     }));
     if (!dry) for (const header of matches) this.addMatch(header);
-    return { matches, ignored: this.ignored, problems: [] };
+    return { matches, ignored: this.ignored, left_out: [], problems: [], sheet: null };
   }
 }
 

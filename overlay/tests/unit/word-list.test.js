@@ -38,8 +38,10 @@ const PAGES = [
 function everyWording() {
   const html = PAGES.flatMap((page) => filesOf(`overlay/${page}`, /\.html$/)).flatMap((file) => wordingsOfHtml(file));
   const code = PAGES.flatMap((page) => filesOf(`overlay/${page}`, /\.js$/)).flatMap((file) => scripts.wordings(file));
-  const rust = ["plugins/prompts/src", "crates/export/src", "crates/agree/src"]
+  const rust = ["plugins/prompts/src", "crates/export/src", "crates/agree/src", "crates/sheet/src"]
     .flatMap((folder) => filesOf(folder, /\.rs$/))
+    // What other people's sheets may say.
+    .filter((file) => !/sheet\/src\/(headings\/names|values\/color)\.rs$/.test(file))
     .flatMap((file) => wordingsOfRust(file));
   return [...html, ...code, ...rust, ...wordingsOfRust("crates/rallytide/src/cli.rs", { help: true })];
 }

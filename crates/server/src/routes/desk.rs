@@ -29,7 +29,7 @@ pub(crate) fn routes() -> Router<AppState> {
         .route("/desk/state", get(state::show))
         .route(
             "/matches/import",
-            post(import::import).layer(DefaultBodyLimit::max(import::BYTES_LIMIT)),
+            post(import::import).layer(DefaultBodyLimit::max(import::FILE_LIMIT)),
         )
         .route("/matches", post(matches::plan))
         .route(

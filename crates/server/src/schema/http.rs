@@ -374,13 +374,21 @@ impl Document {
         let mut import = Operation::new(
             "post",
             "/matches/import",
-            "Plan an event's matches from a table, all or nothing",
+            "Plan an event's matches from a sheet, all or nothing",
         )
-        .query("dry", &json!({"type": "boolean"}), "Only check.");
+        .query("dry", &json!({"type": "boolean"}), "Only check.")
+        .query("tab", &json!({"type": "string"}), "The tab of a workbook; left out: the first with matches.")
+        .query("heading", &json!({"type": "integer", "minimum": 0}), "The row of the headings, 0: there are none; left out: it is found.")
+        .query("columns", &json!({"type": "string"}), "What each column means, from the left, separated by commas, empty: nothing; left out: told by the headings.");
+        let binary = json!({"schema": {"type": "string", "format": "binary"}});
         import.value["requestBody"] = json!({"required": true,
-            "content": {"text/csv": {"schema": {"type": "string"}}}});
+        "content": {
+            "text/csv": {"schema": {"type": "string"}},
+            "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet": binary.clone(),
+            "application/vnd.oasis.opendocument.spreadsheet": binary,
+        }});
         let problems = [("application/json", answer.as_value().clone())];
-        let import = import.json(&answer).or(&[403, 413, 503]);
+        let import = import.json(&answer).or(&[400, 403, 413, 503]);
         self.add(import.answers(422, "Nothing was planned; every problem.", &problems));
     }
 

@@ -1,288 +1,283 @@
-//! `POST /matches/import`: an event's matches from a spreadsheet, as comma
-//! separated values (RFC 4180). All or nothing: one line that does not fit, and
-//! none is planned; every problem is told with its line and column. Columns that
-//! mean nothing here are left aside and named.
+//! `POST /matches/import`: an event's matches from a sheet, all or nothing: one row
+//! that does not fit, and none is planned. What a sheet says is read by
+//! `rallytide_sheet`; here its matches become headers.
 
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use axum::body::Bytes;
+use axum::extract::rejection::BytesRejection;
 use axum::extract::{Query, State};
 use axum::http::StatusCode;
 use axum::response::Json;
-use rallytide_chart::{FieldPath, Header};
+use rallytide_chart::{Header, ID_RULE, MatchId};
 use rallytide_court::CannotDo;
+use rallytide_sheet::{Column, Said, Sheet, SheetMatch, SheetTeam};
 use serde::Deserialize;
 use serde_json::{Map, Value, json};
 
 use super::plan::{self, CannotPlan};
-use crate::answers::matches::{ImportAnswer, ImportProblem};
+use crate::answers::matches::{
+    ImportAnswer, ImportProblem, LeftOutRow, ReadSheet, SheetColumn, SheetRow, SheetTab,
+};
 use crate::blocking::run_blocking;
 use crate::rejection::Rejection;
 use crate::state::AppState;
 
-/// The most lines after the header line.
-const LINES_LIMIT: usize = 500;
-/// The most bytes.
-pub(super) const BYTES_LIMIT: usize = 1024 * 1024;
+/// The most bytes of a file.
+pub(super) const FILE_LIMIT: usize = rallytide_sheet::FILE_LIMIT;
 
-/// The columns there may be; the first two have to.
-const COLUMNS: &[&str] = &[
-    "team_a",
-    "team_b",
-    "court",
-    "round",
-    "time",
-    "title",
-    "players_a",
-    "players_b",
-    "discipline",
-    "scoring",
-    "points",
-    "win_by",
-    "games",
-    "first_serve",
-    "id",
-];
-
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Default, Deserialize)]
+#[serde(default)]
 pub(crate) struct How {
-    #[serde(default)]
     dry: bool,
+    tab: Option<String>,
+    heading: Option<usize>,
+    columns: Option<String>,
 }
 
 pub(crate) async fn import(
     State(state): State<AppState>,
     Query(how): Query<How>,
-    body: Bytes,
+    body: Result<Bytes, BytesRejection>,
 ) -> Result<(StatusCode, Json<ImportAnswer>), Rejection> {
+    let bytes = body.map_err(|rejection| too_large(&rejection))?;
+    let is_dry = how.dry;
+    let said = how.said()?;
     let courts = Arc::clone(&state.courts);
-    let read = run_blocking(move || -> Result<_, CannotDo> {
-        let read = read(&body, &|id| courts.is_taken(id))?;
-        if let (Ok(sheet), false) = (&read, how.dry) {
-            courts.plan(sheet.headers.clone())?;
+    let answer = run_blocking(move || -> Result<_, CannotDo> {
+        let (headers, answer) = read(&bytes, &said, &|id| courts.is_taken(id))?;
+        if answer.problems.is_empty() && !is_dry {
+            courts.plan(headers)?;
         }
-        Ok(read)
+        Ok(answer)
     })
     .await?;
-    Ok(match read {
-        Ok(sheet) => {
-            let matches = sheet.headers.iter().map(|header| header.to_json().clone());
-            let answer = ImportAnswer {
-                matches: matches.collect(),
-                ignored: sheet.ignored,
-                problems: Vec::new(),
-            };
-            (StatusCode::OK, Json(answer))
-        }
-        Err(problems) => {
-            let answer = ImportAnswer {
-                problems,
-                ..ImportAnswer::default()
-            };
-            (StatusCode::UNPROCESSABLE_ENTITY, Json(answer))
-        }
-    })
+    let status = if answer.problems.is_empty() {
+        StatusCode::OK
+    } else {
+        StatusCode::UNPROCESSABLE_ENTITY
+    };
+    Ok((status, Json(answer)))
 }
 
-/// A sheet that can be planned.
-#[derive(Debug)]
-struct Sheet {
-    headers: Vec<Header>,
-    /// Columns that mean nothing here, as they were written.
-    ignored: Vec<String>,
+fn too_large(rejection: &BytesRejection) -> Rejection {
+    let status = rejection.status();
+    if status != StatusCode::PAYLOAD_TOO_LARGE {
+        return Rejection::new(status, "the file did not arrive whole; import it again");
+    }
+    let mib = FILE_LIMIT / 1024 / 1024;
+    let sentence = format!(
+        "the file is larger than {mib} MiB; copy the rows of the matches into a new sheet and import that"
+    );
+    Rejection::new(status, sentence)
+}
+
+impl How {
+    /// What somebody has said about the sheet.
+    fn said(self) -> Result<Said, Rejection> {
+        let meaning = |code: &str| match code {
+            "" => Ok(None),
+            code => Column::from_code(code).map(Some).ok_or_else(|| {
+                let known: Vec<_> = Column::ALL.iter().map(|one| one.code()).collect();
+                let known = known.join(", ");
+                Rejection::new(
+                    StatusCode::BAD_REQUEST,
+                    format!("`{code}` is no column of a match; there are {known}"),
+                )
+            }),
+        };
+        let columns = self.columns.as_deref();
+        let columns =
+            columns.map(|codes| codes.split(',').map(|code| meaning(code.trim())).collect());
+        Ok(Said {
+            tab: self.tab,
+            heading_row: self.heading,
+            columns: columns.transpose()?,
+        })
+    }
 }
 
 type Taken<'a> = dyn Fn(&str) -> Result<bool, CannotDo> + 'a;
 
 /// Reads the matches, or everything that is wrong with the file.
-fn read(bytes: &[u8], taken: &Taken<'_>) -> Result<Result<Sheet, Vec<ImportProblem>>, CannotDo> {
-    let bytes = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
-    let mut reader = csv::ReaderBuilder::new()
-        .trim(csv::Trim::All)
-        .from_reader(bytes);
-    let columns = match columns(&mut reader) {
-        Ok(columns) => columns,
-        Err(problem) => return Ok(Err(vec![problem])),
+fn read(
+    bytes: &[u8],
+    said: &Said,
+    taken: &Taken<'_>,
+) -> Result<(Vec<Header>, ImportAnswer), CannotDo> {
+    let mut sheet = match rallytide_sheet::read(bytes, said) {
+        Ok(sheet) => sheet,
+        Err(unreadable) => {
+            let problem = ImportProblem {
+                line: None,
+                column: None,
+                message: unreadable.to_string(),
+                row: String::new(),
+            };
+            let answer = ImportAnswer {
+                problems: vec![problem],
+                ..ImportAnswer::default()
+            };
+            return Ok((Vec::new(), answer));
+        }
     };
     let (mut headers, mut problems) = (Vec::new(), Vec::new());
     let mut ids = BTreeSet::new();
-    for (count, record) in reader.records().enumerate() {
-        if count == LINES_LIMIT {
-            problems.push(whole(
-                count as u64 + 2,
-                format!("there are more than {LINES_LIMIT} matches; bring them in two files"),
-            ));
-            break;
-        }
-        let record = match record {
-            Ok(record) => record,
-            Err(error) => {
-                let line = error.position().map_or(0, csv::Position::line);
-                problems.push(whole(line, sentence(&error)));
-                continue;
-            }
-        };
-        let line = record.position().map_or(0, csv::Position::line);
-        let cell = |name: &str| {
-            let place = columns.iter().position(|column| column == name)?;
-            record.get(place).filter(|text| !text.is_empty())
-        };
-        let unfit = |column: &str, message: String| ImportProblem {
-            line,
-            column: Some(column.to_owned()),
-            message,
-        };
-        let source = match source(&cell) {
-            Ok(source) => source,
-            Err((column, message)) => {
-                problems.push(unfit(column, message));
-                continue;
-            }
-        };
-        let free = |id: &str| Ok(ids.contains(&id.to_ascii_lowercase()) || taken(id)?);
-        match plan::read(source, &free) {
+    for one in std::mem::take(&mut sheet.matches) {
+        match header(&one, &ids, taken) {
             Ok(header) => {
-                let id = header.id.as_str();
-                if !ids.insert(id.to_ascii_lowercase()) || taken(id)? {
-                    problems.push(unfit("id", format!("there is a match `{id}` already")));
-                } else {
-                    headers.push(header);
-                }
+                ids.insert(header.id.as_str().to_ascii_lowercase());
+                headers.push(header);
             }
-            Err(CannotPlan::Courts(error)) => return Err(error),
-            Err(error) => problems.push(ImportProblem {
-                line,
-                column: error.field().and_then(column_of).map(str::to_owned),
-                message: error.to_string(),
+            Err(CannotImport::Courts(error)) => return Err(error),
+            Err(CannotImport::Row { column, message }) => problems.push(ImportProblem {
+                line: Some(one.row),
+                column: column.map(|column| called(&sheet, column)),
+                message,
+                row: one.cells,
             }),
         }
     }
-    if headers.is_empty() && problems.is_empty() {
-        problems.push(whole(2, "there is no match in the file".into()));
+    let mut answer = answer(sheet);
+    answer.problems.extend(problems);
+    if answer.problems.is_empty() {
+        let matches = headers.iter().map(|header| header.to_json().clone());
+        answer.matches = matches.collect();
     }
-    Ok(if problems.is_empty() {
-        let ignored = ignored(&mut reader);
-        Ok(Sheet { headers, ignored })
-    } else {
-        Err(problems)
+    Ok((headers, answer))
+}
+
+/// Why a match of a sheet cannot be planned.
+enum CannotImport {
+    Row {
+        column: Option<Column>,
+        message: String,
+    },
+    Courts(CannotDo),
+}
+
+/// The header of a match of a sheet.
+fn header(
+    one: &SheetMatch,
+    ids: &BTreeSet<String>,
+    taken: &Taken<'_>,
+) -> Result<Header, CannotImport> {
+    let is_taken = |id: &str| Ok(ids.contains(&id.to_ascii_lowercase()) || taken(id)?);
+    if let Some(id) = &one.id {
+        let unfit = |message| CannotImport::Row {
+            column: Some(Column::Id),
+            message,
+        };
+        if MatchId::new(id).is_none() {
+            return Err(unfit(format!(
+                "“{id}” cannot be an id: use {ID_RULE}, or leave the cell empty."
+            )));
+        }
+        if is_taken(id).map_err(CannotImport::Courts)? {
+            return Err(unfit(format!(
+                "There is a match with the id “{id}” already. Choose another one, or leave the cell empty."
+            )));
+        }
+    }
+    plan::read(source(one), &is_taken).map_err(|error| match error {
+        CannotPlan::Courts(error) => CannotImport::Courts(error),
+        error => CannotImport::Row {
+            column: None,
+            message: format!("This row cannot be made a match: {error}."),
+        },
     })
 }
 
-/// The named columns that mean nothing here.
-fn ignored(reader: &mut csv::Reader<&[u8]>) -> Vec<String> {
-    let names = reader.headers().map(|record| record.iter().collect());
-    let names: Vec<&str> = names.unwrap_or_default();
-    let unknown = names
-        .into_iter()
-        .filter(|name| !name.is_empty() && !COLUMNS.contains(&name.to_ascii_lowercase().as_str()));
-    unknown.map(str::to_owned).collect()
-}
-
-/// The columns of the header line.
-fn columns(reader: &mut csv::Reader<&[u8]>) -> Result<Vec<String>, ImportProblem> {
-    let record = reader
-        .headers()
-        .map_err(|error| whole(1, sentence(&error)))?;
-    let columns: Vec<String> = record.iter().map(str::to_ascii_lowercase).collect();
-    for (place, column) in columns.iter().enumerate() {
-        if COLUMNS.contains(&column.as_str()) && columns[..place].contains(column) {
-            return Err(ImportProblem {
-                line: 1,
-                column: Some(column.clone()),
-                message: format!("the column `{column}` is there twice"),
-            });
+/// The header before it is checked.
+fn source(one: &SheetMatch) -> Map<String, Value> {
+    let team = |team: &SheetTeam| {
+        let mut source = json!({"name": team.name, "players": team.players});
+        if let Some(color) = &team.color {
+            source["color"] = color.as_str().into();
         }
-    }
-    for needed in &COLUMNS[..2] {
-        if !columns.iter().any(|column| column == needed) {
-            return Err(ImportProblem {
-                line: 1,
-                column: Some((*needed).to_owned()),
-                message: format!(
-                    "the column `{needed}` is missing; line 1 names the columns, like \
-                     `court,team_a,team_b`"
-                ),
-            });
-        }
-    }
-    Ok(columns)
-}
-
-/// The header of a line, before it is checked.
-fn source<'a>(
-    cell: &impl Fn(&str) -> Option<&'a str>,
-) -> Result<Map<String, Value>, (&'static str, String)> {
-    let word = |name: &str, otherwise: &str| cell(name).unwrap_or(otherwise).to_ascii_lowercase();
-    let number = |name: &'static str, otherwise: u64| match cell(name) {
-        None => Ok(otherwise),
-        Some(text) => text
-            .parse::<u64>()
-            .map_err(|_| (name, format!("`{text}` is no whole number"))),
+        source
     };
-    let team = |name: &'static str, players: &str| {
-        let called = cell(name).ok_or((name, "the team has no name".to_owned()))?;
-        let players: Vec<&str> = cell(players)
-            .map(|text| text.split(['/', ';']).map(str::trim).collect())
-            .unwrap_or_default();
-        Ok(json!({"name": called, "players": players}))
-    };
+    let [a, b] = one.teams.each_ref().map(team);
     let header = json!({
-        "id": cell("id"),
-        "title": cell("title").unwrap_or(""),
-        "court": cell("court").unwrap_or(""),
-        "teams": {"a": team("team_a", "players_a")?, "b": team("team_b", "players_b")?},
+        "id": one.id,
+        "title": one.title,
+        "court": one.court,
+        "teams": {"a": a, "b": b},
         "format": {
-            "discipline": word("discipline", "doubles"),
-            "scoring": word("scoring", "side_out"),
-            "points": number("points", 11)?,
-            "win_by": number("win_by", 2)?,
-            "games": number("games", 3)?,
+            "discipline": one.discipline,
+            "scoring": one.scoring,
+            "points": one.points,
+            "win_by": one.win_by,
+            "games": one.games,
         },
-        "first_serve": word("first_serve", "a"),
+        "first_serve": one.first_serve,
     });
     let Value::Object(mut header) = header else {
-        return Ok(Map::new());
+        return Map::new();
     };
-    for name in ["round", "time"] {
-        if let Some(text) = cell(name) {
-            header.insert(name.into(), text.into());
+    for (name, text) in [("round", &one.round), ("time", &one.time)] {
+        if !text.is_empty() {
+            header.insert(name.into(), text.as_str().into());
         }
     }
-    Ok(header)
+    header
 }
 
-/// The column that a field of the header comes from.
-fn column_of(field: &FieldPath) -> Option<&'static str> {
-    match field.as_str() {
-        "teams.a.name" => Some("team_a"),
-        "teams.b.name" => Some("team_b"),
-        "teams.a.players" => Some("players_a"),
-        "teams.b.players" => Some("players_b"),
-        path => {
-            let name = path.strip_prefix("format.").unwrap_or(path);
-            COLUMNS.iter().copied().find(|column| *column == name)
-        }
-    }
-}
-
-fn whole(line: u64, message: String) -> ImportProblem {
-    ImportProblem {
-        line,
-        column: None,
-        message,
+/// What the sheet calls a column.
+fn called(sheet: &Sheet, meaning: Column) -> String {
+    let column = sheet
+        .columns
+        .iter()
+        .find(|one| one.meaning == Some(meaning));
+    match column {
+        Some(column) if column.heading.is_empty() => format!("column {}", column.letters),
+        Some(column) => column.heading.clone(),
+        None => meaning.words().to_owned(),
     }
 }
 
-fn sentence(error: &csv::Error) -> String {
-    match error.kind() {
-        csv::ErrorKind::UnequalLengths {
-            expected_len, len, ..
-        } => format!("the line has {len} columns, line 1 names {expected_len}"),
-        csv::ErrorKind::Utf8 { .. } => {
-            "the line is no UTF-8; save the table as `CSV UTF-8`".to_owned()
-        }
-        _ => error.to_string(),
+/// What is told of a sheet, its matches apart.
+fn answer(sheet: Sheet) -> ImportAnswer {
+    let left_out = sheet.left_out.into_iter().map(|one| LeftOutRow {
+        line: one.row,
+        why: one.why,
+        row: one.cells,
+    });
+    let problems = sheet.problems.into_iter().map(|one| ImportProblem {
+        line: one.row,
+        column: one.column,
+        message: one.message,
+        row: one.cells,
+    });
+    let tabs = sheet.tabs.into_iter().map(|tab| SheetTab {
+        name: tab.name,
+        has_matches: tab.has_matches,
+    });
+    let columns = sheet.columns.into_iter().map(|one| SheetColumn {
+        letters: one.letters,
+        heading: one.heading,
+        meaning: one.meaning.map(Column::code),
+        examples: one.examples,
+    });
+    let first_rows = sheet.first_rows.into_iter().map(|one| SheetRow {
+        line: one.row,
+        row: one.cells,
+    });
+    ImportAnswer {
+        matches: Vec::new(),
+        ignored: sheet.ignored,
+        left_out: left_out.collect(),
+        problems: problems.collect(),
+        sheet: Some(ReadSheet {
+            form: sheet.form,
+            tabs: tabs.collect(),
+            tab: sheet.tab,
+            heading: sheet.heading_row,
+            first_rows: first_rows.collect(),
+            columns: columns.collect(),
+            is_clear: sheet.is_clear,
+        }),
     }
 }
 
@@ -290,39 +285,44 @@ fn sentence(error: &csv::Error) -> String {
 mod tests {
     use super::*;
 
-    fn check(text: &str) -> Result<Vec<Header>, Vec<ImportProblem>> {
-        sheet(text).map(|sheet| sheet.headers)
-    }
-
-    fn sheet(text: &str) -> Result<Sheet, Vec<ImportProblem>> {
-        read(text.as_bytes(), &|id| Ok(id == "taken")).unwrap()
+    fn answer(text: &str) -> ImportAnswer {
+        read(text.as_bytes(), &Said::default(), &|id| Ok(id == "taken"))
+            .unwrap()
+            .1
     }
 
     #[track_caller]
-    fn problem(text: &str) -> (u64, Option<String>, String) {
-        let problems = check(text).unwrap_err();
-        assert_eq!(problems.len(), 1, "{problems:?}");
-        let one = problems.into_iter().next().unwrap();
+    fn problem(text: &str) -> (Option<usize>, Option<String>, String) {
+        let answer = answer(text);
+        assert_eq!(answer.problems.len(), 1, "{answer:?}");
+        assert!(answer.matches.is_empty());
+        let one = answer.problems.into_iter().next().unwrap();
         (one.line, one.column, one.message)
     }
 
     #[test]
-    fn two_columns_are_enough_in_any_order() {
-        let headers = check("team_b,team_a\nBirch,Alder\n").unwrap();
-        assert_eq!(headers[0].teams.a.name, "Alder");
-        assert_eq!(headers[0].id.as_str(), "alder-birch");
-        assert_eq!(headers[0].format.points, 11);
+    fn two_columns_are_enough() {
+        let header = &answer("Team 2,Team 1\nBirch,Alder\n").matches[0];
+        assert_eq!(header["teams"]["a"]["name"], "Alder");
+        assert_eq!(header["id"], "alder-birch");
+        assert_eq!(header["format"]["points"], 11);
+        assert!(!header.contains_key("round"));
     }
 
     #[test]
-    fn quoted_cells_byte_order_marks_and_both_separators_of_players_are_read() {
-        let text = "\u{feff}team_a,team_b,players_a,players_b\r\n\
-            \"Grün, Øst\",\"the \"\"B\"\"s\",Ana / Bo,Cy;Di\r\n";
-        let headers = check(text).unwrap();
-        assert_eq!(headers[0].teams.a.name, "Grün, Øst");
-        assert_eq!(headers[0].teams.b.name, "the \"B\"s");
-        assert_eq!(headers[0].teams.a.players, ["Ana", "Bo"]);
-        assert_eq!(headers[0].teams.b.players, ["Cy", "Di"]);
+    fn round_time_court_players_and_colors_come_along() {
+        let text = "Team 1,Team 2,Round,Time,Court,Color A,Players A,Referee\n\
+            Heron,Owl,QF 2,14:40,Court 3,navy,Ana / Bo,Ada\n";
+        let answer = answer(text);
+        let header = &answer.matches[0];
+        let told = ["round", "time", "court"].map(|name| header[name].as_str().unwrap());
+        assert_eq!(told, ["QF 2", "14:40", "3"]);
+        let team = &header["teams"]["a"];
+        assert_eq!(
+            (&team["color"], &team["players"]),
+            (&"#000080".into(), &json!(["Ana", "Bo"]))
+        );
+        assert_eq!(answer.ignored, ["Referee"]);
     }
 
     #[test]
@@ -330,74 +330,60 @@ mod tests {
         let lines: Vec<String> = (0..64)
             .map(|number| format!("A{number},B{number},Round one"))
             .collect();
-        let text = format!("team_a,team_b,title\n{}\n", lines.join("\n"));
-        let headers = check(&text).unwrap();
-        let ids: BTreeSet<_> = headers.iter().map(|one| one.id.to_string()).collect();
+        let answer = answer(&format!("team_a,team_b,title\n{}\n", lines.join("\n")));
+        let ids: BTreeSet<_> = answer
+            .matches
+            .iter()
+            .map(|one| one["id"].to_string())
+            .collect();
         assert_eq!(ids.len(), 64);
     }
 
     #[test]
-    fn what_does_not_fit_is_told_by_line_and_column() {
-        let (line, column, message) = problem("team_a,team_b,points\nA,B,11\nC,D,many\n");
-        assert_eq!((line, column.as_deref()), (3, Some("points")));
-        assert!(message.contains("`many`"));
-        let (line, column, _) = problem("team_a,team_b,points\nA,B,100\n");
-        assert_eq!((line, column.as_deref()), (2, Some("points")));
-        let (line, column, _) = problem("team_a,team_b,id\nA,B,taken\n");
-        assert_eq!((line, column.as_deref()), (2, Some("id")));
-        let (line, column, _) = problem("team_a,team_b\nA,\n");
-        assert_eq!((line, column.as_deref()), (2, Some("team_b")));
-        assert_eq!(problem("team_a,team_b\nA,B,C\n").0, 2);
-    }
-
-    #[test]
-    fn what_a_header_refuses_is_told_by_the_column_of_its_team() {
-        let columns = "team_a,team_b,players_a,players_b,scoring,court";
-        for (line, column) in [
-            ("A,B,C / D,E,,", "players_b"),
-            ("A,B,C / D / E,F / G,,", "players_a"),
-            ("A,B\u{7},,,,", "team_b"),
-            ("A,B,C / D,E / F\u{7},,", "players_b"),
-            ("A,B,,,best,", "scoring"),
-            ("A,B,,,,1\u{7}", "court"),
-        ] {
-            let (_, found, message) = problem(&format!("{columns}\n{line}\n"));
-            assert_eq!(found.as_deref(), Some(column), "{line}: {message}");
-        }
-    }
-
-    #[test]
-    fn the_header_line_is_checked_first() {
-        assert_eq!(problem("team_a\nA\n").1.as_deref(), Some("team_b"));
-        assert!(problem("team_a,team_b,team_a\n").2.contains("twice"));
-        assert!(problem("team_a,team_b\n").2.contains("no match"));
-    }
-
-    #[test]
-    fn round_and_time_come_along_and_strange_columns_are_left_aside_by_name() {
-        let text = "Pool,team_a,team_b,Round,time,,Referee\nA,Heron,Owl,QF 2,14:40,x,Ada\n";
-        let sheet = sheet(text).unwrap();
-        assert_eq!(sheet.ignored, ["Pool", "Referee"]);
-        let header = sheet.headers[0].to_json();
-        assert_eq!(
-            (&header["round"], &header["time"]),
-            (&"QF 2".into(), &"14:40".into())
+    fn ids_are_checked_against_the_matches_there_are() {
+        let (line, column, message) = problem("Team 1,Team 2,Match ID\nA,B,taken\n");
+        assert_eq!((line, column.as_deref()), (Some(2), Some("Match ID")));
+        assert!(message.contains("“taken” already"));
+        assert!(
+            problem("team_a,team_b,id\nA,B,x\nC,D,X\n")
+                .2
+                .contains("already")
         );
-        let plain = check("team_a,team_b,round\nHeron,Owl,\n").unwrap();
-        assert!(!plain[0].to_json().contains_key("round"));
+        assert!(
+            problem("team_a,team_b,id\nA,B,x y\n")
+                .2
+                .contains("A-Z a-z 0-9 _ -")
+        );
     }
 
     #[test]
     fn every_problem_is_told_and_no_match_comes_of_it() {
-        let problems = check("team_a,team_b,games\nA,B,2\nC,D,3\nE,F,x\n").unwrap_err();
-        let lines: Vec<u64> = problems.iter().map(|one| one.line).collect();
-        assert_eq!(lines, [2, 4]);
+        let answer = answer("team_a,team_b,games,id\nA,B,2,\nC,D,3,\nE,F,x,\n");
+        let lines: Vec<_> = answer.problems.iter().map(|one| one.line).collect();
+        assert_eq!(lines, [Some(2), Some(4)]);
+        assert_eq!(answer.problems[0].row, "A · B · 2");
+        assert!(answer.matches.is_empty());
     }
 
     #[test]
-    fn more_than_five_hundred_matches_are_too_many() {
-        let text = |count| format!("team_a,team_b\n{}", "A,B\n".repeat(count));
-        assert_eq!(check(&text(500)).unwrap().len(), 500);
-        assert_eq!(problem(&text(501)).0, 502);
+    fn a_file_that_is_no_sheet_is_one_problem() {
+        let (line, _, message) = problem("<html>");
+        assert_eq!(line, None);
+        assert!(message.starts_with("This is a web page"));
+    }
+
+    #[test]
+    fn what_somebody_says_of_the_columns_is_read() {
+        let how = |columns: &str| How {
+            columns: Some(columns.into()),
+            ..How::default()
+        };
+        let columns = how("team_a,,court").said().unwrap().columns;
+        assert_eq!(
+            columns,
+            Some(vec![Some(Column::TeamA), None, Some(Column::Court)])
+        );
+        let refused = how("team_c").said().unwrap_err();
+        assert!(refused.sentence.contains("`team_c`"));
     }
 }

@@ -30,17 +30,6 @@ pub(crate) enum CannotPlan {
     Courts(#[from] CannotDo),
 }
 
-impl CannotPlan {
-    /// The field it is about, where it is about one.
-    pub(crate) fn field(&self) -> Option<&FieldPath> {
-        match self {
-            Self::Refused(refusal) => refusal.field(),
-            Self::ControlCharacter { field } | Self::NoColor { field, .. } => Some(field),
-            Self::NameUsedUp { .. } | Self::Courts(_) => None,
-        }
-    }
-}
-
 impl From<CannotPlan> for Rejection {
     fn from(error: CannotPlan) -> Self {
         match error {
