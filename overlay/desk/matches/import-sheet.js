@@ -53,7 +53,7 @@ export function importSheet(desk) {
     }
     <p class="caution">${CONSENT_CAUTION}</p>
     <div class="row">
-      <button type="button" class=${canImport ? "" : "chief"} ?disabled=${isBusy} @click=${() => check(desk)}>Check</button>
+      <button type="button" class=${canImport ? "" : "chief"} ?disabled=${isBusy} @click=${() => void checkAndShow(desk)}>Check</button>
       ${
         canImport
           ? html`<button type="button" class="chief" ?disabled=${isBusy} @click=${() => take(desk)}>
@@ -65,6 +65,12 @@ export function importSheet(desk) {
     <p class="sheet-said" role="status">${said}</p>
     ${found === null ? nothing : answer(desk, found)}
   </section>`;
+}
+
+/** What was found stands below the field, which may fill the screen. @param {Desk} desk */
+async function checkAndShow(desk) {
+  await check(desk);
+  document.querySelector(".sheet-said")?.scrollIntoView({ block: "start" });
 }
 
 /** @param {Desk} desk @param {HTMLInputElement} picker */
