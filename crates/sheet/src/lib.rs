@@ -29,9 +29,9 @@ const EXAMPLES: usize = 3;
 /// How many rows are offered as the one with the headings.
 const FIRST_ROWS: usize = 12;
 
-/// What somebody has said about a sheet. Where nothing was, it is found out.
+/// What somebody has chosen about a sheet. What was not chosen is found out.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub struct Said {
+pub struct SheetChoices {
     /// The tab of a workbook.
     pub tab: Option<String>,
     /// The row of the headings, as the spreadsheet counts; 0 where there are none.
@@ -103,7 +103,7 @@ pub struct FoundColumn {
 ///
 /// # Errors
 /// Where the file is no table at all.
-pub fn read(bytes: &[u8], said: &Said) -> Result<Sheet, Unreadable> {
+pub fn read(bytes: &[u8], said: &SheetChoices) -> Result<Sheet, Unreadable> {
     if !workbook::is_workbook(bytes) {
         workbook::refuse_other_kinds(bytes)?;
         let (grid, form) = text::read(bytes)?;
@@ -135,7 +135,7 @@ fn holds_matches(grid: &Grid) -> bool {
         .is_some_and(|headings| headings.is_clear() && grid.rows.len() > headings.rows.end)
 }
 
-fn read_grid(grid: &Grid, said: &Said, form: String) -> Sheet {
+fn read_grid(grid: &Grid, said: &SheetChoices, form: String) -> Sheet {
     let headings = chosen_headings(grid, said);
     let first_rows = grid.rows.iter().take(FIRST_ROWS).map(|row| FirstRow {
         row: row.number,
@@ -173,7 +173,7 @@ fn read_grid(grid: &Grid, said: &Said, form: String) -> Sheet {
         sheet.problems.push(Problem {
             row,
             column: None,
-            message: "It cannot be told which columns name the two teams. Say it below, or call the columns Team 1 and Team 2.".into(),
+            message: "It cannot be told which columns name the two teams. Say which they are, or call the columns Team 1 and Team 2.".into(),
             cells: heading_cells,
         });
     }
@@ -198,7 +198,7 @@ fn read_grid(grid: &Grid, said: &Said, form: String) -> Sheet {
     sheet
 }
 
-fn chosen_headings(grid: &Grid, said: &Said) -> Headings {
+fn chosen_headings(grid: &Grid, said: &SheetChoices) -> Headings {
     let mut headings = match said.heading_row {
         Some(row) => headings::said(grid, Some(row).filter(|row| *row > 0)),
         None => headings::find(grid).unwrap_or_else(|| headings::likeliest(grid)),

@@ -48,7 +48,7 @@ pub enum Tense {
 
 /// What stands in a named place.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Said {
+pub enum PlaceValue {
     /// A number.
     Number(u32),
     /// A score, the team's own first.
@@ -84,7 +84,7 @@ pub struct Filling<'a> {
     /// The figures, in order; none where nobody says one.
     pub figures: &'a [Option<Figure>],
     /// The named places.
-    pub places: &'a [(&'static str, Said)],
+    pub places: &'a [(&'static str, PlaceValue)],
     /// Whether the match goes on.
     pub tense: Tense,
 }
@@ -132,13 +132,13 @@ impl Language {
         }
     }
 
-    fn place(&self, said: &Said) -> String {
+    fn place(&self, said: &PlaceValue) -> String {
         match said {
-            Said::Number(number) => number.to_string(),
-            Said::Score(own, others) => (self.score)(*own, *others),
-            Said::Scores(scores) => (self.scores)(scores),
-            Said::Name(name) => name.clone(),
-            Said::Span(span) => (self.span)(*span).to_owned(),
+            PlaceValue::Number(number) => number.to_string(),
+            PlaceValue::Score(own, others) => (self.score)(*own, *others),
+            PlaceValue::Scores(scores) => (self.scores)(scores),
+            PlaceValue::Name(name) => name.clone(),
+            PlaceValue::Span(span) => (self.span)(*span).to_owned(),
         }
     }
 }

@@ -5,7 +5,7 @@
 
 use rallytide_plugin_kit::{Reason, Score, Team};
 
-use crate::language::{Said, Tense};
+use crate::language::{PlaceValue, Tense};
 use crate::names::Names;
 use crate::phrases::Phrase;
 use crate::sources::{COVERAGE, Cite, Sources};
@@ -39,7 +39,7 @@ pub struct Line {
     /// Figures without one that it rests on.
     pub rests_on: Vec<Cite>,
     /// What stands in the named places.
-    pub places: Vec<(&'static str, Said)>,
+    pub places: Vec<(&'static str, PlaceValue)>,
     /// Entries that show it, besides the figures.
     pub shown: Vec<Reason>,
     /// How long it stays true.
@@ -80,7 +80,7 @@ impl Line {
 
     /// The same with something in a named place.
     #[must_use]
-    pub fn with(mut self, place: &'static str, said: Said) -> Self {
+    pub fn with(mut self, place: &'static str, said: PlaceValue) -> Self {
         self.places.push((place, said));
         self
     }
@@ -88,7 +88,7 @@ impl Line {
     /// The same with a number in a named place.
     #[must_use]
     pub fn number(self, place: &'static str, number: u32) -> Self {
-        self.with(place, Said::Number(number))
+        self.with(place, PlaceValue::Number(number))
     }
 
     /// The same, shown by an entry.
@@ -140,8 +140,8 @@ impl Scene<'_> {
 
     /// A team's points, the others' behind them.
     #[must_use]
-    pub fn points(&self, team: Team) -> Said {
-        Said::Score(
+    pub fn points(&self, team: Team) -> PlaceValue {
+        PlaceValue::Score(
             self.score.points.of(team),
             self.score.points.of(team.other()),
         )

@@ -5,7 +5,7 @@ use std::cmp::Ordering;
 use rallytide_plugin_kit::{Ending, RallyEnd, Score, Stroke, Team};
 
 use crate::course::GameCourse;
-use crate::language::Said;
+use crate::language::PlaceValue;
 use crate::lines::{Life, Line, OfTeam, Scene};
 use crate::phrases::Phrase;
 use crate::rally::Rally;
@@ -99,7 +99,7 @@ fn point(scene: &Scene, ended: &EndedRally) -> Option<Line> {
     };
     let line = Line::new(phrase, team, Life::Standing).with("points", scene.points(team));
     let line = match server {
-        Some(server) => line.with("server", Said::Name(server.to_owned())),
+        Some(server) => line.with("server", PlaceValue::Name(server.to_owned())),
         None => line,
     };
     Some(line.shown_by(scene.entry))
@@ -136,7 +136,8 @@ fn shot(scene: &Scene, ended: &EndedRally) -> Option<Line> {
         let phrase = if name.is_some() { phrase } else { of_team };
         let name = name.unwrap_or(&scene.names.teams[team]).to_owned();
         let line = Line::new(phrase, team, Life::Standing);
-        line.with("player", Said::Name(name)).shown_by(shown_by)
+        line.with("player", PlaceValue::Name(name))
+            .shown_by(shown_by)
     };
     if is_ace(end, before) {
         let server = before.server_player;

@@ -7,7 +7,7 @@ use rallytide_plugin_kit::{Score, Team};
 
 use crate::compare::{self, APART, Comparison};
 use crate::course::GameCourse;
-use crate::language::{Said, Span};
+use crate::language::{PlaceValue, Span};
 use crate::lines::{Life, Line, OfTeam, Scene};
 use crate::moments::RUN_FROM;
 use crate::phrases::Phrase;
@@ -106,7 +106,7 @@ impl<'a> Recap<'a> {
 
     fn line(&self, phrase: Phrase) -> Line {
         Line::new(phrase, self.winner, Life::ThreeRallies)
-            .with("span", Said::Span(self.span))
+            .with("span", PlaceValue::Span(self.span))
             .shown_by(self.shown_by)
     }
 
@@ -125,8 +125,8 @@ impl<'a> Recap<'a> {
         let points = last_game(self.scene.score).map_or((0, 0), |(_, points)| points);
         self.line(phrase)
             .number("game", own + others)
-            .with("points", Said::Score(points.0, points.1))
-            .with("games", Said::Score(own, others))
+            .with("points", PlaceValue::Score(points.0, points.1))
+            .with("games", PlaceValue::Score(own, others))
     }
 
     fn match_result(&self) -> Line {
@@ -150,7 +150,7 @@ impl<'a> Recap<'a> {
         line.with("points", self.scene.points(winner))
             .number("own", own)
             .number("others", others)
-            .with("scores", Said::Scores(scores))
+            .with("scores", PlaceValue::Scores(scores))
     }
 
     /// Won by games, and not because the other team gave up.
@@ -231,7 +231,8 @@ impl<'a> Recap<'a> {
     }
 
     fn told_from(&self, phrase: Phrase, from: (u32, u32)) -> Line {
-        self.line(phrase).with("low", Said::Score(from.0, from.1))
+        self.line(phrase)
+            .with("low", PlaceValue::Score(from.0, from.1))
     }
 
     fn every_point(&self) -> Option<Line> {
@@ -330,7 +331,7 @@ impl<'a> Recap<'a> {
         let server = server.unwrap_or(&names.teams[score.serving]);
         let line = Line::new(Phrase::Decider, score.serving, Life::Standing)
             .number("game", score.game)
-            .with("server", Said::Name(server.to_owned()));
+            .with("server", PlaceValue::Name(server.to_owned()));
         Some(line.shown_by(self.shown_by))
     }
 }

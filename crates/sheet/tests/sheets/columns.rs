@@ -1,6 +1,6 @@
 //! Which column is which: names, order, headings over two rows, what somebody says.
 
-use rallytide_sheet::{Column, Said, read};
+use rallytide_sheet::{Column, SheetChoices, read};
 
 use crate::support::{check, tell};
 
@@ -175,7 +175,7 @@ fn places_that_other_matches_decide_are_planned() {
 #[test]
 fn names_that_nobody_knows_are_asked_for() {
     let sheet = "Rot;Blau;Feld\nHeron;Owl;1\nKite;Lark;2\n".as_bytes();
-    let asked = read(sheet, &Said::default()).unwrap();
+    let asked = read(sheet, &SheetChoices::default()).unwrap();
     assert!(!asked.is_clear && asked.matches.is_empty());
     assert_eq!(asked.heading_row, Some(1));
     let shown: Vec<_> = asked
@@ -198,18 +198,18 @@ fn names_that_nobody_knows_are_asked_for() {
         ]
     );
     assert_eq!(
-        tell(sheet, &Said::default()),
+        tell(sheet, &SheetChoices::default()),
         [
-            "1 It cannot be told which columns name the two teams. Say it below, or call the columns Team 1 and Team 2."
+            "1 It cannot be told which columns name the two teams. Say which they are, or call the columns Team 1 and Team 2."
         ]
     );
-    let said = Said {
+    let said = SheetChoices {
         columns: Some(vec![
             Some(Column::TeamB),
             Some(Column::TeamA),
             Some(Column::Court),
         ]),
-        ..Said::default()
+        ..SheetChoices::default()
     };
     assert_eq!(
         tell(sheet, &said),
@@ -219,10 +219,10 @@ fn names_that_nobody_knows_are_asked_for() {
 
 #[test]
 fn rows_without_any_headings_are_asked_for() {
-    let said = Said {
+    let said = SheetChoices {
         heading_row: Some(0),
         columns: Some(vec![Some(Column::Time), Some(Column::BothTeams)]),
-        ..Said::default()
+        ..SheetChoices::default()
     };
     assert_eq!(
         tell("9:00,Heron v Owl\n9:30,Kite\n".as_bytes(), &said),
@@ -236,9 +236,9 @@ fn rows_without_any_headings_are_asked_for() {
 
 #[test]
 fn a_row_of_headings_that_somebody_points_at() {
-    let said = Said {
+    let said = SheetChoices {
         heading_row: Some(2),
-        ..Said::default()
+        ..SheetChoices::default()
     };
     assert_eq!(
         tell("Team 1,Team 2\nHome,Away\nHeron,Owl\n".as_bytes(), &said),

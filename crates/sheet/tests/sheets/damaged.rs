@@ -4,7 +4,7 @@
 use std::io::{Cursor, Write};
 
 use proptest::prelude::*;
-use rallytide_sheet::{FILE_LIMIT, Said, read};
+use rallytide_sheet::{FILE_LIMIT, SheetChoices, read};
 use zip::ZipWriter;
 use zip::write::SimpleFileOptions;
 
@@ -186,7 +186,7 @@ proptest! {
 
     #[test]
     fn bytes_at_random_are_read_or_refused(bytes in proptest::collection::vec(any::<u8>(), 0..400)) {
-        let _ = read(&bytes, &Said::default());
+        let _ = read(&bytes, &SheetChoices::default());
     }
 
     #[test]
@@ -194,7 +194,7 @@ proptest! {
         lines in proptest::collection::vec("[a-zA-Z0-9 ,;\t\"/.:é-]{0,30}", 0..12), row in 0..6_usize,
     ) {
         let text = format!("Team 1,Team 2,Court,Time\n{}", lines.join("\n"));
-        let said = Said { heading_row: row.checked_sub(1), ..Said::default() };
+        let said = SheetChoices { heading_row: row.checked_sub(1), ..SheetChoices::default() };
         if let Ok(sheet) = read(text.as_bytes(), &said) {
             prop_assert!(sheet.matches.is_empty() || sheet.problems.is_empty(), "nothing is half imported");
             prop_assert!(!sheet.matches.is_empty() || !sheet.problems.is_empty(), "nothing is silently empty");
@@ -210,6 +210,6 @@ proptest! {
             let at = at.index(bytes.len());
             bytes[at] = byte;
         }
-        let _ = read(&bytes, &Said::default());
+        let _ = read(&bytes, &SheetChoices::default());
     }
 }

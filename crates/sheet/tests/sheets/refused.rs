@@ -116,7 +116,7 @@ fn one_team_column_or_the_same_one_twice() {
     check(
         "Team 1,Court\nHeron,1\n",
         &[
-            "1 It cannot be told which columns name the two teams. Say it below, or call the columns Team 1 and Team 2.",
+            "1 It cannot be told which columns name the two teams. Say which they are, or call the columns Team 1 and Team 2.",
         ],
     );
     check(
@@ -130,7 +130,10 @@ fn one_team_column_or_the_same_one_twice() {
 #[test]
 fn more_than_five_hundred_matches() {
     let sheet = |count| format!("Team 1,Team 2\n{}", "A,B\n".repeat(count));
-    let read = rallytide_sheet::read(sheet(500).as_bytes(), &rallytide_sheet::Said::default());
+    let read = rallytide_sheet::read(
+        sheet(500).as_bytes(),
+        &rallytide_sheet::SheetChoices::default(),
+    );
     assert_eq!(read.unwrap().matches.len(), 500);
     check(
         sheet(501),

@@ -156,7 +156,7 @@ fn a_title_above_the_headings_and_a_note_below() {
 fn a_title_that_is_narrower_than_the_table_is_no_heading() {
     let sheet = "Grün-Weiß Cup;;\n\nTime;Court;Team 1;Team 2\n9:00;1;Heron;Owl\n";
     check(sheet, &["4 Heron v Owl | court 1 | at 9:00"]);
-    let read = rallytide_sheet::read(sheet.as_bytes(), &rallytide_sheet::Said::default());
+    let read = rallytide_sheet::read(sheet.as_bytes(), &rallytide_sheet::SheetChoices::default());
     assert_eq!(read.unwrap().heading_row, Some(3));
 }
 

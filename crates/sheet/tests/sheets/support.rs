@@ -1,6 +1,6 @@
 //! Says of a sheet, on lines, what became of every row.
 
-use rallytide_sheet::{Said, Sheet, SheetMatch, read};
+use rallytide_sheet::{Sheet, SheetChoices, SheetMatch, read};
 
 /// A file that another program saved.
 pub(crate) fn file(name: &str) -> Vec<u8> {
@@ -78,7 +78,7 @@ fn told_match(one: &SheetMatch) -> String {
 }
 
 /// What is told of a file, or the sentence that refuses it whole.
-pub(crate) fn tell(bytes: &[u8], said: &Said) -> Vec<String> {
+pub(crate) fn tell(bytes: &[u8], said: &SheetChoices) -> Vec<String> {
     match read(bytes, said) {
         Ok(sheet) => told(&sheet),
         Err(error) => vec![error.to_string()],
@@ -88,5 +88,5 @@ pub(crate) fn tell(bytes: &[u8], said: &Said) -> Vec<String> {
 /// Checks a file of which nobody has said anything.
 #[track_caller]
 pub(crate) fn check(bytes: impl AsRef<[u8]>, expected: &[&str]) {
-    assert_eq!(tell(bytes.as_ref(), &Said::default()), expected);
+    assert_eq!(tell(bytes.as_ref(), &SheetChoices::default()), expected);
 }

@@ -1,6 +1,6 @@
 //! XLSX and ODS, as other programs save them.
 
-use rallytide_sheet::{Said, read};
+use rallytide_sheet::{SheetChoices, read};
 
 use crate::support::{check, file, tell};
 
@@ -21,14 +21,18 @@ fn merged_headings_times_and_colors_from_three_programs() {
         "calc-merged.xlsx",
         "calc-merged.ods",
     ] {
-        assert_eq!(tell(&file(name), &Said::default()), MERGED, "{name}");
+        assert_eq!(
+            tell(&file(name), &SheetChoices::default()),
+            MERGED,
+            "{name}"
+        );
     }
 }
 
 #[test]
 fn of_several_tabs_the_first_with_matches_is_read() {
     for name in ["openpyxl-tabs.xlsx", "calc-tabs.ods"] {
-        let sheet = read(&file(name), &Said::default()).unwrap();
+        let sheet = read(&file(name), &SheetChoices::default()).unwrap();
         assert_eq!(sheet.tab.as_deref(), Some("Saturday"), "{name}");
         let tabs: Vec<_> = sheet
             .tabs
@@ -49,9 +53,9 @@ fn of_several_tabs_the_first_with_matches_is_read() {
 
 #[test]
 fn a_tab_that_somebody_chooses_is_read() {
-    let said = |tab: &str| Said {
+    let said = |tab: &str| SheetChoices {
         tab: Some(tab.into()),
-        ..Said::default()
+        ..SheetChoices::default()
     };
     assert_eq!(
         tell(&file("calc-tabs.ods"), &said("Sunday")),
@@ -65,7 +69,7 @@ fn a_tab_that_somebody_chooses_is_read() {
 
 #[test]
 fn where_no_tab_can_be_told_it_is_asked() {
-    let sheet = read(&file("calc-unknown-names.ods"), &Said::default()).unwrap();
+    let sheet = read(&file("calc-unknown-names.ods"), &SheetChoices::default()).unwrap();
     assert!(!sheet.is_clear);
     assert_eq!(sheet.tabs.len(), 2);
     assert_eq!(sheet.columns[0].examples, ["Heron", "Kite"]);
@@ -112,6 +116,6 @@ fn old_empty_and_endless_workbooks_are_refused() {
     );
     for name in ["openpyxl-far.xlsx", "calc-far.ods"] {
         let far = "The sheet goes on below row 2000. Put the matches, 500 at most, and nothing else into a sheet of their own.";
-        assert_eq!(tell(&file(name), &Said::default()), [far], "{name}");
+        assert_eq!(tell(&file(name), &SheetChoices::default()), [far], "{name}");
     }
 }

@@ -2,7 +2,7 @@
 
 use rallytide_plugin_kit::{PerTeam, Team};
 use rallytide_prompts::english::ENGLISH;
-use rallytide_prompts::language::{Filling, MOST_WORDS, Said, Span, Tense};
+use rallytide_prompts::language::{Filling, MOST_WORDS, PlaceValue, Span, Tense};
 use rallytide_prompts::names::NAME_WORDS;
 use rallytide_prompts::phrases::Phrase;
 use rallytide_prompts::sources::Figure;
@@ -25,20 +25,20 @@ fn figure(phrase: Phrase) -> Figure {
 }
 
 /// What any named place can hold, at its longest.
-fn places() -> Vec<(&'static str, Said)> {
-    let name = || Said::Name(["Cccc"; NAME_WORDS].join(" "));
+fn places() -> Vec<(&'static str, PlaceValue)> {
+    let name = || PlaceValue::Name(["Cccc"; NAME_WORDS].join(" "));
     vec![
-        ("points", Said::Score(10, 12)),
-        ("low", Said::Score(10, 12)),
-        ("games", Said::Score(3, 2)),
-        ("scores", Said::Scores(vec![(11, 9); 5])),
-        ("game", Said::Number(5)),
-        ("number", Said::Number(55)),
-        ("own", Said::Number(3)),
-        ("others", Said::Number(55)),
+        ("points", PlaceValue::Score(10, 12)),
+        ("low", PlaceValue::Score(10, 12)),
+        ("games", PlaceValue::Score(3, 2)),
+        ("scores", PlaceValue::Scores(vec![(11, 9); 5])),
+        ("game", PlaceValue::Number(5)),
+        ("number", PlaceValue::Number(55)),
+        ("own", PlaceValue::Number(3)),
+        ("others", PlaceValue::Number(55)),
         ("player", name()),
         ("server", name()),
-        ("span", Said::Span(Span::LastGame)),
+        ("span", PlaceValue::Span(Span::LastGame)),
     ]
 }
 

@@ -12,7 +12,7 @@ use axum::http::StatusCode;
 use axum::response::Json;
 use rallytide_chart::{Header, ID_RULE, MatchId};
 use rallytide_court::CannotDo;
-use rallytide_sheet::{Column, Said, Sheet, SheetMatch, SheetTeam};
+use rallytide_sheet::{Column, Sheet, SheetChoices, SheetMatch, SheetTeam};
 use serde::Deserialize;
 use serde_json::{Map, Value, json};
 
@@ -75,7 +75,7 @@ fn too_large(rejection: &BytesRejection) -> Rejection {
 
 impl How {
     /// What somebody has said about the sheet.
-    fn said(self) -> Result<Said, Rejection> {
+    fn said(self) -> Result<SheetChoices, Rejection> {
         let meaning = |code: &str| match code {
             "" => Ok(None),
             code => Column::from_code(code).map(Some).ok_or_else(|| {
@@ -90,7 +90,7 @@ impl How {
         let columns = self.columns.as_deref();
         let columns =
             columns.map(|codes| codes.split(',').map(|code| meaning(code.trim())).collect());
-        Ok(Said {
+        Ok(SheetChoices {
             tab: self.tab,
             heading_row: self.heading,
             columns: columns.transpose()?,
@@ -103,7 +103,7 @@ type Taken<'a> = dyn Fn(&str) -> Result<bool, CannotDo> + 'a;
 /// Reads the matches, or everything that is wrong with the file.
 fn read(
     bytes: &[u8],
-    said: &Said,
+    said: &SheetChoices,
     taken: &Taken<'_>,
 ) -> Result<(Vec<Header>, ImportAnswer), CannotDo> {
     let mut sheet = match rallytide_sheet::read(bytes, said) {
@@ -286,9 +286,11 @@ mod tests {
     use super::*;
 
     fn answer(text: &str) -> ImportAnswer {
-        read(text.as_bytes(), &Said::default(), &|id| Ok(id == "taken"))
-            .unwrap()
-            .1
+        read(text.as_bytes(), &SheetChoices::default(), &|id| {
+            Ok(id == "taken")
+        })
+        .unwrap()
+        .1
     }
 
     #[track_caller]
