@@ -1,5 +1,7 @@
 //! What the host log says: which match is on which court, which matches are
-//! planned and under which header, what the desk has paused or declared over.
+//! planned and under which header, what the desk has paused or declared over, which
+//! faults of plugins count (`faults.rs`), where text files go and whether other
+//! machines are let in.
 //!
 //! [`HostLog`] is a pure fold of the log's records, so what is in memory is always
 //! what a restart would find. Records of a kind that is not known are left out:
