@@ -65,7 +65,7 @@ test("the_files_follow_score_state_names_and_a_pause_and_a_restart", async (t) =
   );
 
   await host.kill();
-  await rm(join(folder, "1"), { recursive: true });
+  await rm(join(folder, "1"), { recursive: true, maxRetries: 20 });
   const again = new Desk(await Host.start(t, { data }));
   await holds(folder, "1", "score.txt", `1-0-2\n${a.name}\n${b.name}\n`);
   assert.deepEqual((await again.state()).text_files, { folder, problem: null });
@@ -142,7 +142,7 @@ test("what_is_no_folder_is_refused_and_one_that_goes_away_is_said_and_taken_up_a
   await desk.done("PUT", "/text-files", { folder }, 204);
   const charter = await Charter.welcomed(host, { chart: headerFor("m1") });
   await until("the first file", () => readFile(join(folder, "1", "score.txt"), "utf8").catch(() => null));
-  await rm(folder, { recursive: true });
+  await rm(folder, { recursive: true, maxRetries: 20 });
   await charter.bring([entry("e1", { kind: "rally_end", won_by: "a" })]);
   await until("the desk to be told", async () => /could not write/.test((await desk.state()).text_files.problem ?? ""));
   await mkdir(folder);
@@ -152,7 +152,8 @@ test("what_is_no_folder_is_refused_and_one_that_goes_away_is_said_and_taken_up_a
       () => false,
     ),
   );
-  assert.equal((await desk.state()).text_files.problem, null);
+  await until("the desk to say that all is well", async () => (await desk.state()).text_files.problem === null);
+  assert.notEqual(await readFile(join(folder, "1", "names.txt"), "utf8"), "", "what has not changed is back, too");
 
   await desk.done("PUT", "/text-files", { folder: null }, 204);
   assert.equal((await desk.state()).text_files.folder, null);

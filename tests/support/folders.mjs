@@ -9,6 +9,6 @@ import { join } from "node:path";
  */
 export async function freshFolder(t) {
   const folder = await mkdtemp(join(tmpdir(), "rallytide-test-"));
-  t.after(() => rm(folder, { recursive: true, force: true }));
+  t.after(() => rm(folder, { recursive: true, force: true, maxRetries: 20 }));
   return folder;
 }

@@ -105,8 +105,8 @@ impl TextFiles {
                 let problem = format!("could not write `{}`: {error}", path.display());
                 tracing::warn!("{problem}");
                 self.say(Some(problem));
-                written.folder = Some(folder);
-                return written;
+                // What was there may be gone as well: all of it is written again.
+                return Written::default();
             }
             written.texts.insert(file, text);
         }
