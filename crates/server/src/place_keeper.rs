@@ -24,7 +24,7 @@ impl PlaceKeeper {
         Self { courts }
     }
 
-    /// Keeps them until `stop` becomes true.
+    /// Fills places, after every change, until `stop` becomes true.
     pub async fn run(self, mut stop: watch::Receiver<bool>) {
         let mut changes = self.courts.changes().listen();
         loop {
@@ -35,7 +35,9 @@ impl PlaceKeeper {
                 Ok(Err(error)) => {
                     tracing::warn!("places of matches were not filled: {}", error.sentence());
                 }
-                Err(error) => tracing::error!(%error, "filling the places of matches broke off"),
+                Err(error) => {
+                    tracing::error!(%error, "filling the places of matches was interrupted");
+                }
             }
             let next = async {
                 changes.changed().await;

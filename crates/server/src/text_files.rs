@@ -58,7 +58,7 @@ impl TextFiles {
             let own = self.clone();
             let done = tokio::task::spawn_blocking(move || own.write(written)).await;
             written = done.unwrap_or_else(|error| {
-                tracing::error!(%error, "writing the text files broke off");
+                tracing::error!(%error, "writing the text files was interrupted");
                 Written::default()
             });
             let troubled = self.problem().is_some();

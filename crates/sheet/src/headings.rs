@@ -9,7 +9,7 @@ use crate::column::Column;
 use crate::grid::{Grid, Row};
 use names::{Sureness, key};
 
-/// Headings are looked for in so many of the rows that hold anything.
+/// How many rows, empty ones not counted, are searched for the headings.
 const LOOKED_AT: usize = 30;
 
 /// The headings of a table.

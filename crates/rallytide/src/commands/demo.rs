@@ -39,7 +39,7 @@ pub(crate) fn run(options: &Demo) -> Result<(), Failure> {
             delivery.run().await
         });
         let stop = async {
-            let charted = charting.await.context("the charting broke off");
+            let charted = charting.await.context("the charting was interrupted");
             match charted.and_then(|charted| charted) {
                 Ok(delivered) => {
                     let accepted = delivered.accepted;

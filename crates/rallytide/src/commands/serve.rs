@@ -269,5 +269,5 @@ pub(crate) fn asked_to_stop() -> Result<impl Future<Output = ()>, Failure> {
     })
 }
 
-/// The exit status where something outside broke off.
+/// The exit status where something outside failed.
 const OUTSIDE: i32 = 3;

@@ -56,7 +56,7 @@ pub(crate) fn color(cell: &str) -> Result<String, String> {
             Ok(format!("#{}", doubled.to_ascii_uppercase()))
         }
         _ => Err(format!(
-            "“{}” is no color that is known here. Write a simple name like blue, or a value like #0072B2.",
+            "“{}” is not a color this program knows. Write a simple name like blue, or a value like #0072B2.",
             super::one_line_for_people(cell)
         )),
     }

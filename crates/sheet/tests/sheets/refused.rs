@@ -9,7 +9,7 @@ fn every_problem_of_every_row() {
         &[
             "3 [Points] “eleven” is no whole number from 1 to 99.",
             "3 [Best of] A match cannot be the best of 2 games: 1, 3 or 5 can be won by one team only.",
-            "3 [Color A] “plaid” is no color that is known here. Write a simple name like blue, or a value like #0072B2.",
+            "3 [Color A] “plaid” is not a color this program knows. Write a simple name like blue, or a value like #0072B2.",
             "4 [Team 1] “E” has no opponent. Fill in the other team, or clear the row if it is no match.",
         ],
     );
